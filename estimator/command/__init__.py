@@ -1,0 +1,1 @@
+"""The engine from the command line, without a window."""

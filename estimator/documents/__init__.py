@@ -1,0 +1,1 @@
+"""Paper: plain content first, then appearance, then bytes."""

@@ -1,0 +1,1 @@
+"""What was offered: the trader, the frozen quotation and the estimate."""

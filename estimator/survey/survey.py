@@ -1,0 +1,311 @@
+"""What was seen or told about a cracked wall: frozen values, nothing worked out.
+
+Coordinates on an elevation are millimetres from its own datum: x to the right from the left
+end of a whole bond repeat, y up from the underside of the bed of course 1. Courses are numbered
+from 1 at the datum. A number told on the telephone may be a ``Range``; one measured on site is plain.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from estimator.masonry.region import Point
+from estimator.survey.ranges import Told
+
+
+class Answer(Enum):
+    """What somebody said to a yes-or-no question."""
+
+    YES = "yes"
+    NO = "no"
+    NOT_SURE = "not sure"
+
+
+class Mortar(Enum):
+    """The mortar that is in the wall now."""
+
+    LIME = "lime"
+    CEMENT_LIME = "cement-lime"
+    HARD_CEMENT = "hard cement"
+
+
+class WallBuild(Enum):
+    """How the wall is built behind its face."""
+
+    SOLID = "solid, one brick or more"
+    OUTER_LEAF = "outer leaf of a cavity wall"
+    VENEER = "veneer"
+
+
+class Treatment(Enum):
+    """What is to be done with a cracked brick."""
+
+    REPLACE = "replace"
+    TURN = "turn"
+    PATCH = "patch"
+    LEAVE = "leave"
+
+
+class WallEnd(Enum):
+    """What the wall does at one side of the drawn elevation."""
+
+    CONTINUES = "continues"
+    QUOIN = "quoin"
+    STOPPED = "stopped end"
+    MOVEMENT_JOINT = "movement joint"
+
+
+class Ground(Enum):
+    """What stands in front of the wall, for access."""
+
+    FIRM = "firm and level"
+    SOFT = "soft or sloping"
+    OVER_ROOF = "over a roof or conservatory"
+
+
+class Basis(Enum):
+    """Who took the sizes."""
+
+    TOLD = "told on the telephone"
+    MEASURED = "measured on site"
+
+
+class CustomerKind(Enum):
+    """Who the customer is, for tax and for consumer law."""
+
+    HOUSEHOLD = "household"
+    BUSINESS = "business"
+    TRADE = "trade"
+
+
+@dataclass(frozen=True, slots=True)
+class SteppedRun:
+    """A crack stepping along the joints, one perpend and half a brick of bed to a course."""
+
+    x_mm: float
+    course: int
+    courses: Told
+    lean: str = "right"
+    turn_after: int = 0
+    """Courses after which the steps turn back the other way; 0 for never."""
+
+
+@dataclass(frozen=True, slots=True)
+class StraightRun:
+    """A crack straight up through bricks and joints in turn."""
+
+    x_mm: float
+    course: int
+    courses: Told
+
+
+@dataclass(frozen=True, slots=True)
+class BedRun:
+    """A crack along one bed joint; bed N is the bed under course N."""
+
+    course: int
+    from_mm: float
+    to_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class TracedRun:
+    """A crack drawn through points; it follows the joints unless it cuts bricks."""
+
+    points: tuple[Point, ...]
+    through_bricks: bool = False
+
+
+CrackRun = SteppedRun | StraightRun | BedRun | TracedRun
+
+
+@dataclass(frozen=True, slots=True)
+class Crack:
+    """One crack: how it runs, how wide it is and what was noticed about it."""
+
+    id: str
+    run: CrackRun
+    width_mm: Told
+    """Width at the widest place. [mm]"""
+    both_faces: Answer = Answer.NOT_SURE
+    tapers: Answer = Answer.NOT_SURE
+    stitch: bool = True
+    """Whether the repair stitches it; a crack may be pointed only."""
+
+
+@dataclass(frozen=True, slots=True)
+class CrackedBrick:
+    """One brick that is cracked, by course and place in the course (both from 1, left to right)."""
+
+    course: int
+    place: int
+    treatment: Treatment
+    half: bool = False
+    """Whether only the outer half of its depth is cut out and slipped."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A rectangular hole in the wall: window, door, vent."""
+
+    id: str
+    left_mm: float
+    bottom_mm: float
+    width_mm: float
+    height_mm: float
+    kind: str = "window"
+    sill_mm: float = 0.0
+    """Depth of a stone or tile sill under it, which is not brickwork. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """An area of wall to be repointed, as drawn."""
+
+    id: str
+    outline: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ThinBed:
+    """A stretch of one bed found thinner than the rest."""
+
+    course: int
+    from_mm: float
+    to_mm: float
+    thickness_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Brickwork:
+    """What the wall is laid with, as found."""
+
+    brick: str = "uk_metric"
+    bond: str = "stretcher"
+    ratio: int = 0
+    """Stretcher courses (or stretchers) to one header, for garden-wall bonds; 0 for the usual."""
+    mortar: Mortar = Mortar.CEMENT_LIME
+    build: WallBuild = WallBuild.OUTER_LEAF
+    bed_usual_mm: float | None = None
+    """Usual bed thickness as measured; the format's own where it was not. [mm]"""
+    bed_least_mm: float | None = None
+    perpend_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Elevation:
+    """One face of the building as it stands."""
+
+    id: str
+    name: str
+    outline: tuple[Point, ...]
+    brickwork: Brickwork = field(default_factory=Brickwork)
+    openings: tuple[Opening, ...] = ()
+    left_end: WallEnd = WallEnd.CONTINUES
+    right_end: WallEnd = WallEnd.CONTINUES
+    cracks: tuple[Crack, ...] = ()
+    bricks: tuple[CrackedBrick, ...] = ()
+    hidden_bricks: Told = 0.0
+    """Further cracked bricks allowed for, not seen. [nr]"""
+    areas: tuple[Area, ...] = ()
+    movement_joints_mm: tuple[float, ...] = ()
+    thin_beds: tuple[ThinBed, ...] = ()
+    datum_height_mm: float = 150.0
+    """Height of the datum above the ground one stands on. [mm]"""
+    ground: Ground = Ground.FIRM
+    ornament: str = ""
+    """What else is on the wall and matters to the work: pipes, meters, climbers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """The danger signs asked about, in the order of the decision table."""
+
+    loose_or_falling: Answer = Answer.NOT_SURE
+    bulging_or_leaning: Answer = Answer.NOT_SURE
+    lintel_dropped: Answer = Answer.NOT_SURE
+    sudden_after_impact: Answer = Answer.NOT_SURE
+    gas_smell: Answer = Answer.NOT_SURE
+    floors_sloping: Answer = Answer.NOT_SURE
+    bearing_lost: Answer = Answer.NOT_SURE
+    growing: Answer = Answer.NOT_SURE
+    reopened_after_repair: Answer = Answer.NOT_SURE
+    doors_sticking: Answer = Answer.NOT_SURE
+    trees_on_clay: Answer = Answer.NOT_SURE
+    leaking_drain: Answer = Answer.NOT_SURE
+    mining: Answer = Answer.NOT_SURE
+    insurance_claim: Answer = Answer.NOT_SURE
+    walls_removed: Answer = Answer.NOT_SURE
+    lintel_unknown: Answer = Answer.NOT_SURE
+    level_crack_above_opening: Answer = Answer.NOT_SURE
+    roof_spread: Answer = Answer.NOT_SURE
+    leaning_garden_wall: Answer = Answer.NOT_SURE
+    loose_gable_or_parapet: Answer = Answer.NOT_SURE
+    regular_level_lines: Answer = Answer.NOT_SURE
+    listed_or_conservation: Answer = Answer.NOT_SURE
+    shared_wall: Answer = Answer.NOT_SURE
+    full_height_at_junction: Answer = Answer.NOT_SURE
+
+
+@dataclass(frozen=True, slots=True)
+class EngineersReport:
+    """A chartered structural engineer has looked, and says the wall may be repaired."""
+
+    engineer: str
+    reference: str
+    date: str
+    """ISO 8601 date."""
+
+
+@dataclass(frozen=True, slots=True)
+class Party:
+    """The customer and where the work is."""
+
+    name: str = ""
+    kind: CustomerKind = CustomerKind.HOUSEHOLD
+    address: tuple[str, ...] = ()
+    site: tuple[str, ...] = ()
+    """Site address where it differs."""
+    telephone: str = ""
+    email: str = ""
+    vat_number: str = ""
+    is_end_user: bool = True
+    """Whether a VAT-registered customer has said in writing that it is the end user."""
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """What the gang will find there."""
+
+    power: Answer = Answer.NOT_SURE
+    water: Answer = Answer.NOT_SURE
+    parking: Answer = Answer.NOT_SURE
+    travel_miles: float = 10.0
+    """One way. [mile]"""
+    built: str = ""
+    """When the building was built, as said."""
+    empty_months: int = 0
+    """Months the dwelling has stood empty before the work. [month]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """Everything seen and told about one job."""
+
+    reference: str
+    title: str
+    date: str
+    """ISO 8601 date."""
+    basis: Basis
+    customer: Party
+    site: Site
+    elevations: tuple[Elevation, ...]
+    signs: Signs = field(default_factory=Signs)
+    said: str = ""
+    """What the customer said, in their words."""
+    not_seen: str = ""
+    """What could not be seen."""
+    new_mortar: str = ""
+    """Key of the mortar to repoint with; empty for the one that suits the wall."""
+    engineers_report: EngineersReport | None = None
