@@ -1,0 +1,130 @@
+"""An elevation as seen, laid out on its courses: the one place where survey meets masonry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from estimator.masonry import crack as cracks
+from estimator.masonry.bond import bond
+from estimator.masonry.brick import brick_format
+from estimator.masonry.coursing import Coursing, laid
+from estimator.masonry.crack import CrackPath
+from estimator.masonry.region import Region, Ring
+from estimator.survey.ranges import likely
+from estimator.survey.survey import (
+    BedRun,
+    Brickwork,
+    Crack,
+    CrackedBrick,
+    Elevation,
+    Opening,
+    SteppedRun,
+    StraightRun,
+)
+
+
+@dataclass(frozen=True)
+class Wall:
+    """The courses of an elevation and the brickwork that is really there."""
+
+    coursing: Coursing
+    gross: Region
+    """Inside the outline, openings not taken out."""
+    net: Region
+    """Inside the outline, openings and their sills taken out."""
+
+    def face_of(self, brick: CrackedBrick) -> int:
+        """Return the number a brick has in its course, from its place seen from the left."""
+        rhythm = self.coursing.rhythm(brick.course)
+        return rhythm.face_at(self.gross.bounds[0]) + brick.place - 1
+
+    def place_of(self, course: int, face: int) -> int:
+        """Return the place of a brick in its course, 1 for the one at the left edge."""
+        return face - self.coursing.rhythm(course).face_at(self.gross.bounds[0]) + 1
+
+    def box_of(self, brick: CrackedBrick) -> tuple[float, float, float, float]:
+        """Return left, bottom, right and top of a brick. [mm]"""
+        left, right = self.coursing.rhythm(brick.course).face_span(self.face_of(brick))
+        return (
+            left,
+            self.coursing.course_bottom(brick.course),
+            right,
+            self.coursing.course_top(brick.course),
+        )
+
+
+@lru_cache(maxsize=256)
+def coursing_of(brickwork: Brickwork) -> Coursing:
+    """Return the coursing of a wall as found; joints not measured are the format's own.
+
+    Raises:
+        KeyError: for a brick format or bond that is not in the data.
+
+    >>> coursing_of(Brickwork()).gauge_mm
+    75.0
+    """
+    return laid(
+        brick_format(brickwork.brick),
+        bond(brickwork.bond, brickwork.ratio),
+        bed_mm=brickwork.bed_usual_mm,
+        perpend_mm=brickwork.perpend_mm,
+    )
+
+
+def ring_of(opening: Opening) -> Ring:
+    """Return the outline of an opening with its sill, which is not brickwork either. [mm]
+
+    >>> ring_of(Opening("w", 100, 500, 900, 1200, sill_mm=75))[0]
+    (100, 425)
+    """
+    left, right = opening.left_mm, opening.left_mm + opening.width_mm
+    bottom, top = opening.bottom_mm - opening.sill_mm, opening.bottom_mm + opening.height_mm
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+@lru_cache(maxsize=128)
+def _regions(
+    outline: tuple[tuple[float, float], ...], openings: tuple[Opening, ...]
+) -> tuple[Region, Region]:
+    gross = Region.of(outline)
+    holes = Region.of(*(ring_of(opening) for opening in openings))
+    return gross, gross.without(holes)
+
+
+def wall_of(elevation: Elevation) -> Wall:
+    """Return an elevation laid out on its courses.
+
+    >>> wall = wall_of(Elevation("f", "Front", ((0, 0), (900, 0), (900, 750), (0, 750))))
+    >>> wall.net.area_mm2
+    675000.0
+    """
+    gross, net = _regions(elevation.outline, elevation.openings)
+    return Wall(coursing_of(elevation.brickwork), gross, net)
+
+
+def path_of(crack: Crack, coursing: Coursing) -> CrackPath:
+    """Return a crack laid on the joint net of its wall.
+
+    >>> path_of(Crack("a", StraightRun(220, 1, 24), 2.0), coursing_of(Brickwork())).perpends
+    12
+    """
+    return _path(crack.run, coursing)
+
+
+@lru_cache(maxsize=1024)
+def _path(run: object, coursing: Coursing) -> CrackPath:
+    if isinstance(run, SteppedRun):
+        return cracks.stepped(
+            coursing,
+            (run.x_mm, coursing.bed_middle(run.course)),
+            max(round(likely(run.courses)), 1),
+            leans_right=run.lean == "right",
+            turn_after=run.turn_after,
+        )
+    if isinstance(run, StraightRun):
+        start = (run.x_mm, coursing.bed_middle(run.course))
+        return cracks.straight(coursing, start, max(round(likely(run.courses)), 1))
+    if isinstance(run, BedRun):
+        return cracks.along_bed(coursing, run.course, run.from_mm, run.to_mm)
+    return cracks.traced(coursing, run.points, through_bricks=run.through_bricks)  # type: ignore[attr-defined]
