@@ -47,7 +47,7 @@ class Bond:
 
 
 def face_length_mm(face: str, brick: BrickFormat) -> float:
-    """Return the length of a face as it shows in the wall. [mm]
+    """Return the length of a face as it shows in the wall [mm].
 
     Raises:
         KeyError: for a letter that is no face.
@@ -94,7 +94,9 @@ def bond(key: str, ratio: int = 0) -> Bond:
         raise ValueError(f"{entry['name']} has no ratio")
     if ratio < 0:
         raise ValueError("a ratio of stretchers to headers is 1 or more")
-    return Bond(key, entry["name"], _courses(entry, ratio or entry.get("ratio", 0)), entry["source"])
+    return Bond(
+        key, entry["name"], _courses(entry, ratio or entry.get("ratio", 0)), entry["source"]
+    )
 
 
 @cache

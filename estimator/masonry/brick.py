@@ -12,7 +12,7 @@ from estimator import resources
 
 @dataclass(frozen=True, slots=True)
 class BrickFormat:
-    """A work size with the joints it is usually laid with; lengths. [mm]"""
+    """A work size with the joints it is usually laid with; lengths [mm]."""
 
     key: str
     name: str
@@ -25,7 +25,7 @@ class BrickFormat:
 
     @property
     def bricks_per_m2(self) -> float:
-        """Bricks in a square metre of half-brick stretcher work, no waste. [nr/m²]
+        """Bricks in a square metre of half-brick stretcher work, no waste [nr/m²].
 
         >>> round(brick_format("uk_metric").bricks_per_m2, 4)
         59.2593

@@ -17,7 +17,7 @@ from estimator.masonry.rhythm import Rhythm
 
 @dataclass(frozen=True, slots=True)
 class Coursing:
-    """Brick, bond, bed thickness and perpend width of a wall. [mm]"""
+    """Brick, bond, bed thickness and perpend width of a wall [mm]."""
 
     brick: BrickFormat
     bond: Bond
@@ -26,28 +26,28 @@ class Coursing:
 
     @property
     def face_height_mm(self) -> float:
-        """Height of the faces in a course, which is the net height of a perpend. [mm]"""
+        """Height of the faces in a course, which is the net height of a perpend [mm]."""
         return self.brick.width_mm if self.bond.is_on_edge else self.brick.height_mm
 
     @property
     def gauge_mm(self) -> float:
-        """Height of one course with its bed. [mm]"""
+        """Height of one course with its bed [mm]."""
         return self.face_height_mm + self.bed_mm
 
     def bed_bottom(self, course: int) -> float:
-        """Return the underside of the bed under a course. [mm]"""
+        """Return the underside of the bed under a course [mm]."""
         return (course - 1) * self.gauge_mm
 
     def bed_middle(self, course: int) -> float:
-        """Return the middle of the bed under a course. [mm]"""
+        """Return the middle of the bed under a course [mm]."""
         return self.bed_bottom(course) + self.bed_mm / 2
 
     def course_bottom(self, course: int) -> float:
-        """Return the underside of the bricks of a course. [mm]"""
+        """Return the underside of the bricks of a course [mm]."""
         return self.bed_bottom(course) + self.bed_mm
 
     def course_top(self, course: int) -> float:
-        """Return the top of the bricks of a course. [mm]"""
+        """Return the top of the bricks of a course [mm]."""
         return course * self.gauge_mm
 
     def course_at(self, y: float) -> int:
@@ -95,7 +95,7 @@ def laid(
     bed_mm: float | None = None,
     perpend_mm: float | None = None,
 ) -> Coursing:
-    """Return the coursing of a wall; joints not given are the format's own. [mm]
+    """Return the coursing of a wall; joints not given are the format's own [mm].
 
     Raises:
         ValueError: for a joint that is not positive.

@@ -39,7 +39,7 @@ class Piece:
 
     @property
     def length_mm(self) -> float:
-        """Length. [mm]"""
+        """Length [mm]."""
         return abs(self.end[0] - self.start[0]) + abs(self.end[1] - self.start[1])
 
 
@@ -51,12 +51,12 @@ class CrackPath:
 
     @cached_property
     def joint_m(self) -> float:
-        """Length along joints, beds and perpends. [m]"""
+        """Length along joints, beds and perpends [m]."""
         return sum(p.length_mm for p in self.pieces if p.along is not Along.BRICK) / MM_PER_M
 
     @cached_property
     def length_m(self) -> float:
-        """Length in all, through bricks too. [m]"""
+        """Length in all, through bricks too [m]."""
         return sum(piece.length_mm for piece in self.pieces) / MM_PER_M
 
     @cached_property
@@ -71,7 +71,7 @@ class CrackPath:
 
     @cached_property
     def perpends(self) -> int:
-        """Perpends it runs up. [nr]"""
+        """Perpends it runs up [nr]."""
         return len({(piece.course, piece.face) for piece in self.of(Along.PERPEND)})
 
     @cached_property
@@ -80,7 +80,7 @@ class CrackPath:
         return tuple(sorted({(piece.course, piece.face) for piece in self.of(Along.BRICK)}))
 
     def span_on_bed(self, course: int) -> tuple[float, float] | None:
-        """Return how far it reaches, left and right, on the bed under a course. [mm]"""
+        """Return how far it reaches, left and right, on the bed under a course [mm]."""
         places = [
             point[0]
             for piece in self.pieces
@@ -177,7 +177,7 @@ def straight(coursing: Coursing, start: Point, courses: int) -> CrackPath:
 
 
 def along_bed(coursing: Coursing, course: int, left: float, right: float) -> CrackPath:
-    """Run along the bed under a course. [mm]
+    """Run along the bed under a course [mm].
 
     >>> from estimator.masonry.brick import brick_format
     >>> from estimator.masonry.bond import bond
@@ -189,7 +189,9 @@ def along_bed(coursing: Coursing, course: int, left: float, right: float) -> Cra
     return CrackPath((Piece(Along.BED, course, 0, (left, y), (right, y)),))
 
 
-def traced(coursing: Coursing, points: Sequence[Point], *, through_bricks: bool = False) -> CrackPath:
+def traced(
+    coursing: Coursing, points: Sequence[Point], *, through_bricks: bool = False
+) -> CrackPath:
     """Follow a drawn line: along the joints nearest to it, or through the bricks where it cuts them.
 
     Raises:
@@ -215,7 +217,9 @@ def traced(coursing: Coursing, points: Sequence[Point], *, through_bricks: bool 
             pieces += _bed_piece(coursing, start, end)
             continue
         for course in crossed:
-            x = _x_at(start, end, (coursing.course_bottom(course) + coursing.course_top(course)) / 2)
+            x = _x_at(
+                start, end, (coursing.course_bottom(course) + coursing.course_top(course)) / 2
+            )
             visit = _cut(coursing, course, x) if through_bricks else _join(coursing, course, x)
             if not visits or visits[-1].course != course:
                 visits.append(visit)

@@ -27,28 +27,28 @@ class Joints:
     """The joints in a region."""
 
     area_m2: float
-    """Net area of the region. [m²]"""
+    """Net area of the region [m²]."""
     bed_m: float
-    """Length of bed joint: its area divided by its thickness. [m]"""
+    """Length of bed joint: its area divided by its thickness [m]."""
     perpend_m: float
-    """Net length of perpend. [m]"""
+    """Net length of perpend [m]."""
     perpends: float
-    """Number of perpends, parts counted as parts. [nr]"""
+    """Number of perpends, parts counted as parts [nr]."""
     bed_mm: float
     perpend_mm: float
 
     @property
     def joint_m(self) -> float:
-        """All joint, beds and perpends. [m]"""
+        """All joint, beds and perpends [m]."""
         return self.bed_m + self.perpend_m
 
     @property
     def joint_area_m2(self) -> float:
-        """Area of mortar on the face. [m²]"""
+        """Area of mortar on the face [m²]."""
         return (self.bed_m * self.bed_mm + self.perpend_m * self.perpend_mm) / MM_PER_M
 
     def mortar_litres(self, depth_mm: float) -> float:
-        """Volume of all the joints to a depth. [L]
+        """Volume of all the joints to a depth [L].
 
         >>> round(Joints(1, 13.3333, 3.8519, 59.26, 10, 10).mortar_litres(20), 3)
         3.437
@@ -121,10 +121,8 @@ def joints_in(coursing: Coursing, region: Region) -> Joints:
     )
 
 
-def bed_in(
-    coursing: Coursing, region: Region, course: int, *, left: float, right: float
-) -> float:
-    """Return how much of a stretch of one bed lies in a region. [m]
+def bed_in(coursing: Coursing, region: Region, course: int, *, left: float, right: float) -> float:
+    """Return how much of a stretch of one bed lies in a region [m].
 
     >>> from estimator.masonry.brick import brick_format
     >>> from estimator.masonry.bond import bond
@@ -135,14 +133,12 @@ def bed_in(
     """
     bottom = coursing.bed_bottom(course)
     stretch = Stretch(left, right)
-    area = sum(
-        _covered(part, stretch) for part in region.between(bottom, bottom + coursing.bed_mm)
-    )
+    area = sum(_covered(part, stretch) for part in region.between(bottom, bottom + coursing.bed_mm))
     return area / coursing.bed_mm / MM_PER_M
 
 
 def _covered(part: Trapezoid, cover: Cover) -> float:
-    """Return the area of a cover inside a trapezoid, sides slanted or not. [mm²]"""
+    """Return the area of a cover inside a trapezoid, sides slanted or not [mm²]."""
     height = part.top - part.bottom
     return height * (
         _mean_upto(cover, part.right_bottom, part.right_top)
@@ -151,14 +147,14 @@ def _covered(part: Trapezoid, cover: Cover) -> float:
 
 
 def _mean_upto(cover: Cover, low: float, high: float) -> float:
-    """Return the mean of what lies left of a straight side between its two ends. [mm]"""
+    """Return the mean of what lies left of a straight side between its two ends [mm]."""
     if abs(high - low) <= NEAR_MM:
         return cover.upto((low + high) / 2)
     return (cover.running(high) - cover.running(low)) / (high - low)
 
 
 def _in_rectangle(coursing: Coursing, part: Trapezoid) -> tuple[float, float]:
-    """Return bed and perpend area in a rectangle, course by course of the repeat. [mm²]"""
+    """Return bed and perpend area in a rectangle, course by course of the repeat [mm²]."""
     left, right = part.left_bottom, part.right_bottom
     gauge, bed = coursing.gauge_mm, coursing.bed_mm
     beds = _banded(part, 0.0, bed, gauge) * (right - left)
@@ -172,7 +168,7 @@ def _in_rectangle(coursing: Coursing, part: Trapezoid) -> tuple[float, float]:
 
 
 def _banded(part: Trapezoid, start: float, thickness: float, repeat: float) -> float:
-    """Return how much of a part's height is taken by bands that repeat up the wall. [mm]"""
+    """Return how much of a part's height is taken by bands that repeat up the wall [mm]."""
 
     def upto(y: float) -> float:
         turns = math.floor((y - start) / repeat)
@@ -182,7 +178,7 @@ def _banded(part: Trapezoid, start: float, thickness: float, repeat: float) -> f
 
 
 def _in_trapezoid(coursing: Coursing, part: Trapezoid) -> tuple[float, float]:
-    """Return bed and perpend area in a trapezoid with slanted sides. [mm²]"""
+    """Return bed and perpend area in a trapezoid with slanted sides [mm²]."""
     beds = perpends = 0.0
     everything = Everything()
     first, last = coursing.course_at(part.bottom), coursing.course_at(part.top)

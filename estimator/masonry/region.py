@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 Point = tuple[float, float]
-"""A point on an elevation, (x, y). [mm]"""
+"""A point on an elevation, (x, y) [mm]."""
 
 Ring = Sequence[Point]
 Keep = Callable[[tuple[bool, ...]], bool]
@@ -22,7 +22,7 @@ NEAR_MM = 1e-7
 
 @dataclass(frozen=True, slots=True)
 class Trapezoid:
-    """A part of a region between two levels, with straight sides. [mm]"""
+    """A part of a region between two levels, with straight sides [mm]."""
 
     bottom: float
     top: float
@@ -33,7 +33,7 @@ class Trapezoid:
 
     @property
     def area_mm2(self) -> float:
-        """Area. [mm²]"""
+        """Area [mm²]."""
         widths = self.right_bottom - self.left_bottom + self.right_top - self.left_top
         return (self.top - self.bottom) * widths / 2
 
@@ -43,7 +43,7 @@ class Trapezoid:
         return self.left_bottom == self.left_top and self.right_bottom == self.right_top
 
     def sides_at(self, y: float) -> tuple[float, float]:
-        """Return where the left and right sides are at a level. [mm]"""
+        """Return where the left and right sides are at a level [mm]."""
         if self.is_upright:
             return self.left_bottom, self.right_bottom
         share = (y - self.bottom) / (self.top - self.bottom)
@@ -108,12 +108,12 @@ class Region:
 
     @cached_property
     def area_mm2(self) -> float:
-        """Area. [mm²]"""
+        """Area [mm²]."""
         return sum(part.area_mm2 for part in self.parts)
 
     @cached_property
     def bounds(self) -> tuple[float, float, float, float]:
-        """Left, bottom, right and top of the smallest box around it; zeros when empty. [mm]"""
+        """Left, bottom, right and top of the smallest box around it; zeros when empty [mm]."""
         if not self.parts:
             return (0.0, 0.0, 0.0, 0.0)
         return (
@@ -161,7 +161,7 @@ class Region:
         ]
 
     def between(self, bottom: float, top: float) -> tuple[Trapezoid, ...]:
-        """Return the parts of it between two levels. [mm]"""
+        """Return the parts of it between two levels [mm]."""
         cut = (part.between(bottom, top) for part in self.parts)
         return tuple(part for part in cut if part is not None)
 

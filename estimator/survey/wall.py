@@ -44,7 +44,7 @@ class Wall:
         return face - self.coursing.rhythm(course).face_at(self.gross.bounds[0]) + 1
 
     def box_of(self, brick: CrackedBrick) -> tuple[float, float, float, float]:
-        """Return left, bottom, right and top of a brick. [mm]"""
+        """Return left, bottom, right and top of a brick [mm]."""
         left, right = self.coursing.rhythm(brick.course).face_span(self.face_of(brick))
         return (
             left,
@@ -73,7 +73,7 @@ def coursing_of(brickwork: Brickwork) -> Coursing:
 
 
 def ring_of(opening: Opening) -> Ring:
-    """Return the outline of an opening with its sill, which is not brickwork either. [mm]
+    """Return the outline of an opening with its sill, which is not brickwork either [mm].
 
     >>> ring_of(Opening("w", 100, 500, 900, 1200, sill_mm=75))[0]
     (100, 425)
