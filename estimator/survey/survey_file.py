@@ -1,0 +1,438 @@
+"""The survey file: everything seen and told about one job, as versioned JSON.
+
+A survey file is UTF-8 text of at most 5 MB holding one group of fields. The first of them is its
+version. A small one, complete::
+
+    {
+     "perpend_survey": 1,
+     "reference": "2026-014",
+     "title": "Stepped crack under the bay window",
+     "date": "2026-11-25",
+     "basis": "measured on site",
+     "customer": {"name": "A. Sample", "kind": "household", "address": ["1 Oak Lane", "Anytown"]},
+     "elevations": [
+      {
+       "id": "front",
+       "name": "Front, ground floor",
+       "outline": [[0, 0], [4500, 0], [4500, 2700], [0, 2700]],
+       "brickwork": {"brick": "uk_metric", "bond": "stretcher", "mortar": "lime",
+                     "build": "solid, one brick or more"},
+       "openings": [{"id": "w1", "left_mm": 1575, "bottom_mm": 900, "width_mm": 1350,
+                     "height_mm": 1200}],
+       "cracks": [{"id": "a", "width_mm": 3, "both_faces": "no",
+                   "run": {"runs": "stepped", "x_mm": 1575, "course": 2, "courses": 11}}],
+       "bricks": [{"course": 4, "place": 6, "treatment": "replace"}]
+      }
+     ],
+     "signs": {"growing": "no", "reopened_after_repair": "no", "doors_sticking": "no"}
+    }
+
+Fields marked * must be written; any other may be left out and then takes the value shown. A field
+not listed here is refused, and so is a name written twice. A *told number* is a plain number when
+measured, or ``{"low": 1, "likely": 2, "high": 4}`` when told on the telephone. An *answer* is
+``yes``, ``no`` or ``not sure``. A *point* is ``[across, up]``. Lengths are millimetres from the
+datum of the elevation: across from the left end of a whole bond repeat, up from the underside of
+the bed of course 1. Courses count from 1 upward; bed 5 is the bed under course 5. An id has up to
+40 letters and no slash; a name up to 200 letters, notes up to 4,000.
+
+The survey
+    ``perpend_survey``* 1; ``reference``* and ``title``* names; ``date``* as 2026-11-25; ``basis``*
+    ``told on the telephone`` or ``measured on site``; ``customer``, ``site``, ``signs`` groups;
+    ``elevations``* list, 1 to 200; ``said`` "" what the customer said, notes; ``not_seen`` "" what
+    could not be seen, notes; ``new_mortar`` "" key of the mortar to repoint with, empty for the one
+    that suits the wall; ``engineers_report`` none, else a group.
+``customer``
+    ``name`` ""; ``kind`` ``household``, else ``business`` or ``trade``; ``address`` [] and ``site``
+    [] lists of lines; ``telephone`` ""; ``email`` ""; ``vat_number`` ""; ``is_end_user`` true.
+``site``
+    ``power``, ``water``, ``parking`` answers, not sure; ``travel_miles`` 10, one way; ``built`` ""
+    when the building was built, as said; ``empty_months`` 0 months the dwelling has stood empty.
+``signs``
+    Answers, each ``not sure`` unless written: ``loose_or_falling``, ``bulging_or_leaning``,
+    ``lintel_dropped``, ``sudden_after_impact``, ``gas_smell``, ``floors_sloping``,
+    ``bearing_lost``, ``growing``, ``reopened_after_repair``, ``doors_sticking``,
+    ``trees_on_clay``, ``leaking_drain``, ``mining``, ``insurance_claim``, ``walls_removed``,
+    ``lintel_unknown``,
+    ``level_crack_above_opening``, ``roof_spread``, ``leaning_garden_wall``,
+    ``loose_gable_or_parapet``, ``regular_level_lines``, ``listed_or_conservation``,
+    ``shared_wall``, ``full_height_at_junction``.
+``engineers_report``
+    ``engineer``* name; ``reference``* name; ``date``*.
+An elevation
+    ``id``*; ``name``*; ``outline``* 3 to 200 points in order round the wall, no side crossing
+    another; ``brickwork`` group; ``openings``, ``cracks``, ``bricks``, ``areas``, ``thin_beds``
+    lists, empty; ``left_end`` and ``right_end`` ``continues``, else ``quoin``, ``stopped end`` or
+    ``movement joint``; ``hidden_bricks`` 0, told number of cracked bricks allowed for and not seen;
+    ``movement_joints_mm`` [] places along the wall; ``datum_height_mm`` 150 above the ground one
+    stands on; ``ground`` ``firm and level``, else ``soft or sloping`` or ``over a roof or
+    conservatory``; ``ornament`` "" notes on pipes, meters, climbers.
+``brickwork``
+    ``brick`` ``uk_metric``, key of a brick format; ``bond`` ``stretcher``, key of a bond; ``ratio``
+    0, stretchers or courses of them to a header, for bonds that have one; ``mortar``
+    ``cement-lime``, else ``lime`` or ``hard cement``; ``build`` ``outer leaf of a cavity wall``,
+    else ``solid, one brick or more`` or ``veneer``; ``bed_usual_mm``, ``bed_least_mm``,
+    ``perpend_mm`` as measured, the format's own when left out.
+An opening
+    ``id``*; ``left_mm``*; ``bottom_mm``*; ``width_mm``*; ``height_mm``*; ``kind`` ``window``, any
+    short words; ``sill_mm`` 0, depth of a stone or tile sill under it.
+A crack
+    ``id``*; ``run``* group; ``width_mm``* told number, at the widest, 0 to 200; ``both_faces``,
+    ``tapers`` answers, not sure; ``stitch`` true, false to point it only.
+``run``
+    ``runs``* says which. ``stepped``: ``x_mm``*, ``course``*, ``courses``* told number, ``lean``
+    ``right`` or ``left``, ``turn_after`` 0 courses after which the steps turn back. ``straight``:
+    ``x_mm``*, ``course``*, ``courses``*. ``bed``: ``course``*, ``from_mm``*, ``to_mm``*.
+    ``traced``: ``points``* 2 to 200, ``through_bricks`` false.
+A brick
+    ``course``*; ``place``* in the course from the left; ``treatment``* ``replace``, ``turn``,
+    ``patch`` or ``leave``; ``half`` false, true when only its outer half is cut out.
+An area
+    ``id``*; ``outline``* like that of an elevation.
+A thin bed
+    ``course``*; ``from_mm``*; ``to_mm``*; ``thickness_mm``*.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import MISSING, fields, is_dataclass
+from enum import Enum
+from pathlib import Path
+from typing import Any
+
+from estimator.masonry.bond import bond_keys
+from estimator.masonry.brick import format_keys
+from estimator.notices import UserMistake, WorldFault
+from estimator.survey import reading
+from estimator.survey.checks import check
+from estimator.survey.limits import COUNTS, LETTERS, MOST_BYTES, NUMBERS
+from estimator.survey.reading import Place, Read, Shape, choice, listed, number, shape, text, whole
+from estimator.survey.survey import (
+    Answer,
+    Area,
+    Basis,
+    BedRun,
+    Brickwork,
+    Crack,
+    CrackedBrick,
+    CrackRun,
+    CustomerKind,
+    Elevation,
+    EngineersReport,
+    Ground,
+    Mortar,
+    Opening,
+    Party,
+    Signs,
+    Site,
+    SteppedRun,
+    StraightRun,
+    Survey,
+    ThinBed,
+    TracedRun,
+    Treatment,
+    WallBuild,
+    WallEnd,
+)
+
+VERSION = 1
+VERSION_FIELD = "perpend_survey"
+RUN_FIELD = "runs"
+LINE_LETTERS = 96
+
+_id = reading.identity(LETTERS["id"])
+_short = text(LETTERS["short"])
+_key = text(LETTERS["key"])
+_name = text(LETTERS["name"])
+_named = text(LETTERS["name"], blank=False)
+_notes = text(LETTERS["notes"], lines=True)
+_answer = choice(Answer)
+_along = number(NUMBERS["place along the wall"])
+_course = whole(NUMBERS["course"])
+_courses = reading.told(NUMBERS["courses crossed"])
+_joint = number(NUMBERS["joint"])
+_lines = listed(_name, "address line", COUNTS["address lines"])
+_point = reading.pair(NUMBERS["place along the wall"])
+_outline = listed(_point, "outline point", COUNTS["corners"])
+
+RUNS: Mapping[str, Shape[Any]] = {
+    "stepped": shape(
+        SteppedRun,
+        {
+            "x_mm": _along,
+            "course": _course,
+            "courses": _courses,
+            "lean": reading.key(lambda: ("right", "left")),
+            "turn_after": whole(NUMBERS["turn"]),
+        },
+    ),
+    "straight": shape(StraightRun, {"x_mm": _along, "course": _course, "courses": _courses}),
+    "bed": shape(BedRun, {"course": _course, "from_mm": _along, "to_mm": _along}),
+    "traced": shape(
+        TracedRun,
+        {
+            "points": listed(_point, "point", COUNTS["points"]),
+            "through_bricks": reading.flag,
+        },
+    ),
+}
+"""The ways a crack may run, by the word that tags them in the file."""
+
+RUN_TAGS = {SteppedRun: "stepped", StraightRun: "straight", BedRun: "bed", TracedRun: "traced"}
+
+_run: Read[CrackRun] = reading.tagged(RUN_FIELD, RUNS)
+
+CRACK = shape(
+    Crack,
+    {
+        "id": _id,
+        "run": _run,
+        "width_mm": reading.told(NUMBERS["crack width"]),
+        "both_faces": _answer,
+        "tapers": _answer,
+        "stitch": reading.flag,
+    },
+)
+BRICK = shape(
+    CrackedBrick,
+    {
+        "course": _course,
+        "place": whole(NUMBERS["place in a course"]),
+        "treatment": choice(Treatment),
+        "half": reading.flag,
+    },
+)
+OPENING = shape(
+    Opening,
+    {
+        "id": _id,
+        "left_mm": _along,
+        "bottom_mm": _along,
+        "width_mm": number(NUMBERS["size of an opening"]),
+        "height_mm": number(NUMBERS["size of an opening"]),
+        "kind": _short,
+        "sill_mm": number(NUMBERS["sill"]),
+    },
+)
+AREA = shape(Area, {"id": _id, "outline": _outline})
+THIN_BED = shape(
+    ThinBed, {"course": _course, "from_mm": _along, "to_mm": _along, "thickness_mm": _joint}
+)
+BRICKWORK = shape(
+    Brickwork,
+    {
+        "brick": reading.key(format_keys),
+        "bond": reading.key(bond_keys),
+        "ratio": whole(NUMBERS["ratio"]),
+        "mortar": choice(Mortar),
+        "build": choice(WallBuild),
+        "bed_usual_mm": _joint,
+        "bed_least_mm": _joint,
+        "perpend_mm": _joint,
+    },
+)
+ELEVATION = shape(
+    Elevation,
+    {
+        "id": _id,
+        "name": _named,
+        "outline": _outline,
+        "brickwork": BRICKWORK,
+        "openings": listed(OPENING, "opening", COUNTS["openings"]),
+        "left_end": choice(WallEnd),
+        "right_end": choice(WallEnd),
+        "cracks": listed(CRACK, "crack", COUNTS["cracks"]),
+        "bricks": listed(BRICK, "brick", COUNTS["bricks"]),
+        "hidden_bricks": reading.told(NUMBERS["further bricks"]),
+        "areas": listed(AREA, "area", COUNTS["areas"]),
+        "movement_joints_mm": listed(_along, "movement joint", COUNTS["joints"]),
+        "thin_beds": listed(THIN_BED, "thin bed", COUNTS["joints"]),
+        "datum_height_mm": number(NUMBERS["datum"]),
+        "ground": choice(Ground),
+        "ornament": _notes,
+    },
+)
+PARTY = shape(
+    Party,
+    {
+        "name": _name,
+        "kind": choice(CustomerKind),
+        "address": _lines,
+        "site": _lines,
+        "telephone": _short,
+        "email": _name,
+        "vat_number": _short,
+        "is_end_user": reading.flag,
+    },
+)
+SITE = shape(
+    Site,
+    {
+        "power": _answer,
+        "water": _answer,
+        "parking": _answer,
+        "travel_miles": number(NUMBERS["travel"]),
+        "built": _name,
+        "empty_months": whole(NUMBERS["months"]),
+    },
+)
+SIGNS = shape(Signs, {entry.name: _answer for entry in fields(Signs)})
+REPORT = shape(EngineersReport, {"engineer": _named, "reference": _named, "date": reading.iso_date})
+SURVEY = shape(
+    Survey,
+    {
+        "reference": _named,
+        "title": _named,
+        "date": reading.iso_date,
+        "basis": choice(Basis),
+        "customer": PARTY,
+        "site": SITE,
+        "elevations": listed(ELEVATION, "elevation", COUNTS["elevations"]),
+        "signs": SIGNS,
+        "said": _notes,
+        "not_seen": _notes,
+        "new_mortar": _key,
+        "engineers_report": REPORT,
+    },
+    spare={"customer": Party(), "site": Site()},
+)
+
+ALWAYS_WRITTEN: Mapping[type, frozenset[str]] = {
+    Elevation: frozenset({"brickwork"}),
+    Brickwork: frozenset({"brick", "bond", "mortar", "build"}),
+    Party: frozenset({"name", "kind"}),
+    Site: frozenset({"travel_miles"}),
+    Crack: frozenset({"both_faces"}),
+}
+"""Fields written though they hold their usual value, because people look for them."""
+
+
+def read(text: str) -> Survey:
+    """Return the survey written in a text; a byte order mark in front is let pass.
+
+    Raises:
+        UserMistake: when something in it cannot be used: where, what is wrong, what would do.
+
+    >>> read('{"perpend_survey": 2}')
+    Traceback (most recent call last):
+    ...
+    estimator.notices.UserMistake: perpend_survey is 2, newer than this program can read; open it
+    with a newer version of the program.
+    """
+    _check_size(len(text))
+    _check_size(len(text.encode("utf-8", "surrogatepass")))
+    if not text.strip("\ufeff \t\r\n"):
+        raise UserMistake("the survey file is empty", do="choose a file that holds a survey")
+    value = reading.parsed(text.removeprefix("\ufeff"))
+    given = dict(reading.group(value, Place()))
+    _check_version(given)
+    survey = SURVEY(given, Place())
+    check(survey)
+    return survey
+
+
+def load(path: Path) -> Survey:
+    """Return the survey in a file.
+
+    Raises:
+        WorldFault: when there is no such file, or it cannot be opened.
+        UserMistake: when it does not hold a survey that can be used.
+    """
+    name = reading.shown(path.name or str(path))
+    try:
+        with path.open("rb") as file:
+            raw = file.read(MOST_BYTES + 1)
+    except FileNotFoundError as error:
+        raise WorldFault(f"there is no file {name}", do="check its name and folder") from error
+    except IsADirectoryError as error:
+        raise WorldFault(f"{name} is a folder", do="choose a survey file inside it") from error
+    except PermissionError as error:
+        raise WorldFault(
+            f"the file {name} may not be read", do="ask its owner to let you read it"
+        ) from error
+    except (OSError, ValueError) as error:
+        raise WorldFault(
+            f"the file {name} could not be read", do="check the disk, or copy it elsewhere"
+        ) from error
+    _check_size(len(raw))
+    try:
+        return read(raw.decode("utf-8"))
+    except UnicodeDecodeError as error:
+        raise UserMistake(
+            f"the survey file is not UTF-8 text from byte {error.start + 1:,} on",
+            do="save it again as UTF-8",
+        ) from error
+
+
+def write(survey: Survey) -> str:
+    """Return a survey as the text of a survey file, which reads back as the same survey.
+
+    >>> from estimator.survey.survey import Basis, Elevation, Party, Site, Survey
+    >>> wall = Elevation("front", "Front", ((0.0, 0.0), (900.0, 0.0), (900.0, 900.0)))
+    >>> seen = Survey("7", "Wall", "2026-11-25", Basis.MEASURED, Party(), Site(), (wall,))
+    >>> read(write(seen)) == seen
+    True
+    """
+    return _laid_out({VERSION_FIELD: VERSION, **_plain(survey)}) + "\n"
+
+
+def _check_size(size: int) -> None:
+    """Refuse a file larger than any survey."""
+    if size > MOST_BYTES:
+        raise UserMistake(
+            f"the survey file is larger than {MOST_BYTES // 1_000_000} MB",
+            do="divide the work into several surveys",
+        )
+
+
+def _check_version(given: dict[str, Any]) -> None:
+    """Take the version out of the fields, refusing one that is missing or not known."""
+    place = Place().at(VERSION_FIELD)
+    do = f'write "{VERSION_FIELD}": {VERSION} at the top'
+    if VERSION_FIELD not in given:
+        raise place.mistake("is missing, so this may not be a survey file", do)
+    version = given.pop(VERSION_FIELD)
+    if isinstance(version, bool) or not isinstance(version, int) or version < 1:
+        raise place.mistake(f"is {reading.shown(version)}, which is no version", do)
+    if version > VERSION:
+        raise place.mistake(
+            f"is {version}, newer than this program can read",
+            "open it with a newer version of the program",
+        )
+
+
+def _plain(value: Any) -> Any:
+    """Return a value as JSON holds it, leaving out fields that hold their usual value."""
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, tuple):
+        return [_plain(part) for part in value]
+    if isinstance(value, float) and value.is_integer():
+        return int(value)
+    if not is_dataclass(value):
+        return value
+    kind = type(value)
+    group = {RUN_FIELD: RUN_TAGS[kind]} if kind in RUN_TAGS else {}
+    always = ALWAYS_WRITTEN.get(kind, frozenset())
+    for entry in fields(value):
+        held = getattr(value, entry.name)
+        usual = entry.default if entry.default_factory is MISSING else entry.default_factory()
+        if held != usual or entry.name in always:
+            group[entry.name] = _plain(held)
+    return group
+
+
+def _laid_out(value: Any, indent: str = "") -> str:
+    """Return JSON with one field a line, and whatever is short kept on its line."""
+    line = json.dumps(value, ensure_ascii=False)
+    if not isinstance(value, dict | list) or (indent and len(indent) + len(line) <= LINE_LETTERS):
+        return line
+    deeper = indent + " "
+    if isinstance(value, dict):
+        parts = [f"{json.dumps(name)}: {_laid_out(part, deeper)}" for name, part in value.items()]
+        opened, closed = "{}"
+    else:
+        parts = [_laid_out(part, deeper) for part in value]
+        opened, closed = "[]"
+    return f"{opened}\n{deeper}" + f",\n{deeper}".join(parts) + f"\n{indent}{closed}"
