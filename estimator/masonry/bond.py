@@ -84,19 +84,20 @@ def bond(key: str, ratio: int = 0) -> Bond:
 
     Raises:
         KeyError: when no bond has that key.
-        ValueError: when the ratio is below nothing, or the bond has none to give.
+        ValueError: when the ratio is below nothing, or the bond comes in one ratio only.
 
     >>> [course.faces for course in bond("flemish_garden").courses]
     ['SSSH', 'SSSH']
+    >>> len(bond("english_garden", 5).courses)
+    6
     """
     entry = _table()[key]
-    if ratio and "ratio" not in entry:
-        raise ValueError(f"{entry['name']} has no ratio")
+    name = entry["name"]
     if ratio < 0:
         raise ValueError("a ratio of stretchers to headers is 1 or more")
-    return Bond(
-        key, entry["name"], _courses(entry, ratio or entry.get("ratio", 0)), entry["source"]
-    )
+    if ratio and not takes_ratio(key):
+        raise ValueError(f"{name} has no ratio to choose")
+    return Bond(key, name, _courses(entry, ratio or entry.get("ratio", 0)), entry["source"])
 
 
 @cache
@@ -114,9 +115,12 @@ def bond_keys() -> tuple[str, ...]:
 
 
 def takes_ratio(key: str) -> bool:
-    """Whether a bond comes in several ratios.
+    """Whether a bond comes in any ratio of stretchers to headers.
 
-    >>> takes_ratio("english_garden"), takes_ratio("stretcher")
-    (True, False)
+    Raises:
+        KeyError: when no bond has that key.
+
+    >>> takes_ratio("english_garden"), takes_ratio("english"), takes_ratio("stretcher")
+    (True, False, False)
     """
-    return "ratio" in _table()[key]
+    return bool(_table()[key].get("any_ratio", False))

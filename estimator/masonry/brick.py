@@ -6,8 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
+from typing import Any
 
 from estimator import resources
+
+MM2_PER_M2 = 1_000_000
+M2_PER_FT2 = 0.09290304
+"""Exact by the international foot of 0.3048 m. [m²]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +27,9 @@ class BrickFormat:
     bed_mm: float
     perpend_mm: float
     source: str
+    handbook_per_m2: float | None = None
+    """Bricks in a square metre as a handbook prints it, rounded or with waste as it is. [nr/m²]"""
+    handbook_source: str = ""
 
     @property
     def bricks_per_m2(self) -> float:
@@ -31,7 +39,25 @@ class BrickFormat:
         59.2593
         """
         course = (self.length_mm + self.perpend_mm) * (self.height_mm + self.bed_mm)
-        return 1_000_000 / course
+        return MM2_PER_M2 / course
+
+
+def _format(key: str, entry: Mapping[str, Any]) -> BrickFormat:
+    printed = entry.get("handbook_per_m2")
+    if "handbook_per_ft2" in entry:
+        printed = entry["handbook_per_ft2"] / M2_PER_FT2
+    return BrickFormat(
+        key,
+        entry["name"],
+        float(entry["length_mm"]),
+        float(entry["width_mm"]),
+        float(entry["height_mm"]),
+        float(entry["bed_mm"]),
+        float(entry["perpend_mm"]),
+        entry["source"],
+        printed,
+        entry.get("handbook_source", ""),
+    )
 
 
 @cache
@@ -42,17 +68,7 @@ def formats() -> Mapping[str, BrickFormat]:
     True
     """
     table = {
-        key: BrickFormat(
-            key,
-            entry["name"],
-            float(entry["length_mm"]),
-            float(entry["width_mm"]),
-            float(entry["height_mm"]),
-            float(entry["bed_mm"]),
-            float(entry["perpend_mm"]),
-            entry["source"],
-        )
-        for key, entry in resources.data("brick_formats.json").items()
+        key: _format(key, entry) for key, entry in resources.data("brick_formats.json").items()
     }
     return MappingProxyType(table)
 
