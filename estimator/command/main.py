@@ -1,0 +1,165 @@
+"""The program without a window: read what was asked, do it, say how it went.
+
+In order: the words typed become a ``Request``; rates, rules and the firm's name are read; the
+survey is read, judged, measured and priced; papers are written if asked; then the result is
+printed. Exit codes: 0 priced; 1 a fault in the program; 2 something given cannot be used; 3 no
+price is given, because the wall needs somebody else first.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from enum import IntEnum
+from pathlib import Path
+from typing import Any, NoReturn
+
+import estimator
+from estimator.command import as_json, price, summary
+from estimator.command.price import Request
+from estimator.notices import UserMistake
+from estimator.takeoff import scope
+
+DEBUG = "PERPEND_DEBUG"
+EXAMPLE = """\
+example:
+  python -m estimator price demo/window_lime.json --firm demo/firm.json --pdf out
+"""
+
+
+class Exit(IntEnum):
+    """How the program ends."""
+
+    DONE = 0
+    FAULT = 1
+    MISTAKE = 2
+    NO_PRICE = 3
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what was mistyped in one plain sentence, like every other mistake."""
+
+    def error(self, message: str) -> NoReturn:
+        raise UserMistake(
+            f"the command was not understood: {message.replace('invalid choice', 'unknown word')}",
+            do="see python -m estimator price --help",
+        )
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return what may be typed."""
+    top = _Parser(
+        prog="python -m estimator",
+        description="Measure, price and quote the repair of cracked brickwork.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"Perpend {estimator.__version__}")
+    commands = top.add_subparsers(dest="command", metavar="price", required=True)
+    pricing = commands.add_parser(
+        "price",
+        help="price the survey of a wall",
+        description="Price the survey of a wall, and write the paper for the customer.",
+        epilog=EXAMPLE + "\nexit codes: 0 priced, 2 something given cannot be used, 3 no price "
+        "is given\nbecause the wall needs somebody else first",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    pricing.add_argument("survey", metavar="SURVEY.json", type=Path, help="what was seen or told")
+    pricing.add_argument("--json", action="store_true", help="print one JSON object")
+    pricing.add_argument("--pdf", metavar="FOLDER", type=Path, help="write the paper into a folder")
+    pricing.add_argument("--book", metavar="FILE", type=Path, help="another price book")
+    pricing.add_argument("--firm", metavar="FILE", type=Path, help="whose name is on the paper")
+    pricing.add_argument(
+        "--scope",
+        metavar="SCOPE",
+        nargs="+",
+        action="extend",
+        help=f"what to offer, side by side: {', '.join(scope.ALL)} (usually local panel)",
+    )
+    pricing.add_argument("--number", default="", help="number on the paper (the survey's own)")
+    pricing.add_argument(
+        "--date", metavar="YYYY-MM-DD", default="", help="date on the paper (the survey's own)"
+    )
+    return top
+
+
+def asked(options: argparse.Namespace) -> Request:
+    """Turn the words typed into a request.
+
+    Raises:
+        UserMistake: for a scope there is not.
+    """
+    keys: list[str] = options.scope or [one.key for one in scope.USUAL]
+    return Request(
+        survey=options.survey,
+        book=options.book,
+        firm=options.firm,
+        papers=options.pdf,
+        scopes=tuple(price.scope_named(key) for key in keys),
+        number=options.number,
+        date=options.date,
+    )
+
+
+def answer(options: argparse.Namespace) -> Exit:
+    """Price what was asked about and print the result."""
+    request = asked(options)
+    practice = price.practice(request)
+    quotation = price.quoted(request, practice)
+    papers = price.write_papers(quotation, request.papers) if request.papers else ()
+    if options.json:
+        _say(json.dumps(as_json.of(quotation, practice.rules), indent=1, ensure_ascii=False))
+    else:
+        _say(summary.of(quotation))
+        for path in papers:
+            _say(f"Written: {path}")
+    return Exit.DONE if quotation.options else Exit.NO_PRICE
+
+
+def run(arguments: Sequence[str] | None = None) -> int:
+    """Run the program once and return its exit code."""
+    try:
+        return answer(parser().parse_args(arguments))
+    except UserMistake as mistake:
+        _complain(_sentence(str(mistake)))
+        return Exit.MISTAKE
+    except BrokenPipeError:
+        # Whoever read our output has stopped; keep the interpreter from complaining at the end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return Exit.DONE
+    except KeyboardInterrupt:
+        _complain("Stopped.")
+        return Exit.FAULT
+    except Exception as fault:  # noqa: BLE001 - the outer edge, where a person reads what is left
+        if os.environ.get(DEBUG):
+            traceback.print_exc()
+        _complain(
+            f"Something in the program went wrong ({type(fault).__name__}); "
+            f"run it again with {DEBUG}=1 to see where, and tell whoever looks after it."
+        )
+        return Exit.FAULT
+
+
+def _sentence(words: str) -> str:
+    """Return the words as one line that starts with a capital."""
+    line = " ".join(words.split())
+    return line[:1].upper() + line[1:]
+
+
+def _say(words: str) -> None:
+    _write(sys.stdout, words)
+
+
+def _complain(words: str) -> None:
+    _write(sys.stderr, words)
+
+
+def _write(stream: Any, words: str) -> None:
+    """Write a line to a terminal that may not know every letter."""
+    encoding = getattr(stream, "encoding", None) or "utf-8"
+    stream.write(words.encode(encoding, "replace").decode(encoding) + "\n")
+    stream.flush()

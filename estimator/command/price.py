@@ -1,0 +1,104 @@
+"""The one thing asked of the command line so far: a survey in, a quotation or estimate out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from estimator.command.whole_file import write_whole
+from estimator.notices import UserMistake
+from estimator.pricing import price_book
+from estimator.quoting import offering, trader_file
+from estimator.quoting.offering import Practice
+from estimator.quoting.quotation import Paper, Quotation, Trader
+from estimator.survey import survey_file
+from estimator.takeoff import rules, scope
+from estimator.takeoff.scope import Scope
+
+UNNAMED = Trader(name="Your firm's name")
+"""Stands on the paper until a firm file is given; plain enough that nobody sends it by mistake."""
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What was asked on the command line."""
+
+    survey: Path
+    book: Path | None = None
+    firm: Path | None = None
+    papers: Path | None = None
+    """Folder for the papers."""
+    scopes: tuple[Scope, ...] = scope.USUAL
+    number: str = ""
+    date: str = ""
+    """ISO 8601 date; the survey's own when empty."""
+
+
+def scope_named(key: str) -> Scope:
+    """Return the scope with a key.
+
+    Raises:
+        UserMistake: when there is none.
+
+    >>> scope_named("panel").title
+    'Stitch, and repoint the whole panel'
+    """
+    if key not in scope.ALL:
+        raise UserMistake(
+            f"'{key}' is no scope", do=f"write {', '.join(scope.ALL)}, and the survey before them"
+        )
+    return scope.ALL[key]
+
+
+def practice(request: Request) -> Practice:
+    """Return the rates, rules and name asked for, the shipped ones where nothing was said."""
+    return Practice(
+        book=price_book.load(request.book) if request.book else price_book.shipped(),
+        rules=rules.shipped(),
+        trader=trader_file.load(request.firm) if request.firm else UNNAMED,
+    )
+
+
+def quoted(request: Request, practised: Practice) -> Quotation:
+    """Return the quotation or estimate for the survey asked about.
+
+    Raises:
+        UserMistake: for anything in the survey or the request that cannot be used.
+    """
+    survey = survey_file.load(request.survey)
+    return offering.prepare(
+        survey,
+        practised,
+        scopes=request.scopes,
+        number=request.number or survey.reference,
+        date=request.date,
+    )
+
+
+def write_papers(quotation: Quotation, folder: Path) -> Sequence[Path]:
+    """Write the paper for a quotation into a folder and return where it lies.
+
+    Nothing is written where no price may be given.
+
+    Raises:
+        WorldFault: when the folder will not take it.
+    """
+    if not quotation.options:
+        return ()
+    from estimator.documents import pdf  # noqa: PLC0415 - loads slower than a wall is priced
+
+    path = folder / f"{file_stem(quotation.paper, quotation.number)}.pdf"
+    write_whole(path, pdf.render(quotation))
+    return (path,)
+
+
+def file_stem(paper: Paper, number: str) -> str:
+    """Return a file name for a paper that every disk takes.
+
+    >>> file_stem(Paper.QUOTATION, "Q/2026 014")
+    'quotation-Q-2026-014'
+    """
+    plain = re.sub(r"[^\w.-]+", "-", number).strip(".-")[:80]
+    return f"{paper.value}-{plain or 'unnumbered'}"
