@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property
 
-from estimator.masonry.bond import Bond, face_length_mm
+from estimator.masonry.bond import Bond, CoursePattern, face_length_mm
 from estimator.masonry.brick import BrickFormat
 from estimator.masonry.rhythm import Rhythm
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Coursing:
     """Brick, bond, bed thickness and perpend width of a wall [mm]."""
 
@@ -24,12 +24,12 @@ class Coursing:
     bed_mm: float
     perpend_mm: float
 
-    @property
+    @cached_property
     def face_height_mm(self) -> float:
         """Height of the faces in a course, which is the net height of a perpend [mm]."""
         return self.brick.width_mm if self.bond.is_on_edge else self.brick.height_mm
 
-    @property
+    @cached_property
     def gauge_mm(self) -> float:
         """Height of one course with its bed [mm]."""
         return self.face_height_mm + self.bed_mm
@@ -50,6 +50,10 @@ class Coursing:
         """Return the top of the bricks of a course [mm]."""
         return course * self.gauge_mm
 
+    def course_middle(self, course: int) -> float:
+        """Return the level half-way up the bricks of a course [mm]."""
+        return self.course_bottom(course) + self.face_height_mm / 2
+
     def course_at(self, y: float) -> int:
         """Return the course whose bed or bricks hold a level.
 
@@ -66,26 +70,24 @@ class Coursing:
 
     def rhythm(self, course: int) -> Rhythm:
         """Return the run of faces and perpends of a course."""
-        return _rhythms(self)[(course - 1) % len(self.bond.courses)]
+        rhythms = self.rhythms
+        return rhythms[(course - 1) % len(rhythms)]
 
-    @property
+    @cached_property
     def rhythms(self) -> tuple[Rhythm, ...]:
         """The rhythm of each course of the bond's vertical repeat, lowest first."""
-        return _rhythms(self)
+        plumbed = [self._set_out(pattern) for pattern in self.bond.courses]
+        line = plumbed[0][1]
+        return tuple(Rhythm(faces, self.perpend_mm, line - at) for faces, at in plumbed)
 
-
-@lru_cache(maxsize=256)
-def _rhythms(coursing: Coursing) -> tuple[Rhythm, ...]:
-    """Set the courses out so that their plumbed places stand over each other."""
-    plumbed = []
-    for pattern in coursing.bond.courses:
-        faces = tuple(face_length_mm(face, coursing.brick) for face in pattern.faces)
+    def _set_out(self, pattern: CoursePattern) -> tuple[tuple[float, ...], float]:
+        """Return the faces of a course, and how far along them its plumbed place is [mm]."""
+        faces = tuple(face_length_mm(face, self.brick) for face in pattern.faces)
         whole, part = int(pattern.plumb), pattern.plumb % 1
-        at = sum(faces[:whole]) + whole * coursing.perpend_mm
-        at += faces[whole] / 2 if part == 0 else faces[whole] + coursing.perpend_mm / 2
-        plumbed.append((faces, at))
-    line = plumbed[0][1]
-    return tuple(Rhythm(faces, coursing.perpend_mm, line - at) for faces, at in plumbed)
+        before = sum(faces[:whole]) + whole * self.perpend_mm
+        if part:
+            return faces, before + faces[whole] + self.perpend_mm / 2
+        return faces, before + faces[whole] / 2
 
 
 def laid(

@@ -1,15 +1,19 @@
 """A crack as a path on the joint net: along beds, up perpends, or through bricks.
 
 Whatever way it was seen or told, a crack becomes the same thing: pieces that each belong to a bed,
-a perpend or a brick, in order from its first end to its last.
+a perpend or a brick, in order from its first end to its last. It is drawn without a gap: along the
+middle of a bed, and from bed to bed up a perpend or a brick. It is measured net, a perpend or a
+brick being as long as the bricks are high, so that no crossing of joints is counted twice.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
+from itertools import pairwise
 
 from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import NEAR_MM, Point
@@ -36,11 +40,9 @@ class Piece:
     """Number of the brick, or of the brick left of the perpend, in its course; 0 for a bed."""
     start: Point
     end: Point
-
-    @property
-    def length_mm(self) -> float:
-        """Length [mm]."""
-        return abs(self.end[0] - self.start[0]) + abs(self.end[1] - self.start[1])
+    """Its ends as drawn: a bed's along its middle, the others' at the middles of two beds [mm]."""
+    length_mm: float
+    """Net length: a perpend or a brick from bed to bed, not the beds too [mm]."""
 
 
 @dataclass(frozen=True)
@@ -51,13 +53,30 @@ class CrackPath:
 
     @cached_property
     def joint_m(self) -> float:
-        """Length along joints, beds and perpends [m]."""
-        return sum(p.length_mm for p in self.pieces if p.along is not Along.BRICK) / MM_PER_M
+        """Net length along joints, beds and perpends, a place passed twice counted once [m]."""
+        courses = {piece.course for piece in self.of(Along.BED)}
+        beds = sum(_covered(self._bed_runs(course)) for course in courses)
+        perpends = {(p.course, p.face): p.length_mm for p in self.of(Along.PERPEND)}
+        return (beds + sum(perpends.values())) / MM_PER_M
 
     @cached_property
     def length_m(self) -> float:
-        """Length in all, through bricks too [m]."""
-        return sum(piece.length_mm for piece in self.pieces) / MM_PER_M
+        """Net length in all, through bricks too [m]."""
+        cuts = {(p.course, p.face, p.start[0]): p.length_mm for p in self.of(Along.BRICK)}
+        return self.joint_m + sum(cuts.values()) / MM_PER_M
+
+    @cached_property
+    def run_m(self) -> float:
+        """Length as it is drawn from end to end, the beds it crosses too [m].
+
+        >>> from estimator.masonry.brick import brick_format
+        >>> from estimator.masonry.bond import bond
+        >>> from estimator.masonry.coursing import laid
+        >>> straight(laid(brick_format("uk_metric"), bond("stretcher")), (220, 5), 24).run_m
+        1.8
+        """
+        drawn = sum(math.dist(piece.start, piece.end) for piece in self.pieces)
+        return drawn / MM_PER_M
 
     @cached_property
     def courses(self) -> tuple[int, ...]:
@@ -84,46 +103,77 @@ class CrackPath:
         places = [
             point[0]
             for piece in self.pieces
-            for point in (piece.start, piece.end)
-            if (piece.along is Along.BED and piece.course == course)
-            or (piece.along is not Along.BED and piece.course in (course - 1, course))
-        ]
-        on_bed = [
-            point[0]
-            for piece in self.pieces
-            if piece.along is Along.BED and piece.course == course
+            if piece.course == course
+            or (piece.along is not Along.BED and piece.course == course - 1)
             for point in (piece.start, piece.end)
         ]
-        chosen = on_bed or places
-        return (min(chosen), max(chosen)) if chosen else None
+        return (min(places), max(places)) if places else None
 
     @cached_property
     def points(self) -> tuple[Point, ...]:
-        """Its corners in order, for drawing."""
-        corners: list[Point] = []
-        for piece in self.pieces:
-            for point in (piece.start, piece.end):
-                if not corners or point != corners[-1]:
-                    corners.append(point)
-        return tuple(corners)
+        """Its corners in order, for drawing [mm]."""
+        starts = tuple(piece.start for piece in self.pieces[:1])
+        return starts + tuple(piece.end for piece in self.pieces)
+
+    def _bed_runs(self, course: int) -> Iterator[tuple[float, float]]:
+        """Yield the left and right end of each run along the bed under a course [mm]."""
+        for piece in self.of(Along.BED):
+            if piece.course == course:
+                left, right = sorted((piece.start[0], piece.end[0]))
+                yield left, right
 
 
 @dataclass(frozen=True, slots=True)
-class _Visit:
-    """One course a crack goes through: at which x, and whether in the perpend after a brick."""
+class _Way:
+    """A way through a course: at which x, by the perpend after a brick or through the brick."""
 
     course: int
-    x: float
     face: int
-    in_joint: bool
+    x: float
+    along: Along
+
+
+class _Walk:
+    """A crack being laid: it stands at a place on a bed, and each step starts where it stands."""
+
+    def __init__(self, coursing: Coursing, bed: int, x: float) -> None:
+        self._coursing = coursing
+        self._bed = bed
+        self._x = float(x)
+        self._pieces: list[Piece] = []
+
+    def along_to(self, x: float) -> None:
+        """Go along the bed to x."""
+        if abs(x - self._x) <= NEAR_MM:
+            return
+        y = self._coursing.bed_middle(self._bed)
+        start, end = (self._x, y), (float(x), y)
+        self._pieces.append(Piece(Along.BED, self._bed, 0, start, end, abs(x - self._x)))
+        self._x = end[0]
+
+    def through(self, way: _Way) -> None:
+        """Go along the bed to a way through the course above or below it, then through."""
+        self.along_to(way.x)
+        rises = way.course == self._bed
+        onward = self._bed + 1 if rises else self._bed - 1
+        start = (self._x, self._coursing.bed_middle(self._bed))
+        end = (self._x, self._coursing.bed_middle(onward))
+        height = self._coursing.face_height_mm
+        self._pieces.append(Piece(way.along, way.course, way.face, start, end, height))
+        self._bed = onward
+
+    def path(self) -> CrackPath:
+        """Return the crack as it was walked."""
+        return CrackPath(tuple(self._pieces))
 
 
 def stepped(
     coursing: Coursing, start: Point, courses: int, *, leans_right: bool = True, turn_after: int = 0
 ) -> CrackPath:
-    """Step along the joints, one perpend to a course, from a start upward.
+    """Step along the joints, one perpend to a course, from the perpend nearest a start upward.
 
-    With ``turn_after`` the steps turn back after so many courses.
+    Each step goes on to the next perpend in its direction. With ``turn_after`` the steps turn back
+    after so many courses.
 
     Raises:
         ValueError: for fewer courses than one.
@@ -137,24 +187,16 @@ def stepped(
     (3, 0.42)
     """
     first = _first_course(coursing, start, courses)
-    visits: list[_Visit] = []
-    x = start[0]
-    for step in range(courses):
-        course = first + step
-        rhythm = coursing.rhythm(course)
-        if not visits:
-            face = rhythm.nearest_perpend(x)
-        else:
-            rightward = leans_right != (turn_after > 0 and step >= turn_after)
-            face = rhythm.face_at(x + NEAR_MM)
-            face -= 0 if rightward else 1
-            if rightward and rhythm.perpend_after(face) <= x + NEAR_MM:
-                face += 1
-            if not rightward and rhythm.perpend_after(face + 1) < x - NEAR_MM:
-                face += 1
-        x = rhythm.perpend_after(face)
-        visits.append(_Visit(course, x, face, in_joint=True))
-    return CrackPath(tuple(_pieces(coursing, visits)))
+    way = _joint_way(coursing, first, start[0])
+    walk = _Walk(coursing, first, way.x)
+    walk.through(way)
+    for step in range(1, courses):
+        turned = 0 < turn_after <= step
+        rhythm = coursing.rhythm(first + step)
+        face = rhythm.next_perpend(way.x, rightward=leans_right != turned)
+        way = _Way(first + step, face, rhythm.perpend_after(face), Along.PERPEND)
+        walk.through(way)
+    return walk.path()
 
 
 def straight(coursing: Coursing, start: Point, courses: int) -> CrackPath:
@@ -172,8 +214,11 @@ def straight(coursing: Coursing, start: Point, courses: int) -> CrackPath:
     (12, 12)
     """
     first = _first_course(coursing, start, courses)
-    visits = [_cut(coursing, first + step, start[0]) for step in range(courses)]
-    return CrackPath(tuple(_pieces(coursing, visits)))
+    ways = [_cut_way(coursing, course, start[0]) for course in range(first, first + courses)]
+    walk = _Walk(coursing, first, ways[0].x)
+    for way in ways:
+        walk.through(way)
+    return walk.path()
 
 
 def along_bed(coursing: Coursing, course: int, left: float, right: float) -> CrackPath:
@@ -185,14 +230,20 @@ def along_bed(coursing: Coursing, course: int, left: float, right: float) -> Cra
     >>> along_bed(laid(brick_format("uk_metric"), bond("stretcher")), 4, 100, 700).joint_m
     0.6
     """
-    y = coursing.bed_middle(course)
-    return CrackPath((Piece(Along.BED, course, 0, (left, y), (right, y)),))
+    walk = _Walk(coursing, course, left)
+    walk.along_to(right)
+    return walk.path()
 
 
 def traced(
     coursing: Coursing, points: Sequence[Point], *, through_bricks: bool = False
 ) -> CrackPath:
-    """Follow a drawn line: along the joints nearest to it, or through the bricks where it cuts them.
+    """Follow a drawn line: by the joints nearest to it, or through the bricks where it cuts them.
+
+    It starts and ends on the beds nearest the line's ends, and goes through a course where the line
+    crosses its mid-height. Where the line doubles back along one bed, the detour is left out. A
+    sloping line through bricks is upright in each brick, and its slope is taken up in the beds. A
+    short upright line that reaches no mid-height goes through the course it lies in.
 
     Raises:
         ValueError: for fewer points than two.
@@ -206,26 +257,17 @@ def traced(
     """
     if len(points) < 2:
         raise ValueError("a traced crack needs two points or more")
-    pieces: list[Piece] = []
-    visits: list[_Visit] = []
-    for start, end in zip(points, points[1:], strict=False):
-        crossed = _crossed(coursing, start, end)
-        if not crossed:
-            # The line stays within one course: it runs along the nearer bed.
-            pieces += _pieces(coursing, visits)
-            visits = visits[-1:]
-            pieces += _bed_piece(coursing, start, end)
-            continue
-        for course in crossed:
-            x = _x_at(
-                start, end, (coursing.course_bottom(course) + coursing.course_top(course)) / 2
+    way_at = _cut_way if through_bricks else _joint_way
+    walk = _Walk(coursing, _nearest_bed(coursing, points[0][1]), points[0][0])
+    for start, end in pairwise(points):
+        for course in _crossed(coursing, start, end):
+            walk.through(
+                way_at(coursing, course, _x_at(start, end, coursing.course_middle(course)))
             )
-            visit = _cut(coursing, course, x) if through_bricks else _join(coursing, course, x)
-            if not visits or visits[-1].course != course:
-                visits.append(visit)
-        pieces = pieces or []
-    pieces += _pieces(coursing, visits)
-    return CrackPath(tuple(dict.fromkeys(pieces)))
+    walk.along_to(points[-1][0])
+    if not walk.path().pieces:
+        walk.through(way_at(coursing, coursing.course_at(points[0][1]), points[0][0]))
+    return walk.path()
 
 
 def _first_course(coursing: Coursing, start: Point, courses: int) -> int:
@@ -234,23 +276,35 @@ def _first_course(coursing: Coursing, start: Point, courses: int) -> int:
     return coursing.course_at(start[1])
 
 
-def _cut(coursing: Coursing, course: int, x: float) -> _Visit:
-    """Go through a course at x: by its perpend if that is as near as half a brick would bring it."""
+def _joint_way(coursing: Coursing, course: int, x: float) -> _Way:
+    """Return the way through a course by the perpend nearest to x."""
     rhythm = coursing.rhythm(course)
     nearest = rhythm.nearest_perpend(x)
-    at = rhythm.perpend_after(nearest)
-    pitch = rhythm.repeat_mm / len(rhythm.faces_mm)
-    # A quarter of the pitch: a plumb line then meets a perpend and a brick in turn in half bond.
-    if abs(at - x) < pitch / 4:
-        return _Visit(course, at, nearest, in_joint=True)
-    return _Visit(course, x, rhythm.face_at(x), in_joint=False)
+    return _Way(course, nearest, rhythm.perpend_after(nearest), Along.PERPEND)
 
 
-def _join(coursing: Coursing, course: int, x: float) -> _Visit:
-    """Go through a course by the perpend nearest to x."""
+def _cut_way(coursing: Coursing, course: int, x: float) -> _Way:
+    """Return the way through a course at x: by its perpend if that is near, else its brick."""
     rhythm = coursing.rhythm(course)
-    nearest = rhythm.nearest_perpend(x)
-    return _Visit(course, rhythm.perpend_after(nearest), nearest, in_joint=True)
+    by_joint = _joint_way(coursing, course, x)
+    # Near is a quarter of the pitch, left end and not right counted in: in half bond a plumb line
+    # at any place then meets a perpend and a brick in turn.
+    near = rhythm.repeat_mm / len(rhythm.faces_mm) / 4
+    if -near <= x - by_joint.x < near:
+        return by_joint
+    return _Way(course, rhythm.face_at(x), float(x), Along.BRICK)
+
+
+def _nearest_bed(coursing: Coursing, y: float) -> int:
+    """Return the bed nearest to a level: that between the mid-heights of two courses."""
+    half_face = coursing.face_height_mm / 2
+    return coursing.course_at(y - coursing.bed_mm - half_face) + 1
+
+
+def _crossed(coursing: Coursing, start: Point, end: Point) -> range:
+    """Return the courses whose mid-height a line crosses, in the order it crosses them."""
+    here, there = _nearest_bed(coursing, start[1]), _nearest_bed(coursing, end[1])
+    return range(here, there) if here <= there else range(here - 1, there - 1, -1)
 
 
 def _x_at(start: Point, end: Point, y: float) -> float:
@@ -258,40 +312,10 @@ def _x_at(start: Point, end: Point, y: float) -> float:
     return start[0] + min(max(share, 0.0), 1.0) * (end[0] - start[0])
 
 
-def _crossed(coursing: Coursing, start: Point, end: Point) -> list[int]:
-    """Return the courses whose middle a line passes, in the order it passes them."""
-    low, high = sorted((start[1], end[1]))
-    found = [
-        course
-        for course in range(coursing.course_at(low), coursing.course_at(high) + 1)
-        if low <= (coursing.course_bottom(course) + coursing.course_top(course)) / 2 <= high
-        and high > low
-    ]
-    return found if start[1] <= end[1] else found[::-1]
-
-
-def _bed_piece(coursing: Coursing, start: Point, end: Point) -> list[Piece]:
-    """Return the run along the bed nearest to a line that crosses no course."""
-    middle = (start[1] + end[1]) / 2
-    course = coursing.course_at(middle)
-    nearer = min((course, course + 1), key=lambda bed: abs(coursing.bed_middle(bed) - middle))
-    if abs(end[0] - start[0]) <= NEAR_MM:
-        return []
-    y = coursing.bed_middle(nearer)
-    return [Piece(Along.BED, nearer, 0, (start[0], y), (end[0], y))]
-
-
-def _pieces(coursing: Coursing, visits: Sequence[_Visit]) -> Iterable[Piece]:
-    """Join the courses a crack goes through by the beds between them."""
-    for number, visit in enumerate(visits):
-        before = visits[number - 1] if number else None
-        if before is not None and abs(before.x - visit.x) > NEAR_MM:
-            bed = max(before.course, visit.course)
-            y = coursing.bed_middle(bed)
-            yield Piece(Along.BED, bed, 0, (before.x, y), (visit.x, y))
-        along = Along.PERPEND if visit.in_joint else Along.BRICK
-        low = (visit.x, coursing.course_bottom(visit.course))
-        high = (visit.x, coursing.course_top(visit.course))
-        falls = before is not None and before.course > visit.course
-        ends = (high, low) if falls else (low, high)
-        yield Piece(along, visit.course, visit.face, *ends)
+def _covered(runs: Iterable[tuple[float, float]]) -> float:
+    """Return the length that runs cover together, overlaps counted once [mm]."""
+    total, reach = 0.0, -math.inf
+    for left, right in sorted(runs):
+        total += max(right - max(left, reach), 0.0)
+        reach = max(reach, right)
+    return total

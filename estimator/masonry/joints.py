@@ -156,25 +156,27 @@ def _mean_upto(cover: Cover, low: float, high: float) -> float:
 def _in_rectangle(coursing: Coursing, part: Trapezoid) -> tuple[float, float]:
     """Return bed and perpend area in a rectangle, course by course of the repeat [mm²]."""
     left, right = part.left_bottom, part.right_bottom
+    bottom, top = part.bottom, part.top
     gauge, bed = coursing.gauge_mm, coursing.bed_mm
-    beds = _banded(part, 0.0, bed, gauge) * (right - left)
-    perpends = 0.0
     rhythms = coursing.rhythms
+    beds = _banded(bottom, top, bed, gauge) * (right - left)
+    perpends = 0.0
     for number, rhythm in enumerate(rhythms):
-        height = _banded(part, number * gauge + bed, gauge - bed, gauge * len(rhythms))
+        start = number * gauge + bed
+        height = _banded(bottom - start, top - start, gauge - bed, gauge * len(rhythms))
         if height:
             perpends += height * (rhythm.upto(right) - rhythm.upto(left))
     return beds, perpends
 
 
-def _banded(part: Trapezoid, start: float, thickness: float, repeat: float) -> float:
-    """Return how much of a part's height is taken by bands that repeat up the wall [mm]."""
-
-    def upto(y: float) -> float:
-        turns = math.floor((y - start) / repeat)
-        return turns * thickness + min(y - start - turns * repeat, thickness)
-
-    return upto(part.top) - upto(part.bottom)
+def _banded(bottom: float, top: float, thickness: float, repeat: float) -> float:
+    """Return how much of a height is taken by bands that start at 0 and repeat up the wall [mm]."""
+    low, high = math.floor(bottom / repeat), math.floor(top / repeat)
+    return (
+        (high - low) * thickness
+        + min(top - high * repeat, thickness)
+        - min(bottom - low * repeat, thickness)
+    )
 
 
 def _in_trapezoid(coursing: Coursing, part: Trapezoid) -> tuple[float, float]:

@@ -6,15 +6,21 @@ measured in it is measured once. Lengths are millimetres.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
+from operator import itemgetter
+from typing import NamedTuple
 
 Point = tuple[float, float]
 """A point on an elevation, (x, y) [mm]."""
 
 Ring = Sequence[Point]
-Keep = Callable[[tuple[bool, ...]], bool]
+"""A closed outline, turning either way; its last point joins its first."""
+
+Keep = Callable[[int, int], bool]
+"""Whether a place is kept, by how many rings of the first and of the second set hold it."""
 
 NEAR_MM = 1e-7
 """Distances below this are the same place: a ten-thousandth of a micrometre."""
@@ -62,11 +68,13 @@ class Trapezoid:
         return Trapezoid(low, high, left_low, left_high, right_low, right_high)
 
 
-@dataclass(frozen=True, slots=True)
-class _Edge:
+class _Edge(NamedTuple):
     """One slanted or upright side of a ring, lower end first; level sides bound nothing."""
 
-    owner: int
+    ring: int
+    """Which ring it belongs to."""
+    side: int
+    """Which of the two sets of rings that ring belongs to, 0 or 1."""
     turn: int
     x0: float
     y0: float
@@ -74,8 +82,12 @@ class _Edge:
     y1: float
 
     def x_at(self, y: float) -> float:
-        """Return where the edge is at a level, exact at both of its ends."""
-        if y == self.y1:
+        """Return where the edge is at a level; beyond its ends, where the nearer end is."""
+        # Levels nearly alike are taken as one, so a nearly level edge may be asked a hair beyond
+        # its end; going on along it would shoot far out of the wall.
+        if y <= self.y0 or self.x0 == self.x1:
+            return self.x0
+        if y >= self.y1:
             return self.x1
         return self.x0 + (self.x1 - self.x0) * (y - self.y0) / (self.y1 - self.y0)
 
@@ -93,7 +105,7 @@ class Region:
         >>> Region.of([(0, 0), (4, 0), (4, 2), (0, 2)], [(2, 0), (6, 0), (6, 2), (2, 2)]).area_mm2
         12.0
         """
-        return _sweep([list(rings)], any)
+        return _sweep(rings, (), _either)
 
     @classmethod
     def rectangle(cls, left: float, bottom: float, right: float, top: float) -> Region:
@@ -104,7 +116,8 @@ class Region:
         """
         if right - left <= NEAR_MM or top - bottom <= NEAR_MM:
             return NOWHERE
-        return cls((Trapezoid(bottom, top, left, left, right, right),))
+        left, right = float(left), float(right)
+        return cls((Trapezoid(float(bottom), float(top), left, left, right, right),))
 
     @cached_property
     def area_mm2(self) -> float:
@@ -127,8 +140,13 @@ class Region:
         return bool(self.parts)
 
     def plus(self, *others: Region) -> Region:
-        """Return this and the others together, overlaps counted once."""
-        return _sweep([region.rings() for region in (self, *others)], any)
+        """Return this and the others together, overlaps counted once.
+
+        >>> Region.rectangle(0, 0, 4, 4).plus(Region.rectangle(2, 2, 6, 6)).area_mm2
+        28.0
+        """
+        rings = [ring for region in (self, *others) for ring in region.rings()]
+        return _sweep(rings, (), _either)
 
     def within(self, other: Region) -> Region:
         """Return what lies in both.
@@ -136,7 +154,7 @@ class Region:
         >>> Region.rectangle(0, 0, 4, 4).within(Region.rectangle(2, 2, 9, 9)).area_mm2
         4.0
         """
-        return _sweep([self.rings(), other.rings()], all)
+        return _sweep(self.rings(), other.rings(), _both)
 
     def without(self, other: Region) -> Region:
         """Return what lies in this and not in the other.
@@ -146,7 +164,7 @@ class Region:
         """
         if not other:
             return self
-        return _sweep([self.rings(), other.rings()], lambda held: held[0] and not held[1])
+        return _sweep(self.rings(), other.rings(), _first_alone)
 
     def rings(self) -> list[Ring]:
         """Return the parts as rings, anticlockwise."""
@@ -166,7 +184,7 @@ class Region:
         return tuple(part for part in cut if part is not None)
 
     def spans_at(self, y: float) -> tuple[tuple[float, float], ...]:
-        """Return the stretches it covers at a level, from left to right, joined where they touch.
+        """Return the stretches it covers just above a level, left to right, joined if they touch.
 
         >>> Region.rectangle(0, 0, 9, 9).without(Region.rectangle(2, 2, 4, 4)).spans_at(3)
         ((0.0, 2.0), (4.0, 9.0))
@@ -182,7 +200,7 @@ class Region:
         return tuple(spans)
 
     def holds(self, point: Point) -> bool:
-        """Whether a point lies in it.
+        """Whether a point lies in it, or on its lower or side edges.
 
         >>> Region.rectangle(0, 0, 2, 2).holds((1, 1))
         True
@@ -193,17 +211,25 @@ class Region:
 NOWHERE = Region(())
 
 
-def _edges(groups: Sequence[Iterable[Ring]]) -> list[_Edge]:
-    """Return the edges of every ring, each knowing its group and which way it turned."""
-    edges = []
-    for owner, rings in enumerate(groups):
-        for ring in rings:
-            for (xa, ya), (xb, yb) in zip(ring, (*ring[1:], ring[0]), strict=True):
-                if ya < yb:
-                    edges.append(_Edge(owner, 1, xa, ya, xb, yb))
-                elif yb < ya:
-                    edges.append(_Edge(owner, -1, xb, yb, xa, ya))
-    return edges
+def _either(first: int, _second: int) -> bool:
+    return first > 0
+
+
+def _both(first: int, second: int) -> bool:
+    return first > 0 and second > 0
+
+
+def _first_alone(first: int, second: int) -> bool:
+    return first > 0 and second == 0
+
+
+def _edges_of(points: Ring, ring: int, side: int) -> Iterator[_Edge]:
+    """Yield the edges of a ring, each knowing its ring and which way it turned."""
+    for (xa, ya), (xb, yb) in zip(points, (*points[1:], *points[:1]), strict=True):
+        if ya < yb:
+            yield _Edge(ring, side, 1, float(xa), float(ya), float(xb), float(yb))
+        elif yb < ya:
+            yield _Edge(ring, side, -1, float(xb), float(yb), float(xa), float(ya))
 
 
 def _crossing(one: _Edge, two: _Edge) -> float | None:
@@ -222,11 +248,10 @@ def _levels(edges: Sequence[_Edge]) -> list[float]:
     """Return every level at which something begins, ends or crosses, lowest first."""
     found = {edge.y0 for edge in edges} | {edge.y1 for edge in edges}
     slanted = [edge for edge in edges if edge.x0 != edge.x1]
-    for one in slanted:
-        for two in edges:
-            level = _crossing(one, two) if two is not one else None
-            if level is not None:
-                found.add(level)
+    others = [edge for edge in edges if edge.x0 == edge.x1] if slanted else []
+    for number, one in enumerate(slanted):
+        crossings = (_crossing(one, two) for two in (*others, *slanted[number + 1 :]))
+        found.update(level for level in crossings if level is not None)
     levels: list[float] = []
     for level in sorted(found):
         if not levels or level - levels[-1] > NEAR_MM:
@@ -234,53 +259,78 @@ def _levels(edges: Sequence[_Edge]) -> list[float]:
     return levels
 
 
-def _sweep(groups: Sequence[Iterable[Ring]], keep: Keep) -> Region:
-    """Put groups of rings together by a rule on which groups hold a place (non-zero winding)."""
-    edges = _edges(groups)
-    levels = _levels(edges)
+def _sweep(first: Sequence[Ring], second: Sequence[Ring], keep: Keep) -> Region:
+    """Put two sets of rings together by a rule on how many of each hold a place.
+
+    A ring holds what it winds round, whichever way; each ring is counted by itself, so that two
+    that turn opposite ways don't cancel out where they overlap.
+    """
+    edges: list[_Edge] = []
+    for number, points in enumerate((*first, *second)):
+        edges += _edges_of(points, number, int(number >= len(first)))
+    edges.sort(key=lambda edge: edge.y0)
     parts: list[Trapezoid] = []
-    below: dict[tuple[float, float, float], int] = {}
-    for bottom, top in zip(levels, levels[1:], strict=False):
-        here: dict[tuple[float, float, float], int] = {}
-        for left, right in _pairs(edges, bottom, top, len(groups), keep):
-            part = Trapezoid(
-                bottom, top, left.x_at(bottom), left.x_at(top), right.x_at(bottom), right.x_at(top)
-            )
-            # Rectangles of one width standing on each other are one rectangle again, so that a
-            # wall keeps few parts however many openings it is cut by.
-            key = (part.left_bottom, part.right_bottom, bottom)
-            lower = below.get(key) if part.is_upright else None
-            if lower is not None:
-                old = parts[lower]
-                parts[lower] = Trapezoid(
-                    old.bottom, top, old.left_bottom, old.left_top, old.right_bottom, old.right_top
-                )
-            else:
-                lower = len(parts)
-                parts.append(part)
-            if part.is_upright:
-                here[part.left_bottom, part.right_bottom, top] = lower
-        below = here
-    return Region(tuple(parts))
+    waiting = iter(edges)
+    coming = next(waiting, None)
+    here: list[_Edge] = []
+    for bottom, top in pairwise(_levels(edges)):
+        middle = (bottom + top) / 2
+        here = [edge for edge in here if edge.y1 > middle]
+        while coming is not None and coming.y0 < middle:
+            if coming.y1 > middle:
+                here.append(coming)
+            coming = next(waiting, None)
+        for left, right in _pairs(here, middle, keep):
+            parts.append(_part(left, right, bottom, top))
+    return Region(_stacked(parts))
 
 
-def _pairs(
-    edges: Sequence[_Edge], bottom: float, top: float, groups: int, keep: Keep
-) -> Iterable[tuple[_Edge, _Edge]]:
-    """Yield the left and right edge of each kept stretch between two neighbouring levels."""
-    middle = (bottom + top) / 2
-    crossing = sorted(
-        ((edge.x_at(middle), edge) for edge in edges if edge.y0 < middle < edge.y1),
-        key=lambda pair: pair[0],
-    )
-    winding = [0] * groups
+def _part(left: _Edge, right: _Edge, bottom: float, top: float) -> Trapezoid:
+    left_low, left_high = left.x_at(bottom), left.x_at(top)
+    # Rounding can carry two sides past each other where they meet.
+    right_low, right_high = max(right.x_at(bottom), left_low), max(right.x_at(top), left_high)
+    return Trapezoid(bottom, top, left_low, left_high, right_low, right_high)
+
+
+def _pairs(edges: Sequence[_Edge], middle: float, keep: Keep) -> Iterator[tuple[_Edge, _Edge]]:
+    """Yield the left and right edge of each kept stretch at a level that no edge ends at."""
+    winding: dict[int, int] = {}
+    held = [0, 0]
     opened: tuple[float, _Edge] | None = None
-    for x, edge in crossing:
-        winding[edge.owner] += edge.turn
-        inside = keep(tuple(count != 0 for count in winding))
+    # At one place what opens comes before what closes, so that neighbours join into one stretch.
+    crossing = sorted(((edge.x_at(middle), edge.turn, edge) for edge in edges), key=_place)
+    for x, turn, edge in crossing:
+        before = winding.get(edge.ring, 0)
+        winding[edge.ring] = before + turn
+        if before == 0:
+            held[edge.side] += 1
+        elif before + turn == 0:
+            held[edge.side] -= 1
+        inside = keep(held[0], held[1])
         if inside and opened is None:
             opened = (x, edge)
         elif not inside and opened is not None:
             if x - opened[0] > NEAR_MM:
                 yield opened[1], edge
             opened = None
+
+
+_place = itemgetter(0, 1)
+
+
+def _stacked(parts: Iterable[Trapezoid]) -> tuple[Trapezoid, ...]:
+    """Make one rectangle of those of one width standing on each other.
+
+    A wall then keeps few parts however many openings it is cut by.
+    """
+    stacked: dict[tuple[float, float, float], Trapezoid] = {}
+    slanted: list[Trapezoid] = []
+    for part in parts:
+        if not part.is_upright:
+            slanted.append(part)
+            continue
+        left, right = part.left_bottom, part.right_bottom
+        lower = stacked.pop((left, right, part.bottom), None)
+        bottom = part.bottom if lower is None else lower.bottom
+        stacked[left, right, part.top] = Trapezoid(bottom, part.top, left, left, right, right)
+    return (*stacked.values(), *slanted)

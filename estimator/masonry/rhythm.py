@@ -189,3 +189,15 @@ class Rhythm:
         return min(
             (here - 1, here), key=lambda number: (abs(self.perpend_after(number) - x), number)
         )
+
+    def next_perpend(self, x: float, *, rightward: bool) -> int:
+        """Return the number of the face before the next perpend whose middle lies beyond x.
+
+        >>> rhythm = Rhythm((215.0,), 10.0, 0.0)
+        >>> rhythm.next_perpend(220.0, rightward=True), rhythm.next_perpend(220.0, rightward=False)
+        (1, -1)
+        """
+        here = self.face_at(x)
+        if rightward:
+            return here if self.perpend_after(here) > x + NEAR_MM else here + 1
+        return here if self.perpend_after(here) < x - NEAR_MM else here - 1

@@ -17,6 +17,7 @@ from estimator.survey.survey import (
     Brickwork,
     Crack,
     CrackedBrick,
+    CrackRun,
     Elevation,
     Opening,
     SteppedRun,
@@ -36,12 +37,19 @@ class Wall:
 
     def face_of(self, brick: CrackedBrick) -> int:
         """Return the number a brick has in its course, from its place seen from the left."""
-        rhythm = self.coursing.rhythm(brick.course)
-        return rhythm.face_at(self.gross.bounds[0]) + brick.place - 1
+        return self._first_face(brick.course) + brick.place - 1
 
     def place_of(self, course: int, face: int) -> int:
         """Return the place of a brick in its course, 1 for the one at the left edge."""
-        return face - self.coursing.rhythm(course).face_at(self.gross.bounds[0]) + 1
+        return face - self._first_face(course) + 1
+
+    def _first_face(self, course: int) -> int:
+        """Return the number of the first brick seen in a course, under a raking verge too."""
+        spans = self.gross.spans_at(self.coursing.course_middle(course))
+        left, right = spans[0] if spans else (self.gross.bounds[0], self.gross.bounds[2])
+        rhythm = self.coursing.rhythm(course)
+        shown = next(rhythm.faces_between(left, right), None)
+        return rhythm.face_at(left) if shown is None else shown[0]
 
     def box_of(self, brick: CrackedBrick) -> tuple[float, float, float, float]:
         """Return left, bottom, right and top of a brick [mm]."""
@@ -113,7 +121,7 @@ def path_of(crack: Crack, coursing: Coursing) -> CrackPath:
 
 
 @lru_cache(maxsize=1024)
-def _path(run: object, coursing: Coursing) -> CrackPath:
+def _path(run: CrackRun, coursing: Coursing) -> CrackPath:
     if isinstance(run, SteppedRun):
         return cracks.stepped(
             coursing,
@@ -127,4 +135,4 @@ def _path(run: object, coursing: Coursing) -> CrackPath:
         return cracks.straight(coursing, start, max(round(likely(run.courses)), 1))
     if isinstance(run, BedRun):
         return cracks.along_bed(coursing, run.course, run.from_mm, run.to_mm)
-    return cracks.traced(coursing, run.points, through_bricks=run.through_bricks)  # type: ignore[attr-defined]
+    return cracks.traced(coursing, run.points, through_bricks=run.through_bricks)
