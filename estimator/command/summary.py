@@ -98,9 +98,10 @@ def _line(line: OfferLine, *, with_money: bool) -> Iterator[str]:
 def _time(offer: Offer) -> Iterator[str]:
     visits = sum(not step.is_wait for step in offer.programme)
     waits = [step for step in offer.programme if step.is_wait]
+    hours, days = offer.labour_hours.normalize(), offer.working_days.normalize()
     words = (
-        f"About {offer.labour_hours.normalize():f} hours in {offer.working_days.normalize():f} "
-        f"working days, {visits} visit{'s' * (visits != 1)}"
+        f"About {hours:f} hours in {days:f} working day{'s' * (days != 1)}, "
+        f"{visits} visit{'s' * (visits != 1)}"
     )
     if waits:
         words += f"; waits: {', '.join(step.title.lower() for step in waits)}"
