@@ -44,8 +44,9 @@ class _Parser(argparse.ArgumentParser):
     """Says what was mistyped in one plain sentence, like every other mistake."""
 
     def error(self, message: str) -> NoReturn:
+        said = message.replace("invalid choice", "unknown word")
         raise UserMistake(
-            f"the command was not understood: {message.replace('invalid choice', 'unknown word')}",
+            f"the command was not understood: {said}",
             do="see python -m estimator price --help",
         )
 

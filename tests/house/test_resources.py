@@ -18,6 +18,8 @@ from estimator import resources, sources
 
 ROOT = Path(__file__).resolve().parents[2]
 JSON_NAMES = [name for name in resources.NAMES if name.endswith(".json")]
+CITING = {"source", "described_in"}
+"""Fields that hold the key of a source."""
 OPEN_ALL = """
 import json
 from estimator import resources
@@ -34,10 +36,8 @@ def cited(value: Any) -> Iterator[str]:
     """Every source key cited anywhere in a JSON value."""
     if isinstance(value, dict):
         for key, inner in value.items():
-            if key == "source" and isinstance(inner, str):
-                yield inner
-            elif key == "sources" and isinstance(inner, list):
-                yield from (name for name in inner if isinstance(name, str))
+            if key in CITING or key.endswith("_source"):
+                yield from [inner] if isinstance(inner, str) and inner else []
             else:
                 yield from cited(inner)
     elif isinstance(value, list):
@@ -75,9 +75,8 @@ def test_every_source_cited_is_known(name: str) -> None:
 
 
 def test_citations_are_found_at_any_depth() -> None:
-    assert list(
-        cited({"a": [{"source": "x"}, {"sources": ["y"]}], "b": {"c": {"source": "z"}}})
-    ) == ["x", "y", "z"]
+    nested = {"a": [{"source": "x"}, {"handbook_source": "y"}], "b": {"c": {"source": "z"}}}
+    assert list(cited(nested)) == ["x", "y", "z"]
 
 
 @pytest.mark.slow
