@@ -146,9 +146,9 @@ def run(arguments: Sequence[str] | None = None) -> int:
 
 
 def _sentence(words: str) -> str:
-    """Return the words as one line that starts with a capital."""
+    """Return the words as one line, with a capital unless it starts with a field's own name."""
     line = " ".join(words.split())
-    return line[:1].upper() + line[1:]
+    return line[:1].upper() + line[1:] if line.split(" ")[0].isalpha() else line
 
 
 def _say(words: str) -> None:

@@ -19,8 +19,10 @@ ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "demo"
 FIRM = str(DEMO / "firm.json")
 PRICED = ("window_lime", "quoin_cavity", "terrace", "phone_call")
-MALFORMED = sorted((ROOT / "tests").rglob("malformed/**/*.json"))
-ONE_SENTENCE = re.compile(r"[A-Z0-9'\"].*[.]\n")
+MALFORMED = sorted(
+    path for path in (ROOT / "tests" / "bad_surveys").glob("*.json") if path.name != "index.json"
+)
+ONE_SENTENCE = re.compile(r"\S.*[.]\n")
 
 
 def survey(name: str) -> str:
