@@ -1,0 +1,83 @@
+"""What the README tells a newcomer to type works, in its order, from an empty folder."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+LINK = re.compile(r"\[[^\]]*\]\(([^)#]+)[^)]*\)")
+SET_UP = "packaging/"
+"""Commands that set the machine up; continuous integration runs those themselves."""
+
+
+def blocks(kind: str) -> list[str]:
+    return [body for found, body in BLOCK.findall(README) if found == kind]
+
+
+def commands() -> list[str]:
+    lines = [line for body in blocks("sh") for line in body.splitlines() if line.strip()]
+    return [line for line in lines if not line.startswith((SET_UP, "#"))]
+
+
+@pytest.fixture
+def newcomer(tmp_path: Path) -> Path:
+    """A folder like a fresh checkout after set-up, holding only what the README speaks of."""
+    shutil.copytree(ROOT / "demo", tmp_path / "demo")
+    (tmp_path / ".venv").symlink_to(sys.prefix)
+    (survey,) = blocks("json")
+    (tmp_path / "my_wall.json").write_text(survey, encoding="utf-8")
+    return tmp_path
+
+
+def test_it_opens_with_one_paragraph_and_a_picture() -> None:
+    title, opening, picture, *_rest = README.split("\n\n")
+    assert title == "# Perpend"
+    assert len(opening.split()) < 90
+    assert picture.startswith("![")
+
+
+def test_set_up_is_two_commands() -> None:
+    typed = [
+        line.split()[0]
+        for body in blocks("sh")
+        for line in body.splitlines()
+        if line.startswith(SET_UP)
+    ]
+    assert typed == ["packaging/run", "packaging/check"]
+    assert all(os.access(ROOT / command, os.X_OK) for command in typed)
+
+
+@pytest.mark.slow
+def test_the_commands_run_in_order(newcomer: Path) -> None:
+    assert commands()
+    done = subprocess.run(
+        ["bash", "-euo", "pipefail", "-c", "\n".join(commands())],
+        cwd=newcomer,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert list(newcomer.glob("out/*.pdf"))
+
+
+def test_links_and_pictures_lead_somewhere() -> None:
+    targets = [target for target in LINK.findall(README) if "://" not in target]
+    assert targets
+    assert not [target for target in targets if not (ROOT / target).exists()]
+
+
+def test_pictures_are_small() -> None:
+    pictures = list((ROOT / "demo").glob("*.png"))
+    assert pictures
+    assert not [path.name for path in pictures if path.stat().st_size > 300_000]
