@@ -89,8 +89,9 @@ def shown(value: object, *, letters: int = SHOWN_LETTERS) -> str:
     ("'wide'", 'true', 'a list', '2.5')
     """
     if isinstance(value, str):
-        clean = UNPRINTABLE.sub("?", value)
-        return f"'{clean[:letters]}…'" if len(clean) > letters else f"'{clean}'"
+        # Marks that turn the reading direction would garble the sentence around them.
+        clean = "".join(one if one.isprintable() else "?" for one in value[:letters])
+        return f"'{clean}…'" if len(value) > letters else f"'{clean}'"
     if isinstance(value, Odd):
         written = value.written
         return f"{written[:8]}… ({len(written)} digits)" if len(written) > letters else written

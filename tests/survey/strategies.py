@@ -1,0 +1,211 @@
+"""Surveys by the thousand that a survey file may hold, for properties."""
+
+from __future__ import annotations
+
+from hypothesis import strategies as st
+
+from estimator.masonry.bond import bond_keys, takes_ratio
+from estimator.masonry.brick import format_keys
+from estimator.survey.ranges import Range, Told
+from estimator.survey.survey import (
+    Answer,
+    Area,
+    Basis,
+    BedRun,
+    Brickwork,
+    Crack,
+    CrackedBrick,
+    CustomerKind,
+    Elevation,
+    EngineersReport,
+    Ground,
+    Mortar,
+    Opening,
+    Party,
+    Signs,
+    Site,
+    SteppedRun,
+    StraightRun,
+    Survey,
+    ThinBed,
+    TracedRun,
+    Treatment,
+    WallBuild,
+    WallEnd,
+)
+
+WIDTH_MM, HEIGHT_MM = 6000.0, 4000.0
+"""Every wall drawn here holds a rectangle of this size."""
+
+answers = st.sampled_from(Answer)
+names = st.text(
+    st.characters(blacklist_categories=("Cc", "Cs"), blacklist_characters="\u2028\u2029"),
+    min_size=1,
+    max_size=30,
+).filter(lambda text: bool(text.strip()))
+ids = st.text("abcdefgh0123-é🧱\u200f", min_size=1, max_size=8)
+notes = st.one_of(st.just(""), names, st.just("first line\nsecond line\tand a gap"))
+dates = st.dates().map(str).filter(lambda text: len(text) == 10)
+lines = st.lists(names, max_size=3).map(tuple)
+
+
+def numbers(low: float, high: float) -> st.SearchStrategy[float]:
+    """Numbers as they are typed and as they are measured."""
+    return st.one_of(
+        st.integers(int(low) + 1, int(high)).map(float),
+        st.floats(low, high, allow_subnormal=False),
+    )
+
+
+def told(low: float, high: float) -> st.SearchStrategy[Told]:
+    """A number, or a range of three."""
+    three = st.lists(numbers(low, high), min_size=3, max_size=3).map(sorted)
+    return st.one_of(numbers(low, high), three.map(lambda ends: Range(*ends)))
+
+
+courses = st.one_of(
+    st.integers(1, 5).map(float),
+    st.tuples(*[st.integers(1, 5)] * 3).map(lambda ends: Range(*map(float, sorted(ends)))),
+)
+spans = st.tuples(numbers(0, WIDTH_MM / 2), numbers(WIDTH_MM / 2 + 1, WIDTH_MM))
+points = st.tuples(numbers(0, WIDTH_MM), numbers(0, HEIGHT_MM))
+runs = st.one_of(
+    st.builds(
+        SteppedRun,
+        x_mm=numbers(2500, 3500),
+        course=st.integers(1, 8),
+        courses=courses,
+        lean=st.sampled_from(("left", "right")),
+        turn_after=st.integers(0, 4),
+    ),
+    st.builds(StraightRun, x_mm=numbers(0, WIDTH_MM), course=st.integers(1, 8), courses=courses),
+    st.builds(lambda course, span: BedRun(course, *span), course=st.integers(1, 12), span=spans),
+    st.builds(
+        TracedRun,
+        points=st.lists(points, min_size=2, max_size=5, unique=True).map(tuple),
+        through_bricks=st.booleans(),
+    ),
+)
+cracks = st.builds(
+    Crack,
+    id=ids,
+    run=runs,
+    width_mm=told(0, 40),
+    both_faces=answers,
+    tapers=answers,
+    stitch=st.booleans(),
+)
+bricks = st.builds(
+    CrackedBrick,
+    course=st.integers(1, 12),
+    place=st.integers(2, 8),
+    treatment=st.sampled_from(Treatment),
+    half=st.booleans(),
+)
+openings = st.builds(
+    Opening,
+    id=ids,
+    left_mm=numbers(500, 2000),
+    bottom_mm=numbers(300, 1500),
+    width_mm=numbers(300, 2000),
+    height_mm=numbers(300, 2000),
+    kind=st.sampled_from(("window", "door", "vent")),
+    sill_mm=numbers(0, 150),
+)
+outlines = st.sampled_from(
+    (
+        ((0.0, 0.0), (WIDTH_MM, 0.0), (WIDTH_MM, HEIGHT_MM), (0.0, HEIGHT_MM)),
+        ((0.0, HEIGHT_MM), (WIDTH_MM, HEIGHT_MM), (WIDTH_MM, 0.0), (0.0, 0.0)),
+        ((0.0, 0.0), (6500.5, 0.0), (6500.5, 4000.0), (3250.25, 6000.0), (0.0, 4000.0)),
+    )
+)
+areas = st.builds(Area, id=ids, outline=outlines)
+thin_beds = st.builds(
+    lambda course, span, thickness: ThinBed(course, *span, thickness_mm=thickness),
+    course=st.integers(1, 12),
+    span=spans,
+    thickness=numbers(1, 4),
+)
+
+
+@st.composite
+def brickworks(draw: st.DrawFn) -> Brickwork:
+    """Brickwork in any format and bond, with a ratio where the bond has one."""
+    bond = draw(st.sampled_from(bond_keys()))
+    usual = draw(st.one_of(st.none(), numbers(8, 20)))
+    return Brickwork(
+        brick=draw(st.sampled_from(format_keys())),
+        bond=bond,
+        ratio=draw(st.integers(0, 6)) if takes_ratio(bond) else 0,
+        mortar=draw(st.sampled_from(Mortar)),
+        build=draw(st.sampled_from(WallBuild)),
+        bed_usual_mm=usual,
+        bed_least_mm=draw(st.one_of(st.none(), numbers(1, 5))),
+        perpend_mm=draw(st.one_of(st.none(), numbers(5, 20))),
+    )
+
+
+def by_id(strategy: st.SearchStrategy[object], most: int) -> st.SearchStrategy[object]:
+    """Several things with an id each of its own."""
+    return st.lists(strategy, max_size=most, unique_by=lambda one: one.id).map(tuple)  # type: ignore[attr-defined]
+
+
+elevations = st.builds(
+    Elevation,
+    id=ids,
+    name=names,
+    outline=outlines,
+    brickwork=brickworks(),
+    openings=by_id(openings, 1),
+    left_end=st.sampled_from(WallEnd),
+    right_end=st.sampled_from(WallEnd),
+    cracks=by_id(cracks, 4),
+    bricks=st.lists(bricks, max_size=3, unique_by=lambda one: (one.course, one.place)).map(tuple),
+    hidden_bricks=told(0, 20),
+    areas=by_id(areas, 2),
+    movement_joints_mm=st.lists(numbers(0, WIDTH_MM), max_size=2).map(tuple),
+    thin_beds=st.lists(thin_beds, max_size=2).map(tuple),
+    datum_height_mm=numbers(-100, 4000),
+    ground=st.sampled_from(Ground),
+    ornament=notes,
+)
+signs = st.builds(Signs, **dict.fromkeys(Signs.__slots__, answers))
+parties = st.builds(
+    Party,
+    name=names,
+    kind=st.sampled_from(CustomerKind),
+    address=lines,
+    site=lines,
+    telephone=st.just("01632 960100"),
+    email=st.just("a.sample@example.com"),
+    vat_number=st.just(""),
+    is_end_user=st.booleans(),
+)
+sites = st.builds(
+    Site,
+    power=answers,
+    water=answers,
+    parking=answers,
+    travel_miles=numbers(0, 80),
+    built=st.sampled_from(("", "1931", "Victorian", "2004", "1890, added to in 2008")),
+    empty_months=st.integers(0, 60),
+)
+reports = st.builds(EngineersReport, engineer=names, reference=names, date=dates)
+surveys = st.builds(
+    Survey,
+    reference=names,
+    title=names,
+    date=dates,
+    basis=st.sampled_from(Basis),
+    customer=parties,
+    site=sites,
+    elevations=st.lists(elevations, min_size=1, max_size=2, unique_by=lambda one: one.id).map(
+        tuple
+    ),
+    signs=signs,
+    said=notes,
+    not_seen=notes,
+    new_mortar=st.just(""),
+    engineers_report=st.one_of(st.none(), reports),
+)
+"""Surveys that a survey file may hold."""
