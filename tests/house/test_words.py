@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import json
 import re
+import shutil
 import subprocess
 from collections.abc import Iterator
 from pathlib import Path
@@ -27,6 +28,11 @@ OUT_OF_CUSTOMERS_SIGHT = {"sources.json", "tax.json"}
 """Titles of documents, and of laws, are printed as they are called."""
 KEYS = {"source", "sources", "key", "code"}
 """Fields that hold keys, not words."""
+MADE = {
+    *(".venv", "out", "build", "dist", "__pycache__", ".mypy_cache", ".ruff_cache"),
+    *(".pytest_cache", ".hypothesis", ".benchmarks", ".import_linter_cache"),
+}
+"""Folders that tools make, as .gitignore has them."""
 PLACES = re.compile(r"/(?:home|root|tmp|Users)/\w|[A-Z]:\\Users")
 HOSTS = tuple(
     ".".join(parts)
@@ -69,12 +75,15 @@ def spoken(tree: ast.Module) -> Iterator[str]:
 
 
 def tracked() -> list[Path]:
-    """Every file under version control, or every file there is outside it."""
-    listed = subprocess.run(
-        ["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, text=True, check=False
-    )
-    names = [name for name in listed.stdout.split("\0") if name]
-    return [ROOT / name for name in names if (ROOT / name).is_file()]
+    """Every file under version control; where there is none, every file not made by a tool."""
+    if (ROOT / ".git").exists() and shutil.which("git"):
+        listed = subprocess.run(
+            ["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, text=True, check=True
+        )
+        found = [ROOT / name for name in listed.stdout.split("\0") if name]
+    else:
+        found = [path for path in ROOT.rglob("*") if not MADE & set(path.relative_to(ROOT).parts)]
+    return [path for path in found if path.is_file()]
 
 
 @pytest.mark.parametrize(
