@@ -195,7 +195,7 @@ def laying_litres_per_m2(brick: BrickFormat, *, half_bricks: int = 1) -> float:
     >>> from estimator.masonry.brick import brick_format
     >>> uk = brick_format("uk_metric")
     >>> [round(laying_litres_per_m2(uk, half_bricks=n), 3) for n in (1, 2, 3)]
-    [17.615, 45.23, 72.845]
+    [17.615, 45.23, 72.844]
     """
     thickness_mm = half_bricks * brick.width_mm + (half_bricks - 1) * brick.perpend_mm
     solid_mm3 = brick.length_mm * brick.width_mm * brick.height_mm
