@@ -59,7 +59,7 @@ class Conditions:
     """Key of the mortar pointed with."""
     joint_m_per_m2: str = ""
     """Joint per square metre of this wall as decimal text, so that outputs per m² can be spread
-    over metres; empty where it does not matter. [m/m²]"""
+    over metres; empty where it does not matter [m/m²]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,26 +97,30 @@ class Bar:
     left_mm: float
     right_mm: float
     y_mm: float
-    """Middle of the bed. [mm]"""
+    """Middle of the bed [mm]."""
     turn_left_mm: float
-    """Length turned round the quoin on the left, 0 for none. [mm]"""
+    """Length turned round the quoin on the left, 0 for none [mm]."""
     turn_right_mm: float
     pieces_mm: tuple[int, ...]
-    """Pieces to cut, laps included. [mm]"""
+    """Pieces to cut, laps included [mm]."""
     slot_depth_mm: int
     bed_mm: float
     thin: bool
     cracks: tuple[str, ...]
     reasons: tuple[Reason, ...]
+    skim_mm: float = 0.0
+    """Length over which the arris is skimmed for the bar to go in [mm]."""
+    anchorage_mm: float = 0.0
+    """Bar beyond the outermost crack at its shorter end, straight and turned [mm]."""
 
     @property
     def face_mm(self) -> float:
-        """Length of slot on this elevation. [mm]"""
+        """Length of slot on this elevation [mm]."""
         return self.right_mm - self.left_mm
 
     @property
     def length_mm(self) -> float:
-        """Length from end to end, turned legs included, laps not. [mm]"""
+        """Length from end to end, turned legs included, laps not [mm]."""
         return self.face_mm + self.turn_left_mm + self.turn_right_mm
 
 
@@ -139,9 +143,9 @@ class Reach:
 
     elevation: str
     top_mm: float
-    """Highest work above the ground one stands on. [mm]"""
+    """Highest work above the ground one stands on [mm]."""
     width_mm: float
-    """Width of wall worked on. [mm]"""
+    """Width of wall worked on [mm]."""
     means: str
     """``ground``, ``hop_up``, ``tower`` or ``scaffold``."""
     reason: str

@@ -17,6 +17,7 @@ from typing import Any
 from estimator import resources
 from estimator.notices import UserMistake
 from estimator.sources import Source, source
+from estimator.takeoff.grout_and_mortar import least_rake_depth_mm
 
 
 class VoidMethod(Enum):
@@ -119,7 +120,7 @@ class Rules:
         >>> [shipped().rake_depth_mm(width) for width in (6, 10, 15)]
         [20.0, 20.0, 30.0]
         """
-        return max(self.rake_widths * joint_mm, self.least_rake_mm)
+        return least_rake_depth_mm(joint_mm, widths=self.rake_widths, least_mm=self.least_rake_mm)
 
 
 @cache

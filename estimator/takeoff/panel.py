@@ -1,0 +1,151 @@
+"""Which area is repointed: what was drawn, or else a panel round each crack out to the next edge.
+
+A repair shows least where it ends at an edge the eye expects: an opening, a corner, a movement
+joint. So a panel that was not drawn runs from the work to such an edge where one is near, and to
+whole courses and one brick beyond the work where none is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from estimator.masonry.joints import Joints, joints_in
+from estimator.masonry.region import Region
+from estimator.takeoff.brickwork import LaidBrick
+from estimator.takeoff.lines import Bar, Mark
+from estimator.takeoff.side import Side
+from estimator.takeoff.stretches import Box, clipped
+
+
+@dataclass(frozen=True)
+class Panel:
+    """The area of one side that is raked out and repointed."""
+
+    side: Side
+    outline: Region
+    """As drawn or set out, openings and what lies outside the wall not yet taken out."""
+    net: Region
+    """The brickwork in it."""
+    marks: tuple[Mark, ...]
+    words: str
+
+    @cached_property
+    def joints(self) -> Joints:
+        """All the joints in it, exact."""
+        return joints_in(self.side.coursing, self.net)
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """Where a repair may end unseen, with what is there."""
+
+    uprights: tuple[tuple[float, str], ...]
+    levels: tuple[tuple[float, str], ...]
+
+
+def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Panel | None:
+    """Return the panel to be repointed, or None where nothing is drawn and nothing hidden.
+
+    >>> from estimator.survey.survey import Crack, Elevation, StraightRun
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> crack = Crack("a", StraightRun(1570, 3, 9), 2.0)
+    >>> outline = ((0, 0), (3150, 0), (3150, 1800), (0, 1800))
+    >>> panel_of(side_of(Elevation("f", "F", outline, cracks=(crack,)), shipped(), ""), (), ()).words
+    '0.46 m wide and 1.05 m high, from a brick beyond the work to a brick beyond the work'
+    """
+    if side.elevation.areas:
+        outline = Region.of(*(area.outline for area in side.elevation.areas))
+        net = side.wall.net.within(outline)
+        marks = tuple(side.mark("area", area.id) for area in side.elevation.areas)
+        return Panel(side, outline, net, marks, "as drawn") if net else None
+    boxes = _seeds(side, bars, bricks)
+    if not boxes:
+        return None
+    edges = _edges(side)
+    grown = [_grown(side, box, edges) for box in boxes]
+    kept = _outermost([box for box, _ in grown])
+    if len(kept) == 1:
+        outline, net = Region.rectangle(*kept[0]), clipped(side.wall.net, kept[0])
+        words = next(words for box, words in grown if box == kept[0])
+    else:
+        outline = Region.of(*(Region.rectangle(*box).rings()[0] for box in kept))
+        net = side.wall.net.within(outline)
+        words = f"{len(kept)} panels, each out to the next edge, overlaps counted once"
+    return Panel(side, outline, net, (side.mark("area", "panel"),), words) if net else None
+
+
+def _seeds(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> list[Box]:
+    """Return a box round each crack with its bars, and round each brick away from them."""
+    boxes = []
+    for laid in side.cracks:
+        levels = [y for piece in laid.path.pieces for y in (piece.start[1], piece.end[1])]
+        box = Box(laid.left, min(levels), laid.right, max(levels))
+        for bar in bars:
+            if laid.crack.id in bar.cracks:
+                box = box.joined(Box(bar.left_mm, bar.y_mm, bar.right_mm, bar.y_mm))
+        boxes.append(box)
+    for brick in bricks:
+        if not any(box.holds(brick.box) for box in boxes):
+            boxes.append(brick.box)
+    return boxes
+
+
+def _edges(side: Side) -> Edges:
+    """Return the openings' sides, heads and sills, the wall's ends and the movement joints."""
+    left, bottom, right, top = side.wall.gross.bounds
+    uprights = [(left, "the left end"), (right, "the right end")]
+    levels = [(bottom, "the foot of the wall"), (top, "the top of the wall")]
+    uprights += [(x, "the movement joint") for x in side.elevation.movement_joints_mm]
+    for one in side.elevation.openings:
+        uprights += [
+            (one.left_mm, f"the {one.kind}"),
+            (one.left_mm + one.width_mm, f"the {one.kind}"),
+        ]
+        levels += [
+            (one.bottom_mm - one.sill_mm, f"the {one.kind}"),
+            (one.bottom_mm + one.height_mm, f"the {one.kind}"),
+        ]
+    return Edges(tuple(uprights), tuple(levels))
+
+
+def _grown(side: Side, box: Box, edges: Edges) -> tuple[Box, str]:
+    """Return a box grown to the next edge on each side, and where it ends in words."""
+    rules, coursing = side.rules, side.coursing
+    reach, margin = rules.panel_reach_mm, rules.panel_margin_mm
+    beyond = "a brick beyond the work"
+    left, at_left = _next(box.left, edges.uprights, -reach) or (box.left - margin, beyond)
+    right, at_right = _next(box.right, edges.uprights, reach) or (box.right + margin, beyond)
+    more = rules.panel_margin_courses
+    # A level a hair above a course's underside belongs to the course below it.
+    low, high = coursing.course_at(box.bottom + 1) - more, coursing.course_at(box.top - 1) + more
+    bottom = _next(box.bottom, edges.levels, -reach) or (coursing.bed_bottom(low), "")
+    top = _next(box.top, edges.levels, reach) or (coursing.course_top(high), "")
+    grown = Box(left, bottom[0], right, top[0])
+    bounds = side.wall.gross.bounds
+    width = min(right, bounds[2]) - max(left, bounds[0])
+    height = min(grown.top, bounds[3]) - max(grown.bottom, bounds[1])
+    words = (
+        f"{width / 1000:.2f} m wide and {height / 1000:.2f} m high, from {at_left} to {at_right}"
+    )
+    return grown, words
+
+
+def _next(
+    start: float, edges: Sequence[tuple[float, str]], reach: float
+) -> tuple[float, str] | None:
+    """Return the nearest edge outwards within reach; a reach below 0 goes down or left."""
+    way = 1 if reach > 0 else -1
+    ahead = [edge for edge in edges if 0 <= (edge[0] - start) * way <= abs(reach)]
+    return min(ahead, key=lambda edge: (edge[0] - start) * way, default=None)
+
+
+def _outermost(boxes: Sequence[Box]) -> list[Box]:
+    """Return boxes without those that lie in another."""
+    kept: list[Box] = []
+    for box in sorted(set(boxes), key=lambda one: -one.area_mm2):
+        if not any(other.holds(box) for other in kept):
+            kept.append(box)
+    return kept

@@ -1,0 +1,85 @@
+"""Raking out and repointing a panel: every joint in it once, but for those other work fills."""
+
+from __future__ import annotations
+
+from estimator.masonry.joints import bed_in
+from estimator.takeoff.lines import Item
+from estimator.takeoff.panel import Panel
+from estimator.takeoff.pointing import Done, perpend_box, rake_depth_mm
+from estimator.takeoff.side import Side
+from estimator.takeoff.stretches import Stretch, merged, share_in
+from estimator.takeoff.voids import measured_m2, voids_in
+from estimator.takeoff.work import (
+    L_PER_M3,
+    MM_PER_M,
+    NOTHING,
+    Detail,
+    Part,
+    line,
+    mortar_needs,
+    volume_l,
+    with_waste,
+)
+from estimator.units import Unit
+
+
+def panel_part(side: Side, panel: Panel | None, done: Done) -> Part:
+    """Measure the raking out (metres) and the repointing (square metres) of a panel."""
+    if panel is None:
+        return NOTHING
+    joints, coursing, depth = panel.joints, side.coursing, rake_depth_mm(side)
+    slots = _on_beds(side, panel, done.slots)
+    cut = sum(_on_bed(side, panel, bed, done.on_bed(bed)) for bed in done.beds)
+    beside = _perpends_m(side, panel, done)
+    bed, perpend = max(joints.bed_m - cut, 0.0), max(joints.perpend_m - beside, 0.0)
+    text = f"{joints.joint_m:.2f} m of joint in the panel"
+    if slots:
+        text += f", less {slots:.2f} m of slots already cut"
+    if cut - slots + beside > 0.005:
+        text += f", less {cut - slots + beside:.2f} m round new bricks"
+    raked = line(
+        side,
+        Item.RAKE_OUT,
+        bed + perpend,
+        Unit.METRE,
+        Detail(f"{text}, {depth:g} mm deep", panel.marks, depth),
+    )
+    voids = voids_in(panel.outline, panel.net, side.elevation.openings)
+    area, how = measured_m2(joints.area_m2, voids, side.rules)
+    repointed = line(
+        side,
+        Item.REPOINT,
+        area,
+        Unit.SQUARE_METRE,
+        Detail(f"{how}; panel {panel.words}", panel.marks, depth),
+    )
+    opened = volume_l(bed, coursing.bed_mm, depth) + volume_l(perpend, coursing.perpend_mm, depth)
+    over_slots = volume_l(slots, side.slot_height_mm, side.rules.pointing_over_slot_mm)
+    waste = side.rules.pointing_waste
+    size = f"{bed + perpend:.2f} m of joint {depth:g} mm deep and {slots:.2f} m over slots"
+    needs = mortar_needs(
+        side,
+        Item.REPOINT,
+        with_waste(opened + over_slots, waste),
+        f"{size} = {opened + over_slots:.2f} L + {waste:g} % waste",
+    )
+    kilograms = opened / L_PER_M3 * side.rules.mortar_kg_m3
+    return Part((*raked, *repointed), needs, kilograms, joints.area_m2)
+
+
+def _on_beds(side: Side, panel: Panel, beds: dict[int, list[Stretch]]) -> float:
+    return sum(_on_bed(side, panel, bed, merged(row)) for bed, row in beds.items())
+
+
+def _on_bed(side: Side, panel: Panel, course: int, stretches: list[Stretch]) -> float:
+    """Return how much of stretches on one bed lies in the panel [m]."""
+    return sum(
+        bed_in(side.coursing, panel.net, course, left=left, right=right)
+        for left, right in stretches
+    )
+
+
+def _perpends_m(side: Side, panel: Panel, done: Done) -> float:
+    """Return the perpends round bricks taken out, as far as they lie in the panel [m]."""
+    shares = sum(share_in(panel.net, perpend_box(side, *one)) for one in done.bricks.perpends)
+    return shares * side.coursing.face_height_mm / MM_PER_M

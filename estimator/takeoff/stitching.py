@@ -1,0 +1,208 @@
+"""Stitching a side: the beds of every crack, the bars in them, and what an engineer should see.
+
+Cracks are taken in the order of the survey. Each keeps the beds an earlier crack has a bar in where
+one bar would serve both, so a further crack never moves the bars that were there before it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from estimator.notices import Notice, Severity
+from estimator.takeoff.bars import Claim, bar_of, claim_for, joined, reaches
+from estimator.takeoff.beds import Spacing, beds_for, spacing_for
+from estimator.takeoff.lines import Bar, Reason
+from estimator.takeoff.room import Room, Stop, rooms_in
+from estimator.takeoff.side import LaidCrack, Side
+from estimator.takeoff.stretches import Stretch
+
+
+@dataclass(frozen=True, slots=True)
+class Stitching:
+    """All bars of one side, lowest first, and what to say about them."""
+
+    bars: tuple[Bar, ...]
+    notices: tuple[Notice, ...]
+
+
+class _Beds:
+    """The claims on each bed of a side, and the room there, while bars are set out."""
+
+    def __init__(self, side: Side) -> None:
+        self.side = side
+        self.claims: dict[int, list[Claim]] = defaultdict(list)
+        self.bare: list[tuple[str, int]] = []
+        self._rooms: dict[int, tuple[Room, ...]] = {}
+
+    def rooms(self, course: int) -> tuple[Room, ...]:
+        """Return the room in a bed, worked out once."""
+        if course not in self._rooms:
+            self._rooms[course] = rooms_in(self.side, course)
+        return self._rooms[course]
+
+    def wanted(self, laid: LaidCrack, course: int, spacing: Reason) -> list[Claim]:
+        """Return what a crack wants of a bed: a bar in each room it meets there."""
+        span = laid.path.span_on_bed(course)
+        if span is None:
+            return []
+        rules = self.side.rules
+        return [
+            claim_for(room, span, course=course, crack=laid.crack.id, spacing=spacing, rules=rules)
+            for room in self.rooms(course)
+            if room.meets(span)
+        ]
+
+    def taken(self, laid: LaidCrack, first: int, last: int) -> list[int]:
+        """Return the beds whose bars, claimed before, would reach this crack."""
+        rules = self.side.rules
+        near = 2 * rules.anchorage_mm + rules.least_gap_mm
+        found = []
+        for course in range(first, last + 2):
+            held = self.claims.get(course)
+            if not held or all(
+                one.core[0] - laid.right > near or laid.left - one.core[1] > near for one in held
+            ):
+                continue
+            if any(reaches(claim, held, rules) for claim in self.wanted(laid, course, UNSAID)):
+                found.append(course)
+        return found
+
+
+UNSAID = Reason("spacing", "")
+"""Stands in for a reason while it is only asked what would be shared."""
+
+
+def stitch(side: Side) -> Stitching:
+    """Set out the bars of one side.
+
+    >>> from estimator.survey.survey import Crack, Elevation, StraightRun
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> crack = Crack("a", StraightRun(1570, 1, 24), 2.0)
+    >>> outline = ((0, 0), (3150, 0), (3150, 1800), (0, 1800))
+    >>> wall = Elevation("f", "Front", outline, cracks=(crack,))
+    >>> [bar.pieces_mm for bar in stitch(side_of(wall, shipped(), "")).bars] == [(1000,)] * 8
+    True
+    """
+    beds = _Beds(side)
+    notices: list[Notice] = []
+    for laid in side.cracks:
+        if laid.crack.stitch and laid.path.courses:
+            _claim(beds, laid)
+        elif laid.crack.stitch:
+            notices.append(_along_bed(side, laid))
+    bars: list[Bar] = []
+    for course in sorted(beds.claims):
+        claims = joined(beds.claims[course], side.rules)
+        for number, claim in enumerate(claims):
+            name = side.mark("bar", len(bars) + 1)
+            bars.append(bar_of(side, claim, _free(claims, number), name))
+    return Stitching(tuple(bars), (*notices, *_notices(side, beds, bars)))
+
+
+def _claim(beds: _Beds, laid: LaidCrack) -> None:
+    """Claim the beds of one crack."""
+    first, last = laid.path.courses[0], laid.path.courses[-1]
+    spacing = spacing_for(last - first + 1, beds.side.coursing.gauge_mm, beds.side.rules)
+    shared = beds.taken(laid, first, last)
+    for course in beds_for(first, last, spacing, shared):
+        claims = beds.wanted(laid, course, _why(laid, course, spacing, course in shared))
+        beds.claims[course] += claims
+        if not claims:
+            beds.bare.append((laid.crack.id, course))
+
+
+def _why(laid: LaidCrack, course: int, spacing: Spacing, is_shared: bool) -> Reason:  # noqa: FBT001
+    where = f"the bed under course {course}"
+    if is_shared:
+        text = f"Crack {laid.crack.id} takes {where}, where its neighbour has a bar already."
+        return Reason("spacing", text, "common_practice")
+    words = spacing.words[0].upper() + spacing.words[1:]
+    text = f"{words} from the lower end of crack {laid.crack.id}: {where}."
+    return Reason("spacing", text, "common_practice")
+
+
+def _free(claims: Sequence[Claim], number: int) -> Stretch:
+    """Return how far a bar may grow before it comes half-way to its neighbours."""
+    here, room = claims[number].span, claims[number].room
+    left, right = math.inf, math.inf
+    if number and claims[number - 1].room is room:
+        left = (here[0] - claims[number - 1].span[1]) / 2
+    if number + 1 < len(claims) and claims[number + 1].room is room:
+        right = (claims[number + 1].span[0] - here[1]) / 2
+    return left, right
+
+
+def _along_bed(side: Side, laid: LaidCrack) -> Notice:
+    text = (
+        f"{side.elevation.name}: crack {laid.crack.id} runs along one bed and crosses no course, "
+        "so it is pointed and not stitched."
+    )
+    return Notice("along_bed", Severity.NOTE, text, "house")
+
+
+def _notices(side: Side, beds: _Beds, bars: Sequence[Bar]) -> list[Notice]:
+    """Say which bars an engineer should see, and where no bar could go."""
+    name, rules = side.elevation.name, side.rules
+    notices = []
+    short = [bar for bar in bars if bar.anchorage_mm < rules.least_anchorage_mm]
+    if short:
+        text = (
+            f"{name}: {_listed(short)} less than {rules.least_anchorage_mm:,.0f} mm beyond the "
+            "crack. Ask a structural engineer before they are set."
+        )
+        notices.append(Notice("short_bar", Severity.REFER, text, "common_practice"))
+    lapped = [bar for bar in bars if len(bar.pieces_mm) > 1]
+    if lapped:
+        text = (
+            f"{name}: {len(lapped)} of the bars are longer than the longest bought and are lapped "
+            f"{rules.lap_mm:,} mm. That lap is our setting; the engineer's figure takes its place."
+        )
+        notices.append(Notice("lap", Severity.CAUTION, text, "house"))
+    turned = [bar for bar in bars if bar.turn_left_mm or bar.turn_right_mm]
+    if turned:
+        text = (
+            f"{name}: {len(turned)} of the bars turn round the quoin. No published leg was found; "
+            "the engineer's figure takes the place of ours."
+        )
+        notices.append(Notice("turned_bar", Severity.NOTE, text, "house"))
+    if beds.bare:
+        where = ", ".join(f"crack {crack} at course {course}" for crack, course in beds.bare)
+        text = f"{name}: no bar where there is no brickwork for one ({where})."
+        notices.append(Notice("no_room", Severity.NOTE, text, "house"))
+    return notices + _beside_joints(side, beds)
+
+
+def _listed(bars: Sequence[Bar]) -> str:
+    numbers = [bar.id.rsplit("/", 1)[1] for bar in bars]
+    if len(numbers) == 1:
+        return f"bar {numbers[0]} reaches"
+    return f"bars {', '.join(numbers[:-1])} and {numbers[-1]} reach"
+
+
+def _beside_joints(side: Side, beds: _Beds) -> list[Notice]:
+    """Warn of a crack so near a movement joint that it may be doing the joint's work."""
+    beside = sorted(
+        {
+            name
+            for claims in beds.claims.values()
+            for claim in claims
+            for limit, core in ((claim.room.left, claim.core[0]), (claim.room.right, claim.core[1]))
+            if limit.stop is Stop.MOVEMENT_JOINT
+            and abs(limit.x - core) < side.rules.beside_joint_mm
+            for name in claim.cracks
+        }
+    )
+    return [
+        Notice(
+            "beside_movement_joint",
+            Severity.CAUTION,
+            f"{side.elevation.name}: crack {name} runs beside a movement joint. See why before it "
+            "is stitched: the joint may have stopped moving and the crack taken its place.",
+            "en_1996_2_3_5_5",
+        )
+        for name in beside
+    ]

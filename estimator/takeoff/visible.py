@@ -1,0 +1,83 @@
+"""What can still be seen on the wall afterwards, said plainly before anybody chooses."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from estimator.takeoff.brickwork import LaidBrick
+from estimator.takeoff.lines import Bar, Item
+from estimator.takeoff.panel import Panel
+from estimator.takeoff.side import Side
+from estimator.takeoff.stretches import Box, share_in
+from estimator.takeoff.work import MM_PER_M
+
+NUMBERS = tuple("no,one,two,three,four,five,six,seven,eight,nine,ten,eleven,twelve".split(","))
+
+
+def number(count: int) -> str:
+    """Return a small number in words, a large one in figures.
+
+    >>> number(6), number(24)
+    ('six', '24')
+    """
+    return NUMBERS[count] if count < len(NUMBERS) else str(count)
+
+
+def of_bars(bars: Sequence[Bar], panel: Panel | None) -> str:
+    """Say what is seen of the slots that no repointed panel covers."""
+    seen = [bar for bar in bars if not _is_covered(bar, panel)]
+    if not seen:
+        return ""
+    metres = sorted(bar.face_mm / MM_PER_M for bar in seen)
+    span = f"{metres[0]:.2f}"
+    if f"{metres[-1]:.2f}" != span:
+        span += f" to {metres[-1]:.2f}"
+    lines = "paler line" if len(seen) == 1 else "paler lines"
+    them = "it weathers" if len(seen) == 1 else "they weather"
+    text = f"{number(len(seen))} {lines}, {span} m long, until {them}"
+    return text[0].upper() + text[1:] + "."
+
+
+def _is_covered(bar: Bar, panel: Panel | None) -> bool:
+    if panel is None:
+        return False
+    box = Box(bar.left_mm, bar.y_mm - 1, bar.right_mm, bar.y_mm + 1)
+    return share_in(panel.net, box) > 0.99
+
+
+def of_panel(panel: Panel) -> str:
+    """Say how a repointed panel reads."""
+    area = panel.joints.area_m2
+    if panel.words == "as drawn":
+        return f"The area drawn, {area:.1f} m², is pointed alike and reads as one."
+    return f"The panel, {area:.1f} m², is pointed alike and reads as one: {panel.words}."
+
+
+def of_bricks(bricks: Sequence[LaidBrick]) -> list[str]:
+    """Say what is seen of the bricks."""
+    said = []
+    fresh = sum(b.item in (Item.REPLACE_BRICK, Item.REPLACE_HALF_BRICK) for b in bricks)
+    if fresh:
+        what = "brick, matched" if fresh == 1 else "bricks, matched"
+        said.append(f"{_capital(fresh)} new {what} as near as can be bought.")
+    turned = sum(b.item is Item.TURN_BRICK for b in bricks)
+    if turned:
+        what = "brick shows its" if turned == 1 else "bricks show their"
+        said.append(f"{_capital(turned)} turned {what} unweathered back.")
+    patched = sum(b.item is Item.PATCH_BRICK for b in bricks)
+    if patched:
+        what = "patch" if patched == 1 else "patches"
+        said.append(f"{_capital(patched)} {what} of dyed mortar on bricks; dye fades in sunlight.")
+    return said
+
+
+def _capital(count: int) -> str:
+    return number(count).capitalize()
+
+
+def named(side: Side, sentences: Sequence[str], *, alone: bool) -> tuple[str, ...]:
+    """Put the name of the side before its sentences where the job has several sides."""
+    kept = [one for one in sentences if one]
+    if alone:
+        return tuple(kept)
+    return tuple(f"{side.elevation.name}: {one[0].lower()}{one[1:]}" for one in kept)
