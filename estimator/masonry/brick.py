@@ -43,8 +43,10 @@ class BrickFormat:
 
 
 def _format(key: str, entry: Mapping[str, Any]) -> BrickFormat:
-    printed = entry.get("handbook_per_m2")
-    if "handbook_per_ft2" in entry:
+    printed = None
+    if "handbook_per_m2" in entry:
+        printed = float(entry["handbook_per_m2"])
+    elif "handbook_per_ft2" in entry:
         printed = entry["handbook_per_ft2"] / M2_PER_FT2
     return BrickFormat(
         key,
