@@ -86,11 +86,12 @@ def _level_above_opening(elevation: Elevation, near: Distances) -> Iterator[Crac
         run = crack.run
         if not isinstance(run, BedRun):
             continue
-        y = coursing_of(elevation.brickwork).bed_middle(run.course)
+        coursing = coursing_of(elevation.brickwork)
+        y = coursing.bed_middle(run.course)
         for opening in elevation.openings:
             right = opening.left_mm + opening.width_mm
             is_over = run.from_mm < right and run.to_mm > opening.left_mm
-            if is_over and 0 <= y - _top(opening) <= near.above_opening_mm:
+            if is_over and -coursing.gauge_mm < y - _top(opening) <= near.above_opening_mm:
                 yield crack
                 break
 
@@ -120,6 +121,8 @@ def _below_sill(elevation: Elevation, near: Distances) -> Iterator[Crack]:
     """Yield cracks whose upper end is under an opening."""
     if not elevation.openings:
         return
+    # Openings are measured to the nearest course, so a crack may seem to end a little above one.
+    slack = coursing_of(elevation.brickwork).gauge_mm
     for crack in elevation.cracks:
         if isinstance(crack.run, BedRun):
             continue
@@ -127,7 +130,7 @@ def _below_sill(elevation: Elevation, near: Distances) -> Iterator[Crack]:
         for opening in elevation.openings:
             sill = opening.bottom_mm - opening.sill_mm
             is_under = opening.left_mm <= x <= opening.left_mm + opening.width_mm
-            if is_under and 0 <= sill - y <= near.below_sill_mm:
+            if is_under and -slack < sill - y <= near.below_sill_mm:
                 yield crack
                 break
 

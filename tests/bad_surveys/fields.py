@@ -342,6 +342,7 @@ _BETWEEN: tuple[tuple[str, str, Any, str], ...] = (
         2900,
         "is 2,900 mm up, outside",
     ),
+    ("traced-dips-below-the-wall", f"{E0}.cracks.3.run.points.0.1", -200, "is -200 mm up, outside"),
     ("traced-stands-still", f"{E0}.cracks.3.run.points.1", [2300, 100], "same as the point before"),
     (
         "brick-is-not-in-the-course",

@@ -46,5 +46,5 @@ def signs(**answers: Answer) -> Signs:
 
 def survey(*cracks: Crack, basis: Basis = Basis.MEASURED, **more: Any) -> Survey:
     """A survey of one wall, measured, every sign denied, unless said otherwise."""
-    known = {"signs": signs(), "elevations": (elevation(*cracks),)}
-    return Survey("T-1", "Wall", "2026-11-25", basis, Party(), Site(), **{**known, **more})
+    known = {"signs": signs(), "site": Site(), "elevations": (elevation(*cracks),)}
+    return Survey("T-1", "Wall", "2026-11-25", basis, Party(), **{**known, **more})
