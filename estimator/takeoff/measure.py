@@ -97,12 +97,10 @@ class _Taken:
 
     def _box(self) -> Box | None:
         """Return the box round all the work of this side."""
-        boxes = [Box(bar.left_mm, bar.y_mm, bar.right_mm, bar.y_mm) for bar in self.bars]
+        boxes = [self.side.bed_box(bar.course, (bar.left_mm, bar.right_mm)) for bar in self.bars]
         boxes += [brick.box for brick in self.bricks]
         if Work.POINT_CRACK in self.scope:
-            for laid in self.side.cracks:
-                levels = [y for piece in laid.path.pieces for y in (piece.start[1], piece.end[1])]
-                boxes.append(Box(laid.left, min(levels), laid.right, max(levels)))
+            boxes += [laid.box for laid in self.side.cracks]
         if self.panel is not None:
             boxes.append(Box(*self.panel.net.bounds))
         return work_box(self.side, boxes)
@@ -155,9 +153,9 @@ def measure_all(survey: Survey, scopes: Sequence[Scope], rules: Rules) -> tuple[
     >>> measure_all.__name__
     'measure_all'
     """
-    settled = ranges.settled(survey)
     sides = []
-    for elevation in settled.elevations:
+    # Nothing else that is measured holds ranges.
+    for elevation in ranges.settled(survey.elevations):
         mortar = survey.new_mortar or suits(elevation.brickwork.mortar.value).key
         sides.append(_Shared(side_of(elevation, rules, mortar)))
     return tuple(_measured(sides, scope, rules) for scope in scopes)

@@ -13,10 +13,14 @@ from functools import cached_property
 
 from estimator.masonry.joints import Joints, joints_in
 from estimator.masonry.region import Region
+from estimator.takeoff.bands import Bands
 from estimator.takeoff.brickwork import LaidBrick
 from estimator.takeoff.lines import Bar, Mark
 from estimator.takeoff.side import Side
 from estimator.takeoff.stretches import Box, clipped
+
+HAIR_MM = 1e-6
+"""Nearer than this is the same place."""
 
 
 @dataclass(frozen=True)
@@ -30,11 +34,18 @@ class Panel:
     """The brickwork in it."""
     marks: tuple[Mark, ...]
     words: str
+    is_drawn: bool
+    """Whether it was drawn; one that was not holds all cracks and their bars."""
 
     @cached_property
     def joints(self) -> Joints:
         """All the joints in it, exact."""
         return joints_in(self.side.coursing, self.net)
+
+    @cached_property
+    def bands(self) -> Bands:
+        """Its brickwork, band by band."""
+        return Bands(self.net)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,14 +64,15 @@ def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Pa
     >>> from estimator.takeoff.side import side_of
     >>> crack = Crack("a", StraightRun(1570, 3, 9), 2.0)
     >>> outline = ((0, 0), (3150, 0), (3150, 1800), (0, 1800))
-    >>> panel_of(side_of(Elevation("f", "F", outline, cracks=(crack,)), shipped(), ""), (), ()).words
-    '0.46 m wide and 1.05 m high, from a brick beyond the work to a brick beyond the work'
+    >>> side = side_of(Elevation("f", "Front", outline, cracks=(crack,)), shipped(), "")
+    >>> panel_of(side, (), ()).words
+    '0.45 m wide and 0.90 m high, a brick beyond the work on both sides'
     """
     if side.elevation.areas:
         outline = Region.of(*(area.outline for area in side.elevation.areas))
         net = side.wall.net.within(outline)
         marks = tuple(side.mark("area", area.id) for area in side.elevation.areas)
-        return Panel(side, outline, net, marks, "as drawn") if net else None
+        return Panel(side, outline, net, marks, "as drawn", is_drawn=True) if net else None
     boxes = _seeds(side, bars, bricks)
     if not boxes:
         return None
@@ -74,18 +86,21 @@ def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Pa
         outline = Region.of(*(Region.rectangle(*box).rings()[0] for box in kept))
         net = side.wall.net.within(outline)
         words = f"{len(kept)} panels, each out to the next edge, overlaps counted once"
-    return Panel(side, outline, net, (side.mark("area", "panel"),), words) if net else None
+    return (
+        Panel(side, outline, net, (side.mark("area", "panel"),), words, is_drawn=False)
+        if net
+        else None
+    )
 
 
 def _seeds(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> list[Box]:
     """Return a box round each crack with its bars, and round each brick away from them."""
     boxes = []
     for laid in side.cracks:
-        levels = [y for piece in laid.path.pieces for y in (piece.start[1], piece.end[1])]
-        box = Box(laid.left, min(levels), laid.right, max(levels))
+        box = laid.box
         for bar in bars:
             if laid.crack.id in bar.cracks:
-                box = box.joined(Box(bar.left_mm, bar.y_mm, bar.right_mm, bar.y_mm))
+                box = box.joined(side.bed_box(bar.course, (bar.left_mm, bar.right_mm)))
         boxes.append(box)
     for brick in bricks:
         if not any(box.holds(brick.box) for box in boxes):
@@ -119,17 +134,16 @@ def _grown(side: Side, box: Box, edges: Edges) -> tuple[Box, str]:
     left, at_left = _next(box.left, edges.uprights, -reach) or (box.left - margin, beyond)
     right, at_right = _next(box.right, edges.uprights, reach) or (box.right + margin, beyond)
     more = rules.panel_margin_courses
-    # A level a hair above a course's underside belongs to the course below it.
-    low, high = coursing.course_at(box.bottom + 1) - more, coursing.course_at(box.top - 1) + more
-    bottom = _next(box.bottom, edges.levels, -reach) or (coursing.bed_bottom(low), "")
-    top = _next(box.top, edges.levels, reach) or (coursing.course_top(high), "")
+    # The top of one course is the foot of the next: a hair tells which of them is meant.
+    low, high = coursing.course_at(box.bottom + HAIR_MM), coursing.course_at(box.top - HAIR_MM)
+    bottom = _next(box.bottom, edges.levels, -reach) or (coursing.bed_bottom(low - more), "")
+    top = _next(box.top, edges.levels, reach) or (coursing.course_top(high + more), "")
     grown = Box(left, bottom[0], right, top[0])
     bounds = side.wall.gross.bounds
     width = min(right, bounds[2]) - max(left, bounds[0])
     height = min(grown.top, bounds[3]) - max(grown.bottom, bounds[1])
-    words = (
-        f"{width / 1000:.2f} m wide and {height / 1000:.2f} m high, from {at_left} to {at_right}"
-    )
+    ends = f"from {at_left} to {at_right}" if at_left != at_right else f"{at_left} on both sides"
+    words = f"{width / 1000:.2f} m wide and {height / 1000:.2f} m high, {ends}"
     return grown, words
 
 
@@ -138,7 +152,7 @@ def _next(
 ) -> tuple[float, str] | None:
     """Return the nearest edge outwards within reach; a reach below 0 goes down or left."""
     way = 1 if reach > 0 else -1
-    ahead = [edge for edge in edges if 0 <= (edge[0] - start) * way <= abs(reach)]
+    ahead = [edge for edge in edges if -HAIR_MM <= (edge[0] - start) * way <= abs(reach)]
     return min(ahead, key=lambda edge: (edge[0] - start) * way, default=None)
 
 

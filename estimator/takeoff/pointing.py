@@ -6,13 +6,11 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from estimator.masonry.crack import Along
-from estimator.masonry.joints import bed_in
 from estimator.takeoff.brickwork import RoundBricks
-from estimator.takeoff.lines import Bar, Item, Mark
+from estimator.takeoff.lines import Bar, Item, Need
 from estimator.takeoff.panel import Panel
 from estimator.takeoff.side import Side
-from estimator.takeoff.stretches import Box, Stretch, less, merged, share_in
+from estimator.takeoff.stretches import Stretch, less, merged
 from estimator.takeoff.work import (
     L_PER_M3,
     MM2_PER_M2,
@@ -56,12 +54,6 @@ def slots_of(bars: Sequence[Bar]) -> Slots:
     return dict(slots)
 
 
-def rake_depth_mm(side: Side) -> float:
-    """Return how deep the joints of this wall are raked, by the wider of bed and perpend [mm]."""
-    coursing = side.coursing
-    return side.rules.rake_depth_mm(max(coursing.bed_mm, coursing.perpend_mm))
-
-
 def slot_part(side: Side, bars: Sequence[Bar], panel: Panel | None) -> Part:
     """Measure the pointing in front of the bars, but for what lies in a panel."""
     if not bars:
@@ -70,9 +62,10 @@ def slot_part(side: Side, bars: Sequence[Bar], panel: Panel | None) -> Part:
     covered = 0.0
     if panel is not None:
         covered = sum(
-            bed_in(side.coursing, panel.net, bar.course, left=bar.left_mm, right=bar.right_mm)
+            panel.bands.length(side.bed_box(bar.course, (bar.left_mm, bar.right_mm)))
             for bar in bars
         )
+        covered /= MM_PER_M
     outside = max(length - covered, 0.0)
     depth = side.rules.pointing_over_slot_mm
     text = f"{length:.2f} m of slots"
@@ -91,7 +84,10 @@ def slot_part(side: Side, bars: Sequence[Bar], panel: Panel | None) -> Part:
 
 def crack_part(side: Side, done: Done, panel: Panel | None) -> Part:
     """Measure the raking and pointing along the cracks: beds in metres, perpends by number."""
-    depth = rake_depth_mm(side)
+    if not side.cracks or (panel is not None and not panel.is_drawn):
+        # A panel that was not drawn was set out round the cracks: nothing of them lies outside.
+        return NOTHING
+    depth = side.rake_depth_mm
     marks = tuple(side.mark("crack", laid.crack.id) for laid in side.cracks)
     bed, in_slots = _bed_m(side, done, panel)
     lines = line(
@@ -102,7 +98,7 @@ def crack_part(side: Side, done: Done, panel: Panel | None) -> Part:
         Detail(f"{bed:.2f} m along beds{in_slots}, {depth:g} mm deep", marks, depth),
     )
     perpends, left_out = _perpends(side, done, panel)
-    perpend_marks = tuple(_perpend_mark(side, course, face) for course, face in perpends)
+    perpend_marks = tuple(side.perpend_mark(course, face) for course, face in perpends)
     lines += line(
         side,
         Item.POINT_PERPEND,
@@ -139,7 +135,7 @@ def crack_part(side: Side, done: Done, panel: Panel | None) -> Part:
     )
 
 
-def _mortar(side: Side, item: Item, litres: float, size: str):  # type: ignore[no-untyped-def]
+def _mortar(side: Side, item: Item, litres: float, size: str) -> tuple[Need, ...]:
     waste = side.rules.pointing_waste
     text = f"{size} = {litres:.2f} L + {waste:g} % waste"
     return mortar_needs(side, item, with_waste(litres, waste), text)
@@ -147,60 +143,31 @@ def _mortar(side: Side, item: Item, litres: float, size: str):  # type: ignore[n
 
 def _bed_m(side: Side, done: Done, panel: Panel | None) -> tuple[float, str]:
     """Return the metres of bed to point along the cracks, and what was left out in words."""
-    beds: dict[int, list[Stretch]] = defaultdict(list)
-    for laid in side.cracks:
-        for piece in laid.path.of(Along.BED):
-            beds[piece.course].append(tuple(sorted((piece.start[0], piece.end[0]))))  # type: ignore[arg-type]
     total = rest = 0.0
-    for course, stretches in beds.items():
-        for left, right in merged(stretches):
-            total += _bed_length(side, course, left, right, None)
-        for left, right in less(stretches, done.on_bed(course)):
-            rest += _bed_length(side, course, left, right, panel)
+    for course, stretches in side.cracked_beds.items():
+        total += sum(_outside(side, course, one, None) for one in stretches)
+        left_over = less(stretches, done.on_bed(course))
+        rest += sum(_outside(side, course, one, panel) for one in left_over)
+    total, rest = total / MM_PER_M, rest / MM_PER_M
     words = f" of {total:.2f} m, the rest in slots or covered" if total - rest > 0.005 else ""
     return rest, words
 
 
-def _bed_length(side: Side, course: int, left: float, right: float, panel: Panel | None) -> float:
-    length = bed_in(side.coursing, side.wall.net, course, left=left, right=right)
-    if panel is not None:
-        length -= bed_in(side.coursing, panel.net, course, left=left, right=right)
-    return max(length, 0.0)
+def _outside(side: Side, course: int, stretch: Stretch, panel: Panel | None) -> float:
+    """Return how much of a stretch of bed is brickwork outside the panel [mm]."""
+    box = side.bed_box(course, stretch)
+    length = side.bands.length(box)
+    return max(length - panel.bands.length(box), 0.0) if panel is not None else length
 
 
 def _perpends(side: Side, done: Done, panel: Panel | None) -> tuple[list[tuple[int, int]], str]:
     """Return the perpends to point along the cracks, each once, and what was left out in words."""
-    met = {
-        (piece.course, piece.face)
-        for laid in side.cracks
-        for piece in laid.path.of(Along.PERPEND)
-        if side.wall.net.holds(_middle(piece.start, piece.end))
-    }
-    beside = met & done.bricks.perpends
-    rest = sorted(met - beside)
-    words = f", {len(beside)} beside new bricks left out" if beside else ""
+    met = side.cracked_perpends
+    rest = [one for one in met if one not in done.bricks.perpends]
+    words = f", {len(met) - len(rest)} beside new bricks left out" if len(rest) < len(met) else ""
     if panel is None:
         return rest, words
-    outside = [one for one in rest if share_in(panel.net, perpend_box(side, *one)) < 0.5]
+    outside = [one for one in rest if panel.bands.share(met[one]) < 0.5]
     if len(outside) < len(rest):
         words += f", {len(rest) - len(outside)} in the panel left out"
     return outside, words
-
-
-def _middle(start: tuple[float, float], end: tuple[float, float]) -> tuple[float, float]:
-    return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-
-
-def perpend_box(side: Side, course: int, face: int) -> Box:
-    """Return the rectangle of a perpend, by its course and the face on its left [mm]."""
-    left = side.coursing.rhythm(course).face_span(face)[1]
-    return Box(
-        left,
-        side.coursing.course_bottom(course),
-        left + side.coursing.perpend_mm,
-        side.coursing.course_top(course),
-    )
-
-
-def _perpend_mark(side: Side, course: int, face: int) -> Mark:
-    return side.mark("perpend", course, side.wall.place_of(course, face))

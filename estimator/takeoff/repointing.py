@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from estimator.masonry.joints import bed_in
 from estimator.takeoff.lines import Item
 from estimator.takeoff.panel import Panel
-from estimator.takeoff.pointing import Done, perpend_box, rake_depth_mm
+from estimator.takeoff.pointing import Done
 from estimator.takeoff.side import Side
-from estimator.takeoff.stretches import Stretch, merged, share_in
+from estimator.takeoff.stretches import Stretch, merged
 from estimator.takeoff.voids import measured_m2, voids_in
 from estimator.takeoff.work import (
     L_PER_M3,
@@ -27,7 +26,7 @@ def panel_part(side: Side, panel: Panel | None, done: Done) -> Part:
     """Measure the raking out (metres) and the repointing (square metres) of a panel."""
     if panel is None:
         return NOTHING
-    joints, coursing, depth = panel.joints, side.coursing, rake_depth_mm(side)
+    joints, coursing, depth = panel.joints, side.coursing, side.rake_depth_mm
     slots = _on_beds(side, panel, done.slots)
     cut = sum(_on_bed(side, panel, bed, done.on_bed(bed)) for bed in done.beds)
     beside = _perpends_m(side, panel, done)
@@ -73,13 +72,11 @@ def _on_beds(side: Side, panel: Panel, beds: dict[int, list[Stretch]]) -> float:
 
 def _on_bed(side: Side, panel: Panel, course: int, stretches: list[Stretch]) -> float:
     """Return how much of stretches on one bed lies in the panel [m]."""
-    return sum(
-        bed_in(side.coursing, panel.net, course, left=left, right=right)
-        for left, right in stretches
-    )
+    boxes = (side.bed_box(course, stretch) for stretch in stretches)
+    return sum(panel.bands.length(box) for box in boxes) / MM_PER_M
 
 
 def _perpends_m(side: Side, panel: Panel, done: Done) -> float:
     """Return the perpends round bricks taken out, as far as they lie in the panel [m]."""
-    shares = sum(share_in(panel.net, perpend_box(side, *one)) for one in done.bricks.perpends)
+    shares = sum(panel.bands.share(side.perpend_box(*one)) for one in done.bricks.perpends)
     return shares * side.coursing.face_height_mm / MM_PER_M

@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from collections import defaultdict
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from estimator.masonry.coursing import Coursing
-from estimator.masonry.crack import CrackPath
+from estimator.masonry.crack import Along, CrackPath
 from estimator.masonry.joints import per_square_metre
+from estimator.masonry.rhythm import Rhythm
 from estimator.survey.survey import Crack, Elevation, WallBuild
 from estimator.survey.wall import Wall, path_of, wall_of
+from estimator.takeoff.bands import Bands
 from estimator.takeoff.lines import Conditions, Mark
 from estimator.takeoff.rules import Rules
+from estimator.takeoff.stretches import Box, Stretch, merged
 from estimator.units import rounded
 
 
 @dataclass(frozen=True, slots=True)
 class LaidCrack:
-    """A crack with its path on the joint net, and how far it reaches sideways [mm]."""
+    """A crack with its path on the joint net, and the box it lies in."""
 
     crack: Crack
     path: CrackPath
-    left: float
-    right: float
+    box: Box
 
 
 @dataclass(frozen=True)
@@ -36,7 +39,7 @@ class Side:
     new_mortar: str
     """Key of the mortar repaired with."""
 
-    @property
+    @cached_property
     def coursing(self) -> Coursing:
         """The courses of the wall."""
         return self.wall.coursing
@@ -52,31 +55,100 @@ class Side:
         """Height of a slot: the bed, skimmed where it is too thin for the bar [mm]."""
         return max(self.coursing.bed_mm, self.rules.least_bed_mm)
 
+    @cached_property
+    def rake_depth_mm(self) -> float:
+        """How deep joints are raked, by the wider of bed and perpend [mm]."""
+        return self.rules.rake_depth_mm(max(self.coursing.bed_mm, self.coursing.perpend_mm))
+
+    @cached_property
+    def bands(self) -> Bands:
+        """The brickwork of the wall, band by band."""
+        return Bands(self.wall.net)
+
+    @cached_property
+    def _shown(self) -> Conditions:
+        # Laid out once: a bond and its joints are dear to hash, and every line asks for them.
+        joint = str(rounded(per_square_metre(self.coursing).joint_m, 4))
+        mortar = self.elevation.brickwork.mortar.value
+        return Conditions(mortar, self.coursing.bond.key, 0, self.new_mortar, joint)
+
+    @cached_property
+    def _deep(self) -> dict[int, Conditions]:
+        return {0: self._shown}
+
+    def conditions(self, depth_mm: float = 0) -> Conditions:
+        """Return what makes work to a depth quicker or slower here."""
+        depth = round(depth_mm)
+        if depth not in self._deep:
+            self._deep[depth] = replace(self._shown, depth_mm=depth)
+        return self._deep[depth]
+
     def mark(self, *parts: object) -> Mark:
         """Return the id of something on this side."""
         return "/".join((self.elevation.id, *map(str, parts)))
 
-    def conditions(self, depth_mm: float = 0) -> Conditions:
-        """Return what makes work to a depth quicker or slower here."""
-        return Conditions(
-            self.elevation.brickwork.mortar.value,
-            self.coursing.bond.key,
-            round(depth_mm),
-            self.new_mortar,
-            joint_text(self.coursing),
-        )
+    def bed_box(self, course: int, stretch: Stretch) -> Box:
+        """Return a stretch of the bed under a course as a box."""
+        bottom = self.coursing.bed_bottom(course)
+        return Box(stretch[0], bottom, stretch[1], bottom + self.coursing.bed_mm)
+
+    @cached_property
+    def _starts(self) -> tuple[int, ...]:
+        """The number of the first face in each course of the bond's repeat."""
+        left = self.wall.gross.bounds[0]
+        return tuple(rhythm.face_at(left) for rhythm in self._rhythms)
+
+    @cached_property
+    def _rhythms(self) -> tuple[Rhythm, ...]:
+        return self.coursing.rhythms
+
+    def perpend_box(self, course: int, face: int) -> Box:
+        """Return the rectangle of a perpend, by its course and the face on its left [mm]."""
+        coursing = self.coursing
+        left = self._rhythms[(course - 1) % len(self._rhythms)].face_span(face)[1]
+        bottom = coursing.bed_bottom(course) + coursing.bed_mm
+        return Box(left, bottom, left + coursing.perpend_mm, bottom + coursing.face_height_mm)
+
+    def perpend_mark(self, course: int, face: int) -> Mark:
+        """Return the id of a perpend, which has the place of the face on its left."""
+        place = face - self._starts[(course - 1) % len(self._starts)] + 1
+        return f"{self.elevation.id}/perpend/{course}/{place}"
+
+    @cached_property
+    def cracked_beds(self) -> dict[int, list[Stretch]]:
+        """Where cracks run along beds, by course, each stretch once."""
+        beds: dict[int, list[Stretch]] = defaultdict(list)
+        for laid in self.cracks:
+            for piece in laid.path.of(Along.BED):
+                one, two = piece.start[0], piece.end[0]
+                beds[piece.course].append((one, two) if one <= two else (two, one))
+        return {course: merged(stretches) for course, stretches in beds.items()}
+
+    @cached_property
+    def cracked_perpends(self) -> dict[tuple[int, int], Box]:
+        """The perpends cracks run up, as (course, face on the left), where there is brickwork."""
+        met = {
+            (piece.course, piece.face)
+            for laid in self.cracks
+            for piece in laid.path.of(Along.PERPEND)
+        }
+        boxes = {one: self.perpend_box(*one) for one in sorted(met)}
+        return {one: box for one, box in boxes.items() if self.bands.share(box) >= 0.5}
 
 
-@lru_cache(maxsize=256)
-def joint_text(coursing: Coursing) -> str:
-    """Return the joint in a square metre as decimal text of four places [m/m²].
-
-    >>> from estimator.survey.survey import Brickwork
-    >>> from estimator.survey.wall import coursing_of
-    >>> joint_text(coursing_of(Brickwork()))
-    '17.1852'
-    """
-    return str(rounded(per_square_metre(coursing).joint_m, 4))
+def _box_of(path: CrackPath, coursing: Coursing) -> Box:
+    """Return the box round the joints and bricks a crack runs in, whole beds and whole courses."""
+    across = [x for piece in path.pieces for x in (piece.start[0], piece.end[0])]
+    beds = [piece.course for piece in path.pieces if piece.along is Along.BED]
+    rows = [piece.course for piece in path.pieces if piece.along is not Along.BED]
+    low, high = [], []
+    if beds:
+        low.append(coursing.bed_bottom(min(beds)))
+        high.append(coursing.course_bottom(max(beds)))
+    if rows:
+        low.append(coursing.course_bottom(min(rows)))
+        high.append(coursing.course_top(max(rows)))
+    return Box(min(across), min(low), max(across), max(high))
 
 
 def side_of(elevation: Elevation, rules: Rules, new_mortar: str) -> Side:
@@ -91,7 +163,6 @@ def side_of(elevation: Elevation, rules: Rules, new_mortar: str) -> Side:
     cracks = []
     for crack in elevation.cracks:
         path = path_of(crack, wall.coursing)
-        places = [x for piece in path.pieces for x in (piece.start[0], piece.end[0])]
-        if places:
-            cracks.append(LaidCrack(crack, path, min(places), max(places)))
+        if path.pieces:
+            cracks.append(LaidCrack(crack, path, _box_of(path, wall.coursing)))
     return Side(elevation, wall, tuple(cracks), rules, new_mortar)

@@ -63,7 +63,8 @@ class _Beds:
         for course in range(first, last + 2):
             held = self.claims.get(course)
             if not held or all(
-                one.core[0] - laid.right > near or laid.left - one.core[1] > near for one in held
+                one.core[0] - laid.box.right > near or laid.box.left - one.core[1] > near
+                for one in held
             ):
                 continue
             if any(reaches(claim, held, rules) for claim in self.wanted(laid, course, UNSAID)):

@@ -8,10 +8,10 @@ from estimator.takeoff.brickwork import LaidBrick
 from estimator.takeoff.lines import Bar, Item
 from estimator.takeoff.panel import Panel
 from estimator.takeoff.side import Side
-from estimator.takeoff.stretches import Box, share_in
+from estimator.takeoff.stretches import Box
 from estimator.takeoff.work import MM_PER_M
 
-NUMBERS = tuple("no,one,two,three,four,five,six,seven,eight,nine,ten,eleven,twelve".split(","))
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 def number(count: int) -> str:
@@ -42,13 +42,13 @@ def _is_covered(bar: Bar, panel: Panel | None) -> bool:
     if panel is None:
         return False
     box = Box(bar.left_mm, bar.y_mm - 1, bar.right_mm, bar.y_mm + 1)
-    return share_in(panel.net, box) > 0.99
+    return panel.bands.share(box) > 0.99
 
 
 def of_panel(panel: Panel) -> str:
     """Say how a repointed panel reads."""
     area = panel.joints.area_m2
-    if panel.words == "as drawn":
+    if panel.is_drawn:
         return f"The area drawn, {area:.1f} m², is pointed alike and reads as one."
     return f"The panel, {area:.1f} m², is pointed alike and reads as one: {panel.words}."
 

@@ -84,7 +84,7 @@ def voids_in(outline: Region, net: Region, openings: Iterable[Opening]) -> tuple
     >>> window = Opening("w", 1000, 1000, 600, 500)
     >>> net = outline.without(Region.of(ring_of(window)))
     >>> voids_in(outline, net, [window])
-    (Void(width_mm=600, height_mm=500, at_boundary=False),)
+    (Void(width_mm=600, height_mm=500.0, at_boundary=False),)
     """
     found = []
     for opening in openings:
@@ -117,5 +117,6 @@ def measured_m2(net_m2: float, voids: Sequence[Void], rules: Rules) -> tuple[flo
         )
         return net_m2 + kept, text
     if voids:
-        return net_m2, f"{net_m2:.2f} m² of brickwork, {len(voids)} voids taken out by {name}"
+        what = "1 void" if len(voids) == 1 else f"{len(voids)} voids"
+        return net_m2, f"{net_m2:.2f} m² of brickwork, {what} taken out by {name}"
     return net_m2, f"{net_m2:.2f} m² of brickwork, no voids"
