@@ -15,9 +15,10 @@ from estimator.masonry.bond import takes_ratio
 from estimator.masonry.brick import brick_format
 from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import NEAR_MM, Point, Region
+from estimator.survey.json_text import shown
 from estimator.survey.outlines import fault_of
 from estimator.survey.ranges import Range, Told
-from estimator.survey.reading import Place, shown
+from estimator.survey.reading import Place
 from estimator.survey.survey import (
     Area,
     BedRun,
@@ -84,6 +85,7 @@ class _Checked:
 
     def span(self, course: int) -> tuple[float, float] | None:
         """Return the ends of the wall at a course, or None where there is no wall [mm]."""
+        # The top course may be cut by the outline, and then only its bed is in the wall.
         middle = (self.coursing.course_bottom(course) + self.coursing.course_top(course)) / 2
         return self.span_at(middle) or self.span_at(self.coursing.bed_middle(course))
 
@@ -104,6 +106,7 @@ class _Checked:
 
     def check_along(self, x: float, span: tuple[float, float], place: Place) -> None:
         """Refuse a place more than a brick beyond the ends of the wall."""
+        # Outlines are measured to about a brick, so a crack may seem to leave the wall by one.
         left, right = span
         if not left - self.brick_mm <= x <= right + self.brick_mm:
             raise place.mistake(
@@ -231,6 +234,7 @@ def _check_traced(run: TracedRun, wall: _Checked, place: Place) -> None:
             raise here.mistake(
                 f"is {y:,.15g} mm up, outside the wall", _box_words(wall.region.bounds)
             )
+        # At its very top a region holds no level any more.
         span = wall.span_at(min(max(y, bottom), top - NEAR_MM * 10))
         if span is not None:
             wall.check_along(x, span, here)
@@ -255,6 +259,7 @@ def _check_rising(run: SteppedRun | StraightRun, wall: _Checked, place: Place) -
     """Refuse a crack that starts off the wall or climbs above it."""
     span = wall.check_course(run.course, place.at("course"))
     wall.check_along(run.x_mm, span, place.at("x_mm"))
+    # A told crack must fit the wall however long it turns out.
     courses = _most(run.courses)
     if courses != int(courses) and not isinstance(run.courses, Range):
         raise place.at("courses").mistake(f"is {courses:g}", "write a whole number of courses")
@@ -264,6 +269,7 @@ def _check_rising(run: SteppedRun | StraightRun, wall: _Checked, place: Place) -
 def _check_ends(crack: Crack, wall: _Checked, place: Place) -> None:
     """Refuse steps that walk off the end of the wall."""
     left, _bottom, right, _top = wall.region.bounds
+    # As laid on the joints, because how far steps go depends on the bond.
     reached = [x for x, _y in path_of(crack, wall.coursing).points]
     for x in (min(reached), max(reached)):
         wall.check_along(x, (left, right), place.at("the end of the steps"))

@@ -47,6 +47,7 @@ def _is_over_roof(survey: Survey) -> bool:
 
 def _is_before_asbestos_ended(survey: Survey) -> bool:
     """Whether any part was built before asbestos was banned; not known counts as before."""
+    # Any year named counts, because the oldest part is still there behind the newer.
     years = [int(year) for year in YEAR.findall(survey.site.built)]
     return not years or min(years) < table().asbestos_before
 

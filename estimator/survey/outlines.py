@@ -52,6 +52,7 @@ def _crossed(sides: Sequence[tuple[Point, Point]]) -> tuple[int, int] | None:
     last = len(sides) - 1
     for one in range(len(sides)):
         for two in range(one + 1, len(sides)):
+            # Neighbours always share a corner; they are wrong only when one lies on the other.
             if two == one + 1:
                 bad = _folds_back(sides[one], sides[two])
             elif (one, two) == (0, last):
@@ -78,6 +79,7 @@ def _folds_back(one: tuple[Point, Point], two: tuple[Point, Point]) -> bool:
 def _meet(one: tuple[Point, Point], two: tuple[Point, Point]) -> bool:
     """Whether two sides that are not neighbours have a place in common."""
     (a, b), (c, d) = one, two
+    # Boxes apart settle most pairs, and keep sides in one line from seeming to meet.
     for axis in (0, 1):
         if max(a[axis], b[axis]) < min(c[axis], d[axis]):
             return False

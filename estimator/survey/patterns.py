@@ -139,6 +139,7 @@ def _upright_near_end(elevation: Elevation, near: Distances) -> Iterator[Crack]:
     """Yield upright cracks of even width in a long wall, or near a quoin or stopped end."""
     across = [x for x, _y in elevation.outline]
     left, right = min(across), max(across)
+    # Where the wall goes on beyond the drawing there is no end to be near.
     built_ends = [
         x
         for x, end in ((left, elevation.left_end), (right, elevation.right_end))
@@ -147,6 +148,7 @@ def _upright_near_end(elevation: Elevation, near: Distances) -> Iterator[Crack]:
     is_long = right - left > near.long_wall_mm
     for crack in elevation.cracks:
         run = crack.run
+        # A taper speaks of movement, which has a pattern of its own.
         if not isinstance(run, StraightRun) or crack.tapers is Answer.YES:
             continue
         if is_long or any(abs(run.x_mm - x) <= near.near_end_mm for x in built_ends):

@@ -7,7 +7,6 @@ used is said in one sentence as a ``UserMistake``: where, what is wrong, what wo
 
 from __future__ import annotations
 
-import json
 import math
 import re
 from collections.abc import Callable, Collection, Mapping
@@ -18,31 +17,17 @@ from enum import Enum
 from typing import Any, Generic, TypeVar
 
 from estimator.notices import UserMistake
+from estimator.survey.json_text import SHOWN_LETTERS, Doubled, shown
 from estimator.survey.limits import Limit
 from estimator.survey.ranges import Range, Told
 
 T = TypeVar("T")
 E = TypeVar("E", bound=Enum)
 
-MOST_DIGITS = 20
 MOST_LISTED = 6
-SHOWN_LETTERS = 40
 UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 UNPRINTABLE_IN_NOTES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
 ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-
-
-@dataclass(frozen=True, slots=True)
-class Odd:
-    """A number as written that is no number to measure with: ``NaN``, or thousands of digits."""
-
-    written: str
-
-
-class Doubled(dict[str, Any]):
-    """A group of fields in which one name stands twice."""
-
-    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,27 +67,6 @@ Read = Callable[[object, Place], T]
 """Turns a JSON value at a place into a typed value."""
 
 
-def shown(value: object, *, letters: int = SHOWN_LETTERS) -> str:
-    """Return a value as a message shows it: short, on one line, in plain words.
-
-    >>> shown("wide"), shown(True), shown([1]), shown(2.50)
-    ("'wide'", 'true', 'a list', '2.5')
-    """
-    if isinstance(value, str):
-        # Marks that turn the reading direction would garble the sentence around them.
-        clean = "".join(one if one.isprintable() else "?" for one in value[:letters])
-        return f"'{clean}…'" if len(value) > letters else f"'{clean}'"
-    if isinstance(value, Odd):
-        written = value.written
-        return f"{written[:8]}… ({len(written)} digits)" if len(written) > letters else written
-    if isinstance(value, list):
-        return "a list"
-    if isinstance(value, dict):
-        return "a group of fields"
-    words = {True: "true", False: "false", None: "null"}
-    return words[value] if value is None or isinstance(value, bool) else repr(value)
-
-
 def nearest(word: object, known: Collection[str]) -> str:
     """Return the known word most like the one given, or nothing.
 
@@ -111,53 +75,6 @@ def nearest(word: object, known: Collection[str]) -> str:
     """
     found = get_close_matches(str(word)[:SHOWN_LETTERS].lower(), list(known), n=1)
     return found[0] if found else ""
-
-
-def parsed(text: str) -> object:
-    """Return the value of a JSON text, repeated names and strange numbers kept to be refused.
-
-    Raises:
-        UserMistake: when the text is not JSON, with the line and column.
-
-    >>> parsed('{"a": NaN}')
-    {'a': Odd(written='NaN')}
-    """
-    try:
-        value: object = json.loads(
-            text, object_pairs_hook=_group, parse_int=_integer, parse_constant=Odd
-        )
-    except RecursionError as error:
-        raise UserMistake(
-            "the survey file has brackets inside brackets too deep to follow",
-            do="write the fields as the description of the survey file sets them out",
-        ) from error
-    except json.JSONDecodeError as error:
-        raise UserMistake(
-            f"the survey file cannot be read at line {error.lineno:,}, column {error.colno:,}",
-            why="it is not JSON there",
-            do="look for a missing comma, quote or bracket at or just before that place",
-        ) from error
-    return value
-
-
-def _group(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    """Make a group of fields, remembering a name that stands twice."""
-    group = dict(pairs)
-    if len(group) == len(pairs):
-        return group
-    doubled = Doubled(group)
-    seen: set[str] = set()
-    for name, _value in pairs:
-        if name in seen:
-            doubled.name = name
-            break
-        seen.add(name)
-    return doubled
-
-
-def _integer(digits: str) -> int | Odd:
-    """Make a whole number, unless it has more digits than anything measured."""
-    return int(digits) if len(digits) <= MOST_DIGITS else Odd(digits)
 
 
 def group(value: object, place: Place) -> Mapping[str, Any]:
@@ -180,6 +97,7 @@ class Shape(Generic[T]):
     def __call__(self, value: object, place: Place) -> T:
         """Read the group at a place, refusing what is unknown before missing what is needed."""
         given = group(value, place)
+        # A misspelt field is best told as such, not as the right one missing.
         for name in given:
             if name not in self.fields:
                 raise self._unknown(name, place)
@@ -252,6 +170,7 @@ def identity(letters: int) -> Read[str]:
 
     def read(value: object, place: Place) -> str:
         name = written(value, place)
+        # Marks on the wall join ids with slashes, and are taken apart at them.
         if "/" in name or name != name.strip():
             raise place.mistake(
                 f"is {shown(name)}", "write an id without a slash and without spaces at its ends"
@@ -280,6 +199,7 @@ def number(limit: Limit) -> Read[float]:
     """
 
     def read(value: object, place: Place) -> float:
+        # To Python true is the number 1 and infinity is a number; they measure nothing.
         if (
             isinstance(value, bool)
             or not isinstance(value, int | float)
@@ -353,6 +273,7 @@ def key(known: Callable[[], Collection[str]]) -> Read[str]:
     """
 
     def read(value: object, place: Place) -> str:
+        # Asked now, not when the reader was made: no data is read at import.
         keys = known()
         if isinstance(value, str) and value in keys:
             return value
@@ -373,10 +294,12 @@ def iso_date(value: object, place: Place) -> str:
     '2026-11-25'
     """
     try:
+        # The library reads other forms of ISO 8601 too; one form is enough to compare as text.
         if not isinstance(value, str) or not ISO_DATE.fullmatch(value):
             raise ValueError
         date.fromisoformat(value)
     except ValueError:
+        # The first error is ours or the library's and adds nothing a person could use.
         raise place.mistake(
             f"is {shown(value)}, which is no day of the calendar",
             "write year, month and day as 2026-11-25",

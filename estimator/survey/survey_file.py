@@ -106,6 +106,7 @@ from estimator.masonry.brick import format_keys
 from estimator.notices import UserMistake, WorldFault
 from estimator.survey import reading
 from estimator.survey.checks import check
+from estimator.survey.json_text import parsed, shown
 from estimator.survey.limits import COUNTS, LETTERS, MOST_BYTES, NUMBERS
 from estimator.survey.reading import Place, Read, Shape, choice, listed, number, shape, text, whole
 from estimator.survey.survey import (
@@ -320,13 +321,15 @@ def read(text: str) -> Survey:
     estimator.notices.UserMistake: perpend_survey is 2, newer than this program can read; open it
     with a newer version of the program.
     """
+    # Letters first: counting bytes of something enormous would already cost what the limit saves.
     _check_size(len(text))
     _check_size(len(text.encode("utf-8", "surrogatepass")))
     if not text.strip("\ufeff \t\r\n"):
         raise UserMistake("the survey file is empty", do="choose a file that holds a survey")
-    value = reading.parsed(text.removeprefix("\ufeff"))
+    value = parsed(text.removeprefix("\ufeff"))
     given = dict(reading.group(value, Place()))
     _check_version(given)
+    # Every field is good by itself before fields are held against each other.
     survey = SURVEY(given, Place())
     check(survey)
     return survey
@@ -339,9 +342,10 @@ def load(path: Path) -> Survey:
         WorldFault: when there is no such file, or it cannot be opened.
         UserMistake: when it does not hold a survey that can be used.
     """
-    name = reading.shown(path.name or str(path))
+    name = shown(path.name or str(path))
     try:
         with path.open("rb") as file:
+            # One byte more than allowed shows that there is more, without reading it all.
             raw = file.read(MOST_BYTES + 1)
     except FileNotFoundError as error:
         raise WorldFault(f"there is no file {name}", do="check its name and folder") from error
@@ -394,7 +398,7 @@ def _check_version(given: dict[str, Any]) -> None:
         raise place.mistake("is missing, so this may not be a survey file", do)
     version = given.pop(VERSION_FIELD)
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        raise place.mistake(f"is {reading.shown(version)}, which is no version", do)
+        raise place.mistake(f"is {shown(version)}, which is no version", do)
     if version > VERSION:
         raise place.mistake(
             f"is {version}, newer than this program can read",
@@ -408,6 +412,7 @@ def _plain(value: Any) -> Any:
         return value.value
     if isinstance(value, tuple):
         return [_plain(part) for part in value]
+    # Millimetres are typed whole, and are given back as they were typed.
     if isinstance(value, float) and value.is_integer():
         return int(value)
     if not is_dataclass(value):

@@ -138,6 +138,7 @@ def _category(survey: Survey) -> tuple[int, int, tuple[str, ...]]:
     raises = table().raises
     cracks = [crack for one in survey.elevations for crack in one.cracks]
     classed = [_crack_category(crack) for crack in cracks]
+    # Counted over the whole survey: the published scale is of a building, not of one wall.
     by_width = max((narrow for narrow, _both in classed), default=0)
     lifts = [(max((both for _narrow, both in classed), default=0), raises.both_words)]
     wide = sum(_widest(crack.width_mm) >= raises.many_width_mm for crack in cracks)
@@ -153,6 +154,7 @@ def _category(survey: Survey) -> tuple[int, int, tuple[str, ...]]:
 def _outcome(row: Row, facts: Facts, because: str) -> Outcome:
     """Return a row that fired, with the route it gives if it gives one."""
     name = next((row.routes[case] for case in facts.cases if case in row.routes), "")
+    # A report answers for what an engineer judges; nothing answers for danger today.
     lifted = row.lifted_by_report and facts.has_report
     words = row.words
     if lifted:

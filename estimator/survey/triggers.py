@@ -93,6 +93,7 @@ def severe(facts: Facts) -> Reasons:
 
 def moving(facts: Facts) -> Reasons:
     """Return signs that the wall still moves; sticking doors count unless growth was denied."""
+    # Doors stick for many reasons; only with a crack known to be still are they no sign.
     doors = facts.said_yes("doors_sticking")
     if facts.survey.signs.growing is Answer.NO:
         doors = ()
@@ -119,6 +120,7 @@ def support(facts: Facts) -> Reasons:
         "leaning_garden_wall",
         "loose_gable_or_parapet",
     )
+    # What is drawn outweighs what was denied: bricks over the opening may hang on nothing.
     drawn = table().signs["level_crack_above_opening"]
     if drawn not in told and showing("level_above_opening", facts.survey):
         told += (f"{drawn}, as drawn",)
@@ -158,6 +160,7 @@ def not_known(facts: Facts) -> Reasons:
         ),
         "whether it is growing": facts.not_sure("growing"),
         "whether it opened again after a repair": facts.not_sure("reopened_after_repair"),
+        # Asked together on the telephone, so not known together.
         "whether doors stick or floors slope": facts.not_sure("doors_sticking", "floors_sloping"),
         "whether the wall bulges or has loose bricks": facts.not_sure(
             "bulging_or_leaning", "loose_or_falling"

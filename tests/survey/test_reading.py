@@ -6,8 +6,9 @@ import pytest
 
 from estimator.notices import UserMistake
 from estimator.survey import reading
+from estimator.survey.json_text import Odd, shown
 from estimator.survey.limits import NUMBERS, Limit
-from estimator.survey.reading import Odd, Place
+from estimator.survey.reading import Place
 
 FRONT = Place(("elevation 'front'", "crack 'a'", "width_mm"))
 WIDTH = Limit(0, 200, "mm")
@@ -39,7 +40,7 @@ def test_a_mistake_is_one_sentence_with_its_place() -> None:
     ],
 )
 def test_a_value_is_shown_short_and_on_one_line(value: object, words: str) -> None:
-    assert reading.shown(value) == words
+    assert shown(value) == words
 
 
 @pytest.mark.parametrize("limit", NUMBERS.values(), ids=NUMBERS.keys())
