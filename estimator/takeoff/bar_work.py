@@ -17,6 +17,7 @@ from estimator.takeoff.work import (
     Part,
     line,
     need,
+    two,
     volume_l,
     with_waste,
 )
@@ -86,7 +87,7 @@ def lengths(pieces_mm: Iterable[int]) -> str:
 
 def _metres(piece_mm: int) -> str:
     metres = piece_mm / MM_PER_M
-    return f"{metres:.3f}" if piece_mm % 10 else f"{metres:.2f}"
+    return f"{metres:.3f}" if piece_mm % 10 else f"{two(metres)}"
 
 
 def _grout(side: Side, length_m: float) -> tuple[Need, ...]:
@@ -101,7 +102,7 @@ def _grout(side: Side, length_m: float) -> tuple[Need, ...]:
     )
     depth = side.slot_depth_mm - rules.pointing_over_slot_mm
     working = (
-        f"{length_m:.2f} m × {height:g} mm × {depth:g} mm = {litres:.2f} L "
+        f"{two(length_m)} m × {height:g} mm × {depth:g} mm = {two(litres)} L "
         f"+ {rules.grout_waste:g} % waste"
     )
     return need("grout", Item.SET_BAR, with_waste(litres, rules.grout_waste), Unit.LITRE, working)
@@ -114,7 +115,7 @@ def _turned(side: Side, bars: Sequence[Bar]) -> tuple[Line, ...]:
     turns = sum((bar.turn_left_mm > 0) + (bar.turn_right_mm > 0) for bar in turned)
     legs = sum(bar.turn_left_mm + bar.turn_right_mm for bar in turned) / MM_PER_M
     detail = Detail(
-        f"{turns} bends round a quoin, {legs:.2f} m of leg", tuple(bar.id for bar in turned)
+        f"{turns} bends round a quoin, {two(legs)} m of leg", tuple(bar.id for bar in turned)
     )
     return line(side, Item.TURN_BAR, turns, Unit.NUMBER, detail)
 
@@ -134,7 +135,7 @@ def _skimmed(side: Side, bars: Sequence[Bar]) -> tuple[Line, ...]:
         return ()
     skim = sum(bar.skim_mm for bar in thin) / MM_PER_M
     detail = Detail(
-        f"{skim:.2f} m of bed under {side.rules.least_bed_mm:g} mm in {len(thin)} bars",
+        f"{two(skim)} m of bed under {side.rules.least_bed_mm:g} mm in {len(thin)} bars",
         tuple(bar.id for bar in thin),
     )
     return line(side, Item.SKIM_ARRIS, skim, Unit.METRE, detail)

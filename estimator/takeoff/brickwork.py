@@ -23,6 +23,7 @@ from estimator.takeoff.work import (
     line,
     mortar_needs,
     need,
+    two,
     volume_l,
     with_waste,
 )
@@ -176,8 +177,8 @@ def _laying(side: Side, item: Item, bricks: Sequence[LaidBrick]) -> tuple[Need, 
     bare = volume_l(bed, side.coursing.bed_mm, depth)
     bare += volume_l(perpend, side.coursing.perpend_mm, depth)
     text = (
-        f"{bed:.2f} m of bed and {perpend:.2f} m of perpend, {depth:g} mm deep "
-        f"= {bare:.2f} L × {factor:g}"
+        f"{two(bed)} m of bed and {two(perpend)} m of perpend, {depth:g} mm deep "
+        f"= {two(bare)} L × {factor:g}"
     )
     return mortar_needs(side, item, bare * factor, text)
 
@@ -214,7 +215,7 @@ def _patching(side: Side, bricks: Sequence[LaidBrick]) -> tuple[Need, ...]:
     litres = face * rules.patch_share * rules.patch_depth_mm / MM3_PER_L
     text = (
         f"{len(bricks)} faces × {rules.patch_share:g} × {rules.patch_depth_mm:g} mm "
-        f"= {litres:.2f} L + {rules.pointing_waste:g} % waste"
+        f"= {two(litres)} L + {rules.pointing_waste:g} % waste"
     )
     wanted = with_waste(litres, rules.pointing_waste)
     return need("patch_mortar", Item.PATCH_BRICK, wanted, Unit.LITRE, text)

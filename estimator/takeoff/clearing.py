@@ -5,7 +5,7 @@ from __future__ import annotations
 from estimator.takeoff.lines import Item
 from estimator.takeoff.side import Side
 from estimator.takeoff.stretches import Box
-from estimator.takeoff.work import MM2_PER_M2, MM_PER_M, Detail, Part, line, need
+from estimator.takeoff.work import MM2_PER_M2, MM_PER_M, Detail, Part, line, need, two
 from estimator.units import Unit
 
 
@@ -23,8 +23,8 @@ def clearing_part(side: Side, box: Box, work: Part) -> Part:
     """
     sheets, how = _sheets_m2(side, box)
     here = (side.mark(),)
-    cleaned = f"{work.cleaned_m2:.2f} m² of wall brushed down where it was worked on"
-    waste = f"{work.waste_kg:.2f} kg of old mortar and brick, as it lay in the wall"
+    cleaned = f"{two(work.cleaned_m2)} m² of wall brushed down where it was worked on"
+    waste = f"{two(work.waste_kg)} kg of old mortar and brick, as it lay in the wall"
     lines = (
         *line(side, Item.MAKE_GOOD, work.cleaned_m2, Unit.SQUARE_METRE, Detail(cleaned, here)),
         *line(side, Item.PROTECT, sheets, Unit.SQUARE_METRE, Detail(how, here)),
@@ -38,7 +38,7 @@ def _sheets_m2(side: Side, box: Box) -> tuple[float, str]:
     rules = side.rules
     width = box.right - box.left + 2 * rules.protect_margin_mm
     ground = width * rules.protect_depth_mm / MM2_PER_M2
-    text = f"{width / MM_PER_M:.2f} m × {rules.protect_depth_mm / MM_PER_M:.2f} m on the ground"
+    text = f"{two(width / MM_PER_M)} m × {two(rules.protect_depth_mm / MM_PER_M)} m on the ground"
     near = box.wider(rules.protect_margin_mm)
     openings = [
         one
@@ -51,4 +51,4 @@ def _sheets_m2(side: Side, box: Box) -> tuple[float, str]:
     if not openings:
         return ground, text
     over = sum(one.width_mm * one.height_mm for one in openings) / MM2_PER_M2
-    return ground + over, f"{text} + {over:.2f} m² over {len(openings)} openings"
+    return ground + over, f"{text} + {two(over)} m² over {len(openings)} openings"

@@ -20,6 +20,7 @@ from estimator.takeoff.work import (
     Part,
     line,
     mortar_needs,
+    two,
     volume_l,
     with_waste,
 )
@@ -68,16 +69,16 @@ def slot_part(side: Side, bars: Sequence[Bar], panel: Panel | None) -> Part:
         covered /= MM_PER_M
     outside = max(length - covered, 0.0)
     depth = side.rules.pointing_over_slot_mm
-    text = f"{length:.2f} m of slots"
+    text = f"{two(length)} m of slots"
     if covered:
-        text += f" less {covered:.2f} m in the panel"
+        text += f" less {two(covered)} m in the panel"
     marks = tuple(bar.id for bar in bars)
     lines = line(
         side, Item.POINT_SLOT, outside, Unit.METRE, Detail(f"{text}, {depth} mm deep", marks, depth)
     )
     if not lines:
         return NOTHING
-    size = f"{outside:.2f} m × {side.slot_height_mm:g} mm × {depth:g} mm"
+    size = f"{two(outside)} m × {side.slot_height_mm:g} mm × {depth:g} mm"
     litres = volume_l(outside, side.slot_height_mm, depth)
     return Part(lines, _mortar(side, Item.POINT_SLOT, litres, size))
 
@@ -95,7 +96,7 @@ def crack_part(side: Side, done: Done, panel: Panel | None) -> Part:
         Item.POINT_CRACK_BED,
         bed,
         Unit.METRE,
-        Detail(f"{bed:.2f} m along beds{in_slots}, {depth:g} mm deep", marks, depth),
+        Detail(f"{two(bed)} m along beds{in_slots}, {depth:g} mm deep", marks, depth),
     )
     perpends, left_out = _perpends(side, done, panel)
     perpend_marks = tuple(side.perpend_mark(course, face) for course, face in perpends)
@@ -121,13 +122,13 @@ def crack_part(side: Side, done: Done, panel: Panel | None) -> Part:
                 side,
                 Item.POINT_CRACK_BED,
                 bed_litres,
-                f"{bed:.2f} m × {coursing.bed_mm:g} mm × {depth:g} mm",
+                f"{two(bed)} m × {coursing.bed_mm:g} mm × {depth:g} mm",
             ),
             *_mortar(
                 side,
                 Item.POINT_PERPEND,
                 perpend_litres,
-                f"{high:.2f} m × {coursing.perpend_mm:g} mm × {depth:g} mm",
+                f"{two(high)} m × {coursing.perpend_mm:g} mm × {depth:g} mm",
             ),
         ),
         (bed_litres + perpend_litres) / L_PER_M3 * side.rules.mortar_kg_m3,
@@ -137,7 +138,7 @@ def crack_part(side: Side, done: Done, panel: Panel | None) -> Part:
 
 def _mortar(side: Side, item: Item, litres: float, size: str) -> tuple[Need, ...]:
     waste = side.rules.pointing_waste
-    text = f"{size} = {litres:.2f} L + {waste:g} % waste"
+    text = f"{size} = {two(litres)} L + {waste:g} % waste"
     return mortar_needs(side, item, with_waste(litres, waste), text)
 
 
@@ -149,7 +150,7 @@ def _bed_m(side: Side, done: Done, panel: Panel | None) -> tuple[float, str]:
         left_over = less(stretches, done.on_bed(course))
         rest += sum(_outside(side, course, one, panel) for one in left_over)
     total, rest = total / MM_PER_M, rest / MM_PER_M
-    words = f" of {total:.2f} m, the rest in slots or covered" if total - rest > 0.005 else ""
+    words = f" of {two(total)} m, the rest in slots or covered" if total - rest > 0.005 else ""
     return rest, words
 
 

@@ -16,6 +16,7 @@ from estimator.takeoff.work import (
     Part,
     line,
     mortar_needs,
+    two,
     volume_l,
     with_waste,
 )
@@ -31,11 +32,11 @@ def panel_part(side: Side, panel: Panel | None, done: Done) -> Part:
     cut = sum(_on_bed(side, panel, bed, done.on_bed(bed)) for bed in done.beds)
     beside = _perpends_m(side, panel, done)
     bed, perpend = max(joints.bed_m - cut, 0.0), max(joints.perpend_m - beside, 0.0)
-    text = f"{joints.joint_m:.2f} m of joint in the panel"
+    text = f"{two(joints.joint_m)} m of joint in the panel"
     if slots:
-        text += f", less {slots:.2f} m of slots already cut"
+        text += f", less {two(slots)} m of slots already cut"
     if cut - slots + beside > 0.005:
-        text += f", less {cut - slots + beside:.2f} m round new bricks"
+        text += f", less {two(cut - slots + beside)} m round new bricks"
     raked = line(
         side,
         Item.RAKE_OUT,
@@ -55,12 +56,12 @@ def panel_part(side: Side, panel: Panel | None, done: Done) -> Part:
     opened = volume_l(bed, coursing.bed_mm, depth) + volume_l(perpend, coursing.perpend_mm, depth)
     over_slots = volume_l(slots, side.slot_height_mm, side.rules.pointing_over_slot_mm)
     waste = side.rules.pointing_waste
-    size = f"{bed + perpend:.2f} m of joint {depth:g} mm deep and {slots:.2f} m over slots"
+    size = f"{two(bed + perpend)} m of joint {depth:g} mm deep and {two(slots)} m over slots"
     needs = mortar_needs(
         side,
         Item.REPOINT,
         with_waste(opened + over_slots, waste),
-        f"{size} = {opened + over_slots:.2f} L + {waste:g} % waste",
+        f"{size} = {two(opened + over_slots)} L + {waste:g} % waste",
     )
     kilograms = opened / L_PER_M3 * side.rules.mortar_kg_m3
     return Part((*raked, *repointed), needs, kilograms, joints.area_m2)

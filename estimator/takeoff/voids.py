@@ -13,6 +13,7 @@ from estimator.survey.survey import Opening
 from estimator.survey.wall import ring_of
 from estimator.takeoff.rules import Rules, VoidMethod
 from estimator.takeoff.stretches import Box, share_in
+from estimator.takeoff.work import two
 from estimator.units import rounded
 
 MM2_PER_M2 = 1_000_000.0
@@ -112,11 +113,11 @@ def measured_m2(net_m2: float, voids: Sequence[Void], rules: Rules) -> tuple[flo
     name, limit = NAMES[rules.void_method], threshold_m2(rules)
     if kept:
         text = (
-            f"{net_m2:.2f} m² of brickwork + {kept:.2f} m² of voids kept in by {name} "
+            f"{two(net_m2)} m² of brickwork + {two(kept)} m² of voids kept in by {name} "
             f"(up to {limit:g} m²)"
         )
         return net_m2 + kept, text
     if voids:
         what = "1 void" if len(voids) == 1 else f"{len(voids)} voids"
-        return net_m2, f"{net_m2:.2f} m² of brickwork, {what} taken out by {name}"
-    return net_m2, f"{net_m2:.2f} m² of brickwork, no voids"
+        return net_m2, f"{two(net_m2)} m² of brickwork, {what} taken out by {name}"
+    return net_m2, f"{two(net_m2)} m² of brickwork, no voids"
