@@ -57,9 +57,7 @@ NUMBERS: Mapping[str, Limit] = MappingProxyType(
 )
 """Limits of numbers, by what the number means."""
 
-LETTERS: Mapping[str, int] = MappingProxyType(
-    {"id": 40, "short": 40, "key": 40, "name": 200, "notes": 4_000}
-)
+LETTERS: Mapping[str, int] = MappingProxyType({"id": 40, "short": 40, "name": 200, "notes": 4_000})
 """Most letters a text may have, by what the text is."""
 
 COUNTS: Mapping[str, tuple[int, int]] = MappingProxyType(

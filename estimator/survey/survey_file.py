@@ -101,6 +101,7 @@ from enum import Enum
 from pathlib import Path
 from typing import Any
 
+from estimator import resources
 from estimator.masonry.bond import bond_keys
 from estimator.masonry.brick import format_keys
 from estimator.notices import UserMistake, WorldFault
@@ -144,7 +145,6 @@ LINE_LETTERS = 96
 
 _id = reading.identity(LETTERS["id"])
 _short = text(LETTERS["short"])
-_key = text(LETTERS["key"])
 _name = text(LETTERS["name"])
 _named = text(LETTERS["name"], blank=False)
 _notes = text(LETTERS["notes"], lines=True)
@@ -156,6 +156,12 @@ _joint = number(NUMBERS["joint"])
 _lines = listed(_name, "address line", COUNTS["address lines"])
 _point = reading.pair(NUMBERS["place along the wall"])
 _outline = listed(_point, "outline point", COUNTS["corners"])
+
+
+def _mortar_keys() -> tuple[str, ...]:
+    """Return the keys of the mortars one may repoint with; empty is for the one that suits."""
+    return (*resources.data("mortars.json")["mortars"], "")
+
 
 RUNS: Mapping[str, Shape[Any]] = {
     "stepped": shape(
@@ -293,7 +299,7 @@ SURVEY = shape(
         "signs": SIGNS,
         "said": _notes,
         "not_seen": _notes,
-        "new_mortar": _key,
+        "new_mortar": reading.key(_mortar_keys),
         "engineers_report": REPORT,
     },
     spare={"customer": Party(), "site": Site()},

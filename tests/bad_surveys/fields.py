@@ -52,6 +52,7 @@ CHOICES: tuple[tuple[str, str, str, str, str], ...] = (
     ("brick-format", f"{E0}.brickwork.brick", "brickwork: brick", "uk metric", "'uk_metric'"),
     ("bond", f"{E0}.brickwork.bond", "brickwork: bond", "flemmish", "such as 'flemish'"),
     ("lean", f"{E0}.cracks.0.run.lean", "run: lean", "up", "write 'right' or 'left'"),
+    ("new-mortar", "new_mortar", "new_mortar", "nhl35_1_4", "such as 'nhl35_1_3'"),
     ("run-kind", f"{E0}.cracks.0.run.runs", "run: runs", "zigzag", "runs is 'zigzag', which"),
 )
 """Name, path, place, a wrong word, and a part of what must be said about that word."""

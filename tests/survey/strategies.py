@@ -205,7 +205,7 @@ surveys = st.builds(
     signs=signs,
     said=notes,
     not_seen=notes,
-    new_mortar=st.just(""),
+    new_mortar=st.sampled_from(("", "nhl35_1_3", "cement_lime_1_1_6")),
     engineers_report=st.one_of(st.none(), reports),
 )
 """Surveys that a survey file may hold."""
