@@ -43,6 +43,7 @@ class BrickFormat:
 
 
 def _format(key: str, entry: Mapping[str, Any]) -> BrickFormat:
+    # Handbooks print by the square metre or by the square foot; either is kept as printed.
     printed = None
     if "handbook_per_m2" in entry:
         printed = float(entry["handbook_per_m2"])

@@ -17,7 +17,12 @@ from estimator.masonry.rhythm import Rhythm
 
 @dataclass(frozen=True)
 class Coursing:
-    """Brick, bond, bed thickness and perpend width of a wall [mm]."""
+    """Brick, bond, bed thickness and perpend width of a wall [mm].
+
+    Where two headers and a perpend are not as long as a stretcher, courses of headers drift along
+    courses of stretchers away from the datum. A bricklayer takes that up in the perpends; here it
+    stays, a few millimetres to the metre, so that every perpend keeps the width it was given.
+    """
 
     brick: BrickFormat
     bond: Bond
@@ -77,6 +82,7 @@ class Coursing:
     def rhythms(self) -> tuple[Rhythm, ...]:
         """The rhythm of each course of the bond's vertical repeat, lowest first."""
         plumbed = [self._set_out(pattern) for pattern in self.bond.courses]
+        # Course 1 starts at the datum, and the others come plumb with it.
         line = plumbed[0][1]
         return tuple(Rhythm(faces, self.perpend_mm, line - at) for faces, at in plumbed)
 

@@ -9,7 +9,7 @@ brick being as long as the bricks are high, so that no crossing of joints is cou
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -54,14 +54,19 @@ class CrackPath:
     @cached_property
     def joint_m(self) -> float:
         """Net length along joints, beds and perpends, a place passed twice counted once [m]."""
-        courses = {piece.course for piece in self.of(Along.BED)}
-        beds = sum(_covered(self._bed_runs(course)) for course in courses)
+        runs: dict[int, list[tuple[float, float]]] = {}
+        for piece in self.of(Along.BED):
+            here, there = piece.start[0], piece.end[0]
+            run = (here, there) if here < there else (there, here)
+            runs.setdefault(piece.course, []).append(run)
+        beds = sum(_covered(along) for along in runs.values())
         perpends = {(p.course, p.face): p.length_mm for p in self.of(Along.PERPEND)}
         return (beds + sum(perpends.values())) / MM_PER_M
 
     @cached_property
     def length_m(self) -> float:
         """Net length in all, through bricks too [m]."""
+        # One brick may be broken at two places, and each of the cuts has its length.
         cuts = {(p.course, p.face, p.start[0]): p.length_mm for p in self.of(Along.BRICK)}
         return self.joint_m + sum(cuts.values()) / MM_PER_M
 
@@ -100,27 +105,26 @@ class CrackPath:
 
     def span_on_bed(self, course: int) -> tuple[float, float] | None:
         """Return how far it reaches, left and right, on the bed under a course [mm]."""
-        places = [
-            point[0]
-            for piece in self.pieces
-            if piece.course == course
-            or (piece.along is not Along.BED and piece.course == course - 1)
-            for point in (piece.start, piece.end)
-        ]
-        return (min(places), max(places)) if places else None
+        return self._reaches.get(course)
+
+    @cached_property
+    def _reaches(self) -> dict[int, tuple[float, float]]:
+        """How far it reaches, left and right, on each bed it touches [mm]."""
+        reaches: dict[int, tuple[float, float]] = {}
+        for piece in self.pieces:
+            # A way through a course touches the bed under it and the bed over it.
+            over = () if piece.along is Along.BED else (piece.course + 1,)
+            here, there = piece.start[0], piece.end[0]
+            for bed in (piece.course, *over):
+                left, right = reaches.get(bed, (here, here))
+                reaches[bed] = (min(left, here, there), max(right, here, there))
+        return reaches
 
     @cached_property
     def points(self) -> tuple[Point, ...]:
         """Its corners in order, for drawing [mm]."""
         starts = tuple(piece.start for piece in self.pieces[:1])
         return starts + tuple(piece.end for piece in self.pieces)
-
-    def _bed_runs(self, course: int) -> Iterator[tuple[float, float]]:
-        """Yield the left and right end of each run along the bed under a course [mm]."""
-        for piece in self.of(Along.BED):
-            if piece.course == course:
-                left, right = sorted((piece.start[0], piece.end[0]))
-                yield left, right
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,28 +143,27 @@ class _Walk:
     def __init__(self, coursing: Coursing, bed: int, x: float) -> None:
         self._coursing = coursing
         self._bed = bed
-        self._x = float(x)
+        self._at: Point = (float(x), coursing.bed_middle(bed))
         self._pieces: list[Piece] = []
 
     def along_to(self, x: float) -> None:
         """Go along the bed to x."""
-        if abs(x - self._x) <= NEAR_MM:
-            return
-        y = self._coursing.bed_middle(self._bed)
-        start, end = (self._x, y), (float(x), y)
-        self._pieces.append(Piece(Along.BED, self._bed, 0, start, end, abs(x - self._x)))
-        self._x = end[0]
+        length = abs(x - self._at[0])
+        if length > NEAR_MM:
+            end = (float(x), self._at[1])
+            self._add(Along.BED, self._bed, 0, end, length)
 
     def through(self, way: _Way) -> None:
         """Go along the bed to a way through the course above or below it, then through."""
         self.along_to(way.x)
         rises = way.course == self._bed
-        onward = self._bed + 1 if rises else self._bed - 1
-        start = (self._x, self._coursing.bed_middle(self._bed))
-        end = (self._x, self._coursing.bed_middle(onward))
-        height = self._coursing.face_height_mm
-        self._pieces.append(Piece(way.along, way.course, way.face, start, end, height))
-        self._bed = onward
+        self._bed += 1 if rises else -1
+        end = (self._at[0], self._coursing.bed_middle(self._bed))
+        self._add(way.along, way.course, way.face, end, self._coursing.face_height_mm)
+
+    def _add(self, along: Along, course: int, face: int, end: Point, length_mm: float) -> None:
+        self._pieces.append(Piece(along, course, face, self._at, end, length_mm))
+        self._at = end
 
     def path(self) -> CrackPath:
         """Return the crack as it was walked."""
@@ -265,6 +268,7 @@ def traced(
                 way_at(coursing, course, _x_at(start, end, coursing.course_middle(course)))
             )
     walk.along_to(points[-1][0])
+    # A crack that is there is never nothing, however short it was drawn.
     if not walk.path().pieces:
         walk.through(way_at(coursing, coursing.course_at(points[0][1]), points[0][0]))
     return walk.path()
@@ -308,6 +312,7 @@ def _crossed(coursing: Coursing, start: Point, end: Point) -> range:
 
 
 def _x_at(start: Point, end: Point, y: float) -> float:
+    # Rounding must not carry the place beyond the line's ends.
     share = (y - start[1]) / (end[1] - start[1])
     return start[0] + min(max(share, 0.0), 1.0) * (end[0] - start[0])
 

@@ -106,6 +106,7 @@ def joints_in(coursing: Coursing, region: Region) -> Joints:
     """
     bed_area = perpend_area = 0.0
     for part in region.parts:
+        # Most of any wall is rectangles, and those are far cheaper.
         measured = _in_rectangle if part.is_upright else _in_trapezoid
         beds, perpends = measured(coursing, part)
         bed_area += beds
@@ -148,6 +149,7 @@ def _covered(part: Trapezoid, cover: Cover) -> float:
 
 def _mean_upto(cover: Cover, low: float, high: float) -> float:
     """Return the mean of what lies left of a straight side between its two ends [mm]."""
+    # An upright side would divide by nothing, and a nearly upright one by what rounding left.
     if abs(high - low) <= NEAR_MM:
         return cover.upto((low + high) / 2)
     return (cover.running(high) - cover.running(low)) / (high - low)
@@ -155,6 +157,7 @@ def _mean_upto(cover: Cover, low: float, high: float) -> float:
 
 def _in_rectangle(coursing: Coursing, part: Trapezoid) -> tuple[float, float]:
     """Return bed and perpend area in a rectangle, course by course of the repeat [mm²]."""
+    # Courses of one rhythm are taken together, so that a high wall costs no more than a low one.
     left, right = part.left_bottom, part.right_bottom
     bottom, top = part.bottom, part.top
     gauge, bed = coursing.gauge_mm, coursing.bed_mm
@@ -181,6 +184,7 @@ def _banded(bottom: float, top: float, thickness: float, repeat: float) -> float
 
 def _in_trapezoid(coursing: Coursing, part: Trapezoid) -> tuple[float, float]:
     """Return bed and perpend area in a trapezoid with slanted sides [mm²]."""
+    # Under a slanted side every course has its own width, so here they go one by one.
     beds = perpends = 0.0
     everything = Everything()
     first, last = coursing.course_at(part.bottom), coursing.course_at(part.top)

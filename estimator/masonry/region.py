@@ -239,6 +239,7 @@ def _crossing(one: _Edge, two: _Edge) -> float | None:
         return None
     apart_low = one.x_at(low) - two.x_at(low)
     apart_high = one.x_at(high) - two.x_at(high)
+    # Edges that only touch do so at an end of one of them, which is a level already.
     if apart_low * apart_high >= 0:
         return None
     return low + (high - low) * apart_low / (apart_low - apart_high)
@@ -247,6 +248,7 @@ def _crossing(one: _Edge, two: _Edge) -> float | None:
 def _levels(edges: Sequence[_Edge]) -> list[float]:
     """Return every level at which something begins, ends or crosses, lowest first."""
     found = {edge.y0 for edge in edges} | {edge.y1 for edge in edges}
+    # Two upright edges never cross, and most walls have no others.
     slanted = [edge for edge in edges if edge.x0 != edge.x1]
     others = [edge for edge in edges if edge.x0 == edge.x1] if slanted else []
     for number, one in enumerate(slanted):
@@ -274,6 +276,7 @@ def _sweep(first: Sequence[Ring], second: Sequence[Ring], keep: Keep) -> Region:
     coming = next(waiting, None)
     here: list[_Edge] = []
     for bottom, top in pairwise(_levels(edges)):
+        # No edge ends or crosses another between two levels, so half-way up their order is sure.
         middle = (bottom + top) / 2
         here = [edge for edge in here if edge.y1 > middle]
         while coming is not None and coming.y0 < middle:

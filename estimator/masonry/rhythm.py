@@ -126,6 +126,7 @@ class Rhythm:
         """
         turns, place, into = self._place(x)
         repeat, a_turn = self.repeat_mm, len(self.faces_mm) * self.perpend_mm
+        # Each whole repeat starts with what the ones before it gathered: 0, 1, 2 … turns' worth.
         whole = a_turn * repeat * turns * (turns - 1) / 2 + turns * self._sums[-1]
         over = max(into - self.faces_mm[place], 0.0)
         part = self._sums[place] + place * self.perpend_mm * into + over * over / 2
@@ -135,6 +136,7 @@ class Rhythm:
         """Return the whole repeats before x, the face in the next, and how far x is into it."""
         turns = math.floor((x - self.start_mm) / self.repeat_mm)
         rest = x - self.start_mm - turns * self.repeat_mm
+        # Rounding can leave a whole repeat over, which would be one face too many.
         place = min(bisect_right(self._ends, rest), len(self.faces_mm) - 1)
         return turns, place, rest - self._starts[place]
 
@@ -198,6 +200,7 @@ class Rhythm:
         (1, -1)
         """
         here = self.face_at(x)
+        # The perpend after this face may lie on either side of x, or under it.
         if rightward:
             return here if self.perpend_after(here) > x + NEAR_MM else here + 1
         return here if self.perpend_after(here) < x - NEAR_MM else here - 1

@@ -48,6 +48,7 @@ def brick_faces(coursing: Coursing, region: Region) -> tuple[Face, ...]:
         bottom = coursing.course_bottom(course)
         top = bottom + height
         rhythm = coursing.rhythm(course)
+        # One level for the whole course keeps every drawn brick a rectangle.
         for start, end in region.spans_at((bottom + top) / 2):
             faces += [
                 Face(course, number, max(left, start), bottom, min(right, end), top)
