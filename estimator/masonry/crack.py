@@ -270,7 +270,9 @@ def traced(
     walk.along_to(points[-1][0])
     # A crack that is there is never nothing, however short it was drawn.
     if not walk.path().pieces:
-        walk.through(way_at(coursing, coursing.course_at(points[0][1]), points[0][0]))
+        levels = [y for _, y in points]
+        course = coursing.course_at((min(levels) + max(levels)) / 2)
+        walk.through(way_at(coursing, course, points[0][0]))
     return walk.path()
 
 
@@ -312,9 +314,10 @@ def _crossed(coursing: Coursing, start: Point, end: Point) -> range:
 
 
 def _x_at(start: Point, end: Point, y: float) -> float:
-    # Rounding must not carry the place beyond the line's ends.
-    share = (y - start[1]) / (end[1] - start[1])
-    return start[0] + min(max(share, 0.0), 1.0) * (end[0] - start[0])
+    # Always from the lower end, so that a line drawn the other way rounds to the same place.
+    low, high = (start, end) if start[1] < end[1] else (end, start)
+    share = (y - low[1]) / (high[1] - low[1])
+    return low[0] + min(max(share, 0.0), 1.0) * (high[0] - low[0])
 
 
 def _covered(runs: Iterable[tuple[float, float]]) -> float:
