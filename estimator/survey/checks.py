@@ -111,7 +111,7 @@ class _Checked:
         if not left - self.brick_mm <= x <= right + self.brick_mm:
             raise place.mistake(
                 f"is {x:,.15g} mm along, outside the wall",
-                f"the wall runs from {left:,.10g} to {right:,.10g} mm there",
+                f"the wall runs from {left:,.0f} to {right:,.0f} mm there",
             )
 
 
@@ -195,8 +195,8 @@ def _box(opening: Opening) -> tuple[float, float, float, float]:
 def _box_words(box: tuple[float, float, float, float]) -> str:
     left, bottom, right, top = box
     return (
-        f"the wall runs from {left:,.10g} to {right:,.10g} mm along"
-        f" and from {bottom:,.10g} to {top:,.10g} mm up"
+        f"the wall runs from {left:,.0f} to {right:,.0f} mm along"
+        f" and from {bottom:,.0f} to {top:,.0f} mm up"
     )
 
 

@@ -281,7 +281,8 @@ def key(known: Callable[[], Collection[str]]) -> Read[str]:
         if len(keys) <= MOST_LISTED:
             do = "write " + " or ".join(f"'{one}'" for one in keys)
         else:
-            do = f"write one of the {len(keys)} there are, such as '{meant or next(iter(keys))}'"
+            named = [one for one in keys if one]
+            do = f"write one of the {len(named)} there are, such as '{meant or named[0]}'"
         raise place.mistake(f"is {shown(value)}, which is not known here", do)
 
     return read
