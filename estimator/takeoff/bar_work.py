@@ -15,6 +15,7 @@ from estimator.takeoff.work import (
     NOTHING,
     Detail,
     Part,
+    counted,
     line,
     need,
     two,
@@ -115,7 +116,8 @@ def _turned(side: Side, bars: Sequence[Bar]) -> tuple[Line, ...]:
     turns = sum((bar.turn_left_mm > 0) + (bar.turn_right_mm > 0) for bar in turned)
     legs = sum(bar.turn_left_mm + bar.turn_right_mm for bar in turned) / MM_PER_M
     detail = Detail(
-        f"{turns} bends round a quoin, {two(legs)} m of leg", tuple(bar.id for bar in turned)
+        f"{counted(turns, 'bend')} round a quoin, {two(legs)} m of leg",
+        tuple(bar.id for bar in turned),
     )
     return line(side, Item.TURN_BAR, turns, Unit.NUMBER, detail)
 
@@ -125,7 +127,9 @@ def _lapped(side: Side, bars: Sequence[Bar]) -> tuple[Line, ...]:
     if not lapped:
         return ()
     laps = sum(len(bar.pieces_mm) - 1 for bar in lapped)
-    detail = Detail(f"{laps} laps of {side.rules.lap_mm} mm", tuple(bar.id for bar in lapped))
+    detail = Detail(
+        f"{counted(laps, 'lap')} of {side.rules.lap_mm} mm", tuple(bar.id for bar in lapped)
+    )
     return line(side, Item.LAP_BAR, laps, Unit.NUMBER, detail)
 
 
@@ -135,7 +139,7 @@ def _skimmed(side: Side, bars: Sequence[Bar]) -> tuple[Line, ...]:
         return ()
     skim = sum(bar.skim_mm for bar in thin) / MM_PER_M
     detail = Detail(
-        f"{two(skim)} m of bed under {side.rules.least_bed_mm:g} mm in {len(thin)} bars",
+        f"{two(skim)} m of bed under {side.rules.least_bed_mm:g} mm in {counted(len(thin), 'bar')}",
         tuple(bar.id for bar in thin),
     )
     return line(side, Item.SKIM_ARRIS, skim, Unit.METRE, detail)

@@ -12,6 +12,7 @@ from estimator.takeoff.room import Limit, Room, Stop
 from estimator.takeoff.rules import Rules
 from estimator.takeoff.side import Side
 from estimator.takeoff.stretches import Stretch, merged
+from estimator.takeoff.work import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +235,7 @@ def _shared(claim: Claim, rules: Rules) -> list[Reason]:
     beyond = f"{rules.anchorage_mm:,.0f} mm beyond the crack on each side where there is room."
     if len(claim.cracks) == 1:
         return [Reason("anchorage", beyond, "common_practice")]
-    names = " and ".join(claim.cracks)
+    names = listed(claim.cracks)
     apart = claim.core[1] - claim.core[0]
     text = f"Cracks {names} lie within {apart:,.0f} mm here: one bar serves them."
     return [Reason("shared", text, "common_practice")]

@@ -20,6 +20,7 @@ from estimator.takeoff.work import (
     NOTHING,
     Detail,
     Part,
+    counted,
     line,
     mortar_needs,
     need,
@@ -145,7 +146,7 @@ def brick_part(side: Side, bricks: Sequence[LaidBrick]) -> Part:
             rubble += _rubble_kg(side, item, len(kinds[item]))
     lines += _toothed(side, kinds[Item.REPLACE_BRICK])
     if allowed:
-        text = f"{allowed} further bricks allowed for, not seen; paid for as found"
+        text = f"{counted(allowed, 'further brick')} allowed for, not seen; paid for as found"
         detail = Detail(text, (side.mark(),), surety=Surety.ALLOWED)
         lines += line(side, Item.ALLOWED_BRICK, allowed, Unit.NUMBER, detail)
         rubble += _rubble_kg(side, Item.REPLACE_BRICK, allowed)
@@ -214,7 +215,7 @@ def _patching(side: Side, bricks: Sequence[LaidBrick]) -> tuple[Need, ...]:
     face = sum(brick.box.area_mm2 for brick in bricks)
     litres = face * rules.patch_share * rules.patch_depth_mm / MM3_PER_L
     text = (
-        f"{len(bricks)} faces × {rules.patch_share:g} × {rules.patch_depth_mm:g} mm "
+        f"{counted(len(bricks), 'face')} × {rules.patch_share:g} × {rules.patch_depth_mm:g} mm "
         f"= {two(litres)} L + {rules.pointing_waste:g} % waste"
     )
     wanted = with_waste(litres, rules.pointing_waste)
@@ -228,7 +229,8 @@ def _toothed(side: Side, bricks: Sequence[LaidBrick]) -> tuple[Line, ...]:
     if not courses:
         return ()
     edge = 2 * courses * side.coursing.gauge_mm / MM_PER_M
-    text = f"{len(patches)} patches, {courses} courses × 2 edges × {side.coursing.gauge_mm:g} mm"
+    text = counted(len(patches), "patch", "patches")
+    text += f", {courses} courses × 2 edges × {side.coursing.gauge_mm:g} mm"
     marks = tuple(brick.mark for patch in patches for brick in patch)
     return line(side, Item.TOOTH_IN, edge, Unit.METRE, Detail(text, marks))
 

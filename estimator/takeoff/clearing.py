@@ -5,7 +5,7 @@ from __future__ import annotations
 from estimator.takeoff.lines import Item
 from estimator.takeoff.side import Side
 from estimator.takeoff.stretches import Box
-from estimator.takeoff.work import MM2_PER_M2, MM_PER_M, Detail, Part, line, need, two
+from estimator.takeoff.work import MM2_PER_M2, MM_PER_M, Detail, Part, counted, line, need, two
 from estimator.units import Unit
 
 
@@ -51,4 +51,4 @@ def _sheets_m2(side: Side, box: Box) -> tuple[float, str]:
     if not openings:
         return ground, text
     over = sum(one.width_mm * one.height_mm for one in openings) / MM2_PER_M2
-    return ground + over, f"{text} + {two(over)} m² over {len(openings)} openings"
+    return ground + over, f"{text} + {two(over)} m² over {counted(len(openings), 'opening')}"

@@ -124,7 +124,7 @@ class _Taken:
         """Say what is left to be seen on this side."""
         said = [visible.of_bars(self.bars, self.panel)]
         if self.side.cracks and Work.POINT_CRACK in self.scope and self.panel is None:
-            said.append("The crack shows as a pointed line until it weathers.")
+            said.append(visible.of_cracks(len(self.side.cracks)))
         if self.panel is not None:
             said.append(visible.of_panel(self.panel))
         said += visible.of_bricks(self.bricks)

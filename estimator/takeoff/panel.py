@@ -36,6 +36,8 @@ class Panel:
     words: str
     is_drawn: bool
     """Whether it was drawn; one that was not holds all cracks and their bars."""
+    parts: int = 1
+    """Areas it was set out from [nr]."""
 
     @cached_property
     def joints(self) -> Joints:
@@ -85,9 +87,17 @@ def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Pa
     else:
         outline = Region.of(*(Region.rectangle(*box).rings()[0] for box in kept))
         net = side.wall.net.within(outline)
-        words = f"{len(kept)} panels, each out to the next edge, overlaps counted once"
+        words = f"in {len(kept)} parts, each out to the next edge, overlaps counted once"
     return (
-        Panel(side, outline, net, (side.mark("area", "panel"),), words, is_drawn=False)
+        Panel(
+            side,
+            outline,
+            net,
+            (side.mark("area", "panel"),),
+            words,
+            is_drawn=False,
+            parts=len(kept),
+        )
         if net
         else None
     )

@@ -18,6 +18,7 @@ from estimator.takeoff.lines import Bar, Reason
 from estimator.takeoff.room import Room, Stop, rooms_in
 from estimator.takeoff.side import LaidCrack, Side
 from estimator.takeoff.stretches import Stretch
+from estimator.takeoff.work import counted, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,13 +111,13 @@ def _claim(beds: _Beds, laid: LaidCrack) -> None:
     spacing = spacing_for(last - first + 1, beds.side.coursing.gauge_mm, beds.side.rules)
     shared = beds.taken(laid, first, last)
     for course in beds_for(first, last, spacing, shared):
-        claims = beds.wanted(laid, course, _why(laid, course, spacing, course in shared))
+        claims = beds.wanted(laid, course, _why(laid, course, spacing, is_shared=course in shared))
         beds.claims[course] += claims
         if not claims:
             beds.bare.append((laid.crack.id, course))
 
 
-def _why(laid: LaidCrack, course: int, spacing: Spacing, is_shared: bool) -> Reason:  # noqa: FBT001
+def _why(laid: LaidCrack, course: int, spacing: Spacing, *, is_shared: bool) -> Reason:
     where = f"the bed under course {course}"
     if is_shared:
         text = f"Crack {laid.crack.id} takes {where}, where its neighbour has a bar already."
@@ -159,15 +160,15 @@ def _notices(side: Side, beds: _Beds, bars: Sequence[Bar]) -> list[Notice]:
     lapped = [bar for bar in bars if len(bar.pieces_mm) > 1]
     if lapped:
         text = (
-            f"{name}: {len(lapped)} of the bars are longer than the longest bought and are lapped "
+            f"{name}: {counted(len(lapped), 'bar')} longer than the longest bought, lapped "
             f"{rules.lap_mm:,} mm. That lap is our setting; the engineer's figure takes its place."
         )
         notices.append(Notice("lap", Severity.CAUTION, text, "house"))
     turned = [bar for bar in bars if bar.turn_left_mm or bar.turn_right_mm]
     if turned:
         text = (
-            f"{name}: {len(turned)} of the bars turn round the quoin. No published leg was found; "
-            "the engineer's figure takes the place of ours."
+            f"{name}: {counted(len(turned), 'bar')} to turn round the quoin. No published leg was "
+            "found; the engineer's figure takes the place of ours."
         )
         notices.append(Notice("turned_bar", Severity.NOTE, text, "house"))
     if beds.bare:
@@ -178,10 +179,8 @@ def _notices(side: Side, beds: _Beds, bars: Sequence[Bar]) -> list[Notice]:
 
 
 def _listed(bars: Sequence[Bar]) -> str:
-    numbers = [bar.id.rsplit("/", 1)[1] for bar in bars]
-    if len(numbers) == 1:
-        return f"bar {numbers[0]} reaches"
-    return f"bars {', '.join(numbers[:-1])} and {numbers[-1]} reach"
+    numbers = listed([bar.id.rsplit("/", 1)[1] for bar in bars])
+    return f"bar {numbers} reaches" if len(bars) == 1 else f"bars {numbers} reach"
 
 
 def _beside_joints(side: Side, beds: _Beds) -> list[Notice]:

@@ -45,11 +45,24 @@ def _is_covered(bar: Bar, panel: Panel | None) -> bool:
     return panel.bands.share(box) > 0.99
 
 
+def of_cracks(count: int) -> str:
+    """Say what is seen of cracks that are pointed and not covered by a panel.
+
+    >>> of_cracks(1)
+    'The crack shows as a pointed line until it weathers.'
+    """
+    if count == 1:
+        return "The crack shows as a pointed line until it weathers."
+    return "The cracks show as pointed lines until they weather."
+
+
 def of_panel(panel: Panel) -> str:
     """Say how a repointed panel reads."""
     area = panel.joints.area_m2
     if panel.is_drawn:
         return f"The area drawn, {area:.1f} m², is pointed alike and reads as one."
+    if panel.parts > 1:
+        return f"The panels, {area:.1f} m² together, are each pointed alike and read as one."
     return f"The panel, {area:.1f} m², is pointed alike and reads as one: {panel.words}."
 
 

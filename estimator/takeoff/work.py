@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from estimator.takeoff import grout_and_mortar
@@ -105,6 +105,24 @@ def with_waste(litres: float, percent: float) -> float:
     2.3
     """
     return round(litres * (100 + percent) / 100, 9)
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """Return a number with its noun.
+
+    >>> counted(1, "opening"), counted(2, "patch", "patches")
+    ('1 opening', '2 patches')
+    """
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as they are said one after another.
+
+    >>> listed(["a", "b", "c"]), listed(["a"])
+    ('a, b and c', 'a')
+    """
+    return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
 
 
 def two(value: float) -> str:
