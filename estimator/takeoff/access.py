@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 from estimator.survey.survey import Ground
 from estimator.takeoff.lines import Reach
@@ -13,19 +13,26 @@ from estimator.takeoff.work import MM_PER_M
 MEANS = {"ground": "the ground", "hop_up": "a hop-up", "tower": "a tower", "scaffold": "a scaffold"}
 
 
-def work_box(side: Side, boxes: Iterable[Box]) -> Box | None:
-    """Return the smallest box round all the work, as far as the wall is drawn, or None."""
+def work_box(side: Side, boxes: Sequence[Box]) -> Box | None:
+    """Return the smallest box round all the work, as far as the wall is drawn, or None.
+
+    >>> from estimator.survey.survey import Elevation
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> wall = Elevation("f", "Front", ((0, 0), (3000, 0), (3000, 2400), (0, 2400)))
+    >>> work_box(side_of(wall, shipped(), ""), [Box(-90, 0, 90, 90), Box(200, 75, 900, 150)])
+    Box(left=0.0, bottom=0, right=900, top=150)
+    """
+    if not boxes:
+        return None
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
     left, bottom, right, top = side.wall.gross.bounds
-    around: Box | None = None
-    for box in boxes:
-        inside = Box(
-            min(max(box.left, left), right),
-            min(max(box.bottom, bottom), top),
-            max(min(box.right, right), left),
-            max(min(box.top, top), bottom),
-        )
-        around = inside if around is None else around.joined(inside)
-    return around
+    return Box(
+        min(max(min(lefts), left), right),
+        min(max(min(bottoms), bottom), top),
+        max(min(max(rights), right), left),
+        max(min(max(tops), top), bottom),
+    )
 
 
 def reach_for(side: Side, box: Box) -> Reach:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from estimator.masonry.region import NEAR_MM
 from estimator.takeoff.lines import Bar, Reason
@@ -15,8 +15,7 @@ from estimator.takeoff.stretches import Stretch, merged
 from estimator.takeoff.work import listed
 
 
-@dataclass(frozen=True, slots=True)
-class Claim:
+class Claim(NamedTuple):
     """The stretch of a bed that one or more cracks want a bar in."""
 
     course: int
@@ -40,8 +39,7 @@ class Claim:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
+class Reach(NamedTuple):
     """How one end of a bar was settled."""
 
     to: float

@@ -150,6 +150,7 @@ def brick_part(side: Side, bricks: Sequence[LaidBrick]) -> Part:
         detail = Detail(text, (side.mark(),), surety=Surety.ALLOWED)
         lines += line(side, Item.ALLOWED_BRICK, allowed, Unit.NUMBER, detail)
         rubble += _rubble_kg(side, Item.REPLACE_BRICK, allowed)
+        needs += _laying_allowed(side, allowed)
     fresh = len(kinds[Item.REPLACE_BRICK]) + len(kinds[Item.REPLACE_HALF_BRICK])
     needs += _facings(side, fresh, allowed)
     needs += _patching(side, kinds[Item.PATCH_BRICK])
@@ -182,6 +183,18 @@ def _laying(side: Side, item: Item, bricks: Sequence[LaidBrick]) -> tuple[Need, 
         f"= {two(bare)} L × {factor:g}"
     )
     return mortar_needs(side, item, bare * factor, text)
+
+
+def _laying_allowed(side: Side, count: int) -> tuple[Need, ...]:
+    """Return the mortar of bricks allowed for: each as if it stood alone, a stretcher."""
+    coursing, factor = side.coursing, side.rules.laying_factor
+    across = coursing.brick.length_mm + 2 * coursing.perpend_mm
+    depth = _depth_mm(side, Item.REPLACE_BRICK)
+    bare = volume_l(count * 2 * across / MM_PER_M, coursing.bed_mm, depth)
+    up = count * 2 * coursing.face_height_mm / MM_PER_M
+    bare += volume_l(up, coursing.perpend_mm, depth)
+    text = f"joints round {counted(count, 'brick')}, {depth:g} mm deep = {two(bare)} L × {factor:g}"
+    return mortar_needs(side, Item.ALLOWED_BRICK, bare * factor, text)
 
 
 def _rubble_kg(side: Side, item: Item, count: int) -> float:

@@ -11,7 +11,7 @@ from functools import cached_property
 
 from estimator.notices import Notice
 from estimator.survey import ranges
-from estimator.survey.survey import Survey
+from estimator.survey.survey import Basis, Survey
 from estimator.takeoff import cautions, visible
 from estimator.takeoff.access import reach_for, work_box
 from estimator.takeoff.bar_work import bar_part
@@ -153,11 +153,11 @@ def measure_all(survey: Survey, scopes: Sequence[Scope], rules: Rules) -> tuple[
     >>> measure_all.__name__
     'measure_all'
     """
-    sides = []
+    sides, is_told = [], survey.basis is Basis.TOLD
     # Nothing else that is measured holds ranges.
     for elevation in ranges.settled(survey.elevations):
         mortar = survey.new_mortar or suits(elevation.brickwork.mortar.value).key
-        sides.append(_Shared(side_of(elevation, rules, mortar)))
+        sides.append(_Shared(side_of(elevation, rules, mortar, is_told=is_told)))
     return tuple(_measured(sides, scope, rules) for scope in scopes)
 
 

@@ -10,7 +10,7 @@ from estimator.takeoff.brickwork import RoundBricks
 from estimator.takeoff.lines import Bar, Item, Need
 from estimator.takeoff.panel import Panel
 from estimator.takeoff.side import Side
-from estimator.takeoff.stretches import Stretch, less, merged
+from estimator.takeoff.stretches import Stretch, is_all, less, merged
 from estimator.takeoff.work import (
     L_PER_M3,
     MM2_PER_M2,
@@ -18,6 +18,7 @@ from estimator.takeoff.work import (
     NOTHING,
     Detail,
     Part,
+    counted,
     line,
     mortar_needs,
     two,
@@ -39,7 +40,8 @@ class Done:
 
     def on_bed(self, course: int) -> list[Stretch]:
         """Return what is done on the bed under a course."""
-        return merged([*self.slots.get(course, ()), *self.bricks.beds.get(course, ())])
+        slots, bricks = self.slots.get(course), self.bricks.beds.get(course)
+        return merged([*(slots or ()), *(bricks or ())]) if slots or bricks else []
 
     @property
     def beds(self) -> set[int]:
@@ -85,55 +87,53 @@ def slot_part(side: Side, bars: Sequence[Bar], panel: Panel | None) -> Part:
 
 def crack_part(side: Side, done: Done, panel: Panel | None) -> Part:
     """Measure the raking and pointing along the cracks: beds in metres, perpends by number."""
-    if not side.cracks or (panel is not None and not panel.is_drawn):
-        # A panel that was not drawn was set out round the cracks: nothing of them lies outside.
+    if not side.cracks or (panel is not None and _holds_cracks(side, panel)):
         return NOTHING
-    depth = side.rake_depth_mm
-    marks = tuple(side.mark("crack", laid.crack.id) for laid in side.cracks)
     bed, in_slots = _bed_m(side, done, panel)
-    lines = line(
-        side,
-        Item.POINT_CRACK_BED,
-        bed,
-        Unit.METRE,
-        Detail(f"{two(bed)} m along beds{in_slots}, {depth:g} mm deep", marks, depth),
-    )
     perpends, left_out = _perpends(side, done, panel)
-    perpend_marks = tuple(side.perpend_mark(course, face) for course, face in perpends)
-    lines += line(
-        side,
-        Item.POINT_PERPEND,
-        len(perpends),
-        Unit.NUMBER,
-        Detail(
-            f"{len(perpends)} perpends along the crack{left_out}, {depth:g} mm deep",
-            perpend_marks,
-            depth,
-        ),
+    depth, coursing = side.rake_depth_mm, side.coursing
+    up = len(perpends) * coursing.face_height_mm / MM_PER_M
+    along = Detail(
+        f"{two(bed)} m along beds{in_slots}, {depth:g} mm deep",
+        tuple(side.mark("crack", laid.crack.id) for laid in side.cracks),
+        depth,
     )
-    coursing = side.coursing
-    high = len(perpends) * coursing.face_height_mm / MM_PER_M
-    bed_litres = volume_l(bed, coursing.bed_mm, depth)
-    perpend_litres = volume_l(high, coursing.perpend_mm, depth)
+    across = Detail(
+        f"{counted(len(perpends), 'perpend')} along the crack{left_out}, {depth:g} mm deep",
+        tuple(side.perpend_mark(course, face) for course, face in perpends),
+        depth,
+    )
+    needs, litres = _crack_mortar(side, bed, up)
     return Part(
-        lines,
         (
-            *_mortar(
-                side,
-                Item.POINT_CRACK_BED,
-                bed_litres,
-                f"{two(bed)} m × {coursing.bed_mm:g} mm × {depth:g} mm",
-            ),
-            *_mortar(
-                side,
-                Item.POINT_PERPEND,
-                perpend_litres,
-                f"{two(high)} m × {coursing.perpend_mm:g} mm × {depth:g} mm",
-            ),
+            *line(side, Item.POINT_CRACK_BED, bed, Unit.METRE, along),
+            *line(side, Item.POINT_PERPEND, len(perpends), Unit.NUMBER, across),
         ),
-        (bed_litres + perpend_litres) / L_PER_M3 * side.rules.mortar_kg_m3,
-        (bed + high) * MM_PER_M * side.rules.make_good_band_mm / MM2_PER_M2,
+        needs,
+        litres / L_PER_M3 * side.rules.mortar_kg_m3,
+        (bed + up) * MM_PER_M * side.rules.make_good_band_mm / MM2_PER_M2,
     )
+
+
+def _holds_cracks(side: Side, panel: Panel) -> bool:
+    """Whether a panel is known to cover every crack."""
+    # A panel that was not drawn was set out round the cracks: nothing of them lies outside.
+    return not panel.is_drawn or all(is_all(panel.net, laid.box) for laid in side.cracks)
+
+
+def _crack_mortar(side: Side, bed_m: float, up_m: float) -> tuple[tuple[Need, ...], float]:
+    """Return what goes into the raked beds and perpends, and the litres of both without waste."""
+    needs: list[Need] = []
+    total = 0.0
+    for item, length, width in (
+        (Item.POINT_CRACK_BED, bed_m, side.coursing.bed_mm),
+        (Item.POINT_PERPEND, up_m, side.coursing.perpend_mm),
+    ):
+        litres = volume_l(length, width, side.rake_depth_mm)
+        size = f"{two(length)} m × {width:g} mm × {side.rake_depth_mm:g} mm"
+        needs += _mortar(side, item, litres, size)
+        total += litres
+    return tuple(needs), total
 
 
 def _mortar(side: Side, item: Item, litres: float, size: str) -> tuple[Need, ...]:
@@ -144,12 +144,15 @@ def _mortar(side: Side, item: Item, litres: float, size: str) -> tuple[Need, ...
 
 def _bed_m(side: Side, done: Done, panel: Panel | None) -> tuple[float, str]:
     """Return the metres of bed to point along the cracks, and what was left out in words."""
-    total = rest = 0.0
+    rest = 0.0
     for course, stretches in side.cracked_beds.items():
-        total += sum(_outside(side, course, one, None) for one in stretches)
-        left_over = less(stretches, done.on_bed(course))
+        taken = done.on_bed(course)
+        if not taken and panel is None:
+            rest += side.cracked_mm[course]
+            continue
+        left_over = less(stretches, taken) if taken else stretches
         rest += sum(_outside(side, course, one, panel) for one in left_over)
-    total, rest = total / MM_PER_M, rest / MM_PER_M
+    total, rest = sum(side.cracked_mm.values()) / MM_PER_M, rest / MM_PER_M
     words = f" of {two(total)} m, the rest in slots or covered" if total - rest > 0.005 else ""
     return rest, words
 
@@ -168,7 +171,7 @@ def _perpends(side: Side, done: Done, panel: Panel | None) -> tuple[list[tuple[i
     words = f", {len(met) - len(rest)} beside new bricks left out" if len(rest) < len(met) else ""
     if panel is None:
         return rest, words
-    outside = [one for one in rest if panel.bands.share(met[one]) < 0.5]
+    outside = [one for one in rest if panel.bands.share(side.perpend_box(*one)) < 0.5]
     if len(outside) < len(rest):
         words += f", {len(rest) - len(outside)} in the panel left out"
     return outside, words

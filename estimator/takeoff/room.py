@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 from estimator.masonry.region import NEAR_MM
 from estimator.survey.survey import WallEnd
@@ -26,16 +26,16 @@ class Stop(Enum):
     RUNS_ON = "wall runs on"
 
 
-STOP_OF = {
-    WallEnd.CONTINUES: Stop.RUNS_ON,
-    WallEnd.QUOIN: Stop.QUOIN,
-    WallEnd.STOPPED: Stop.END,
-    WallEnd.MOVEMENT_JOINT: Stop.MOVEMENT_JOINT,
+ENDS = {
+    WallEnd.CONTINUES: (Stop.RUNS_ON, "wall that runs on"),
+    WallEnd.QUOIN: (Stop.QUOIN, "quoin"),
+    WallEnd.STOPPED: (Stop.END, "end of the wall"),
+    WallEnd.MOVEMENT_JOINT: (Stop.MOVEMENT_JOINT, "movement joint"),
 }
+"""What the end of a drawn wall does to a bar, and what it is called."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """One end of the room in a bed."""
 
     x: float
@@ -44,8 +44,7 @@ class Limit:
     """What it is called: ``window``, ``end of the wall``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(NamedTuple):
     """A stretch of one bed with brickwork all through it."""
 
     left: Limit
@@ -100,6 +99,11 @@ def _openings_in(side: Side, bottom: float, top: float) -> list[tuple[Stretch, S
 
 def _courses_of_brick(side: Side, bottom: float, top: float) -> list[Stretch]:
     """Return the stretches inside the outline over the whole thickness of a bed."""
+    parts = side.wall.gross.parts
+    if len(parts) == 1 and parts[0].is_upright:
+        # Most walls are drawn as one rectangle.
+        inside = parts[0].bottom <= bottom + SKIN_MM and top - SKIN_MM < parts[0].top
+        return [(parts[0].left_bottom, parts[0].right_bottom)] if inside else []
     lower = side.wall.gross.spans_at(bottom + SKIN_MM)
     upper = side.wall.gross.spans_at(top - SKIN_MM)
     if lower == upper:
@@ -110,12 +114,8 @@ def _courses_of_brick(side: Side, bottom: float, top: float) -> list[Stretch]:
 
 def _end(side: Side, x: float, *, leftmost: bool) -> Limit:
     """Return what an end of the outline is: as told for the outermost, else a verge."""
-    left, _, right, _ = side.wall.gross.bounds
-    outermost, told = (
-        (left, side.elevation.left_end) if leftmost else (right, side.elevation.right_end)
-    )
+    bounds, elevation = side.wall.gross.bounds, side.elevation
+    outermost = bounds[0] if leftmost else bounds[2]
     if abs(x - outermost) > EDGE_MM:
         return Limit(x, Stop.END, "verge")
-    return Limit(
-        x, STOP_OF[told], "movement joint" if told is WallEnd.MOVEMENT_JOINT else told.value
-    )
+    return Limit(x, *ENDS[elevation.left_end if leftmost else elevation.right_end])

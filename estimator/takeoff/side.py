@@ -15,7 +15,7 @@ from estimator.survey.wall import Wall, path_of, wall_of
 from estimator.takeoff.bands import Bands
 from estimator.takeoff.lines import Conditions, Mark
 from estimator.takeoff.rules import Rules
-from estimator.takeoff.stretches import Box, Stretch, merged
+from estimator.takeoff.stretches import Box, Stretch, is_all, merged
 from estimator.units import rounded
 
 
@@ -38,6 +38,8 @@ class Side:
     rules: Rules
     new_mortar: str
     """Key of the mortar repaired with."""
+    is_told: bool = False
+    """Whether the sizes were told and not taken on site."""
 
     @cached_property
     def coursing(self) -> Coursing:
@@ -125,15 +127,34 @@ class Side:
         return {course: merged(stretches) for course, stretches in beds.items()}
 
     @cached_property
-    def cracked_perpends(self) -> dict[tuple[int, int], Box]:
+    def cracked_mm(self) -> dict[int, float]:
+        """How much of each cracked bed is brickwork, by course [mm]."""
+        if self._is_clear:
+            return {
+                course: sum(right - left for left, right in stretches)
+                for course, stretches in self.cracked_beds.items()
+            }
+        return {
+            course: sum(self.bands.length(self.bed_box(course, one)) for one in stretches)
+            for course, stretches in self.cracked_beds.items()
+        }
+
+    @cached_property
+    def _is_clear(self) -> bool:
+        """Whether every crack is known to run in brickwork all along."""
+        return all(is_all(self.wall.net, laid.box) for laid in self.cracks)
+
+    @cached_property
+    def cracked_perpends(self) -> list[tuple[int, int]]:
         """The perpends cracks run up, as (course, face on the left), where there is brickwork."""
         met = {
             (piece.course, piece.face)
             for laid in self.cracks
             for piece in laid.path.of(Along.PERPEND)
         }
-        boxes = {one: self.perpend_box(*one) for one in sorted(met)}
-        return {one: box for one, box in boxes.items() if self.bands.share(box) >= 0.5}
+        if self._is_clear:
+            return sorted(met)
+        return [one for one in sorted(met) if self.bands.share(self.perpend_box(*one)) >= 0.5]
 
 
 def _box_of(path: CrackPath, coursing: Coursing) -> Box:
@@ -151,7 +172,7 @@ def _box_of(path: CrackPath, coursing: Coursing) -> Box:
     return Box(min(across), min(low), max(across), max(high))
 
 
-def side_of(elevation: Elevation, rules: Rules, new_mortar: str) -> Side:
+def side_of(elevation: Elevation, rules: Rules, new_mortar: str, *, is_told: bool = False) -> Side:
     """Lay out an elevation and its cracks; ranges must be settled before.
 
     >>> from estimator.takeoff.rules import shipped
@@ -165,4 +186,4 @@ def side_of(elevation: Elevation, rules: Rules, new_mortar: str) -> Side:
         path = path_of(crack, wall.coursing)
         if path.pieces:
             cracks.append(LaidCrack(crack, path, _box_of(path, wall.coursing)))
-    return Side(elevation, wall, tuple(cracks), rules, new_mortar)
+    return Side(elevation, wall, tuple(cracks), rules, new_mortar, is_told)

@@ -114,6 +114,22 @@ def clipped(region: Region, box: Box) -> Region:
     return Region(tuple(kept)) if kept else NOWHERE
 
 
+def is_all(region: Region, box: Box) -> bool:
+    """Whether one part of a region holds a whole box: quickly told, and no means not sure.
+
+    >>> is_all(Region.rectangle(0, 0, 9, 9), Box(1, 1, 9, 9))
+    True
+    """
+    return any(
+        part.is_upright
+        and part.left_bottom <= box.left
+        and part.right_bottom >= box.right
+        and part.bottom <= box.bottom
+        and part.top >= box.top
+        for part in region.parts
+    )
+
+
 def share_in(region: Region, box: Box) -> float:
     """Return how much of a box lies in a region, from 0 to 1.
 

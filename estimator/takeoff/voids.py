@@ -106,15 +106,16 @@ def measured_m2(net_m2: float, voids: Sequence[Void], rules: Rules) -> tuple[flo
     """Return the area that is printed, and how it was come by.
 
     >>> from estimator.takeoff.rules import shipped
-    >>> measured_m2(8.7, [Void(600, 500)], shipped())
-    (9.0, '8.70 m² of brickwork + 0.30 m² of voids kept in by NRM2 (up to 0.5 m²)')
+    >>> area, how = measured_m2(8.7, [Void(600, 500)], shipped())
+    >>> area, how[:55]
+    (9.0, '8.70 m² of brickwork + 0.30 m² of voids kept in by NRM2')
     """
     kept = sum(kept_m2(void, rules) for void in voids)
     name, limit = NAMES[rules.void_method], threshold_m2(rules)
     if kept:
         text = (
             f"{two(net_m2)} m² of brickwork + {two(kept)} m² of voids kept in by {name} "
-            f"(up to {limit:g} m²)"
+            f"(up to {limit:g} m²; joints are net all the same)"
         )
         return net_m2 + kept, text
     if voids:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from estimator.takeoff import grout_and_mortar
 from estimator.takeoff.lines import Item, Line, Mark, Need, Surety
@@ -32,8 +33,7 @@ class Part:
 NOTHING = Part()
 
 
-@dataclass(frozen=True, slots=True)
-class Detail:
+class Detail(NamedTuple):
     """What stands beside the quantity of a line."""
 
     working: str
@@ -55,6 +55,8 @@ def line(side: Side, item: Item, amount: float, unit: Unit, detail: Detail) -> t
     quantity = Quantity.of(amount, unit)
     if quantity.amount <= 0:
         return ()
+    # What was told on the telephone is neither measured nor counted.
+    is_seen = detail.surety is Surety.ALLOWED or not side.is_told
     conditions = side.conditions(detail.depth_mm)
     return (
         Line(
@@ -64,7 +66,7 @@ def line(side: Side, item: Item, amount: float, unit: Unit, detail: Detail) -> t
             detail.working,
             detail.marks,
             conditions,
-            detail.surety,
+            detail.surety if is_seen else Surety.ASSUMED,
         ),
     )
 

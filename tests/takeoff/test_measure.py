@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from estimator.masonry.joints import joints_in
 from estimator.masonry.region import Region
 from estimator.survey.ranges import Range
-from estimator.survey.survey import Area, Crack, Elevation, StraightRun
+from estimator.survey.survey import Area, Basis, Crack, Elevation, StraightRun
 from estimator.survey.wall import wall_of
-from estimator.takeoff.lines import Item, Measure
+from estimator.takeoff.lines import Item, Measure, Surety
 from estimator.takeoff.measure import measure, measure_all
 from estimator.takeoff.rules import changed, shipped
 from estimator.takeoff.scope import LOCAL, PANEL, REPOINT, USUAL, Scope, Work, own
@@ -218,3 +218,9 @@ def test_work_outside_a_drawn_area_is_still_pointed() -> None:
     area = Area("a", tuple((2020 + x, y) for x, y in rectangle(2000, 2700)))
     found = measured(wall(upright("a", 2020), areas=(area,)), scope=PANEL)
     assert amount(found, Item.POINT_SLOT) == 4.0
+
+
+def test_what_was_told_is_assumed() -> None:
+    told = replace(survey(wall(upright("a", 2020), hidden_bricks=2.0)), basis=Basis.TOLD)
+    found = measure(told, LOCAL, shipped())
+    assert {one.surety for one in found.lines} == {Surety.ASSUMED, Surety.ALLOWED}

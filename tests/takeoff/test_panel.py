@@ -32,7 +32,7 @@ def test_a_brick_and_a_course_beyond_the_work_where_no_edge_is_near() -> None:
 def test_out_to_the_window_the_end_and_the_foot() -> None:
     # Bars from 395 to 1395 over courses 8 to 17, y 535 to 1275: the left end is 395 mm away, the
     # window 505, the foot of the wall 535.
-    found = panel(upright("a", 895, 8, 10), openings=(window(1900, 300, 900, 1200),))
+    found = panel(upright("a", 895, 8, 10), openings=(window(1900, 0, 900, 1200),))
     assert found.net.bounds[:3] == (0, 0, 1900)
     assert "from the left end to the window" in found.words
 
