@@ -91,10 +91,11 @@ def reach(limit: Limit, core: float, rules: Rules, *, towards: int) -> Reach:
 
 def _distance(stop: Stop, rules: Rules) -> float:
     """Return how far a bar is kept from what ends its room."""
-    return {
-        Stop.OPENING: rules.opening_distance_mm,
-        Stop.MOVEMENT_JOINT: rules.movement_joint_distance_mm,
-    }.get(stop, rules.end_distance_mm)
+    if stop is Stop.OPENING:
+        return rules.opening_distance_mm
+    if stop is Stop.MOVEMENT_JOINT:
+        return rules.movement_joint_distance_mm
+    return rules.end_distance_mm
 
 
 def joined(claims: Sequence[Claim], rules: Rules) -> list[Claim]:

@@ -75,18 +75,12 @@ def bricks_of(side: Side) -> tuple[LaidBrick, ...]:
 
 
 def _laid(side: Side, brick: CrackedBrick) -> LaidBrick:
-    item = {
-        Treatment.REPLACE: Item.REPLACE_HALF_BRICK if brick.half else Item.REPLACE_BRICK,
-        Treatment.TURN: Item.TURN_BRICK,
-        Treatment.PATCH: Item.PATCH_BRICK,
-    }[brick.treatment]
-    return LaidBrick(
-        brick.course,
-        side.wall.face_of(brick),
-        Box(*side.wall.box_of(brick)),
-        item,
-        side.mark("brick", brick.course, brick.place),
-    )
+    if brick.treatment is Treatment.REPLACE:
+        item = Item.REPLACE_HALF_BRICK if brick.half else Item.REPLACE_BRICK
+    else:
+        item = Item.TURN_BRICK if brick.treatment is Treatment.TURN else Item.PATCH_BRICK
+    face, box = side.brick_at(brick.course, brick.place)
+    return LaidBrick(brick.course, face, box, item, side.mark("brick", brick.course, brick.place))
 
 
 @dataclass(frozen=True, slots=True)

@@ -111,6 +111,14 @@ class Side:
         bottom = coursing.bed_bottom(course) + coursing.bed_mm
         return Box(left, bottom, left + coursing.perpend_mm, bottom + coursing.face_height_mm)
 
+    def brick_at(self, course: int, place: int) -> tuple[int, Box]:
+        """Return the number of a brick, given its place from the left, and its rectangle."""
+        phase = (course - 1) % len(self._starts)
+        face = self._starts[phase] + place - 1
+        left, right = self._rhythms[phase].face_span(face)
+        bottom = self.coursing.bed_bottom(course) + self.coursing.bed_mm
+        return face, Box(left, bottom, right, bottom + self.coursing.face_height_mm)
+
     def perpend_mark(self, course: int, face: int) -> Mark:
         """Return the id of a perpend, which has the place of the face on its left."""
         place = face - self._starts[(course - 1) % len(self._starts)] + 1
