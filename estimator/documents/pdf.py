@@ -1,0 +1,336 @@
+"""From the content of a paper to the bytes of a PDF: what stands where, page by page."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table
+
+from estimator.documents import styles, tables
+from estimator.documents.blocks import FillLine, Tick, Tinted
+from estimator.documents.content import (
+    Acceptance,
+    CancelForm,
+    Choice,
+    Content,
+    Fact,
+    Points,
+    Section,
+    Steps,
+    Text,
+    Tone,
+)
+from estimator.documents.drawing import ElevationDrawing
+from estimator.documents.figure import FigureInput
+from estimator.documents.page import FootedCanvas, Landmark, Places, Rule, SideHead, document
+from estimator.documents.text import paragraph
+
+FIGURE_WIDTH = 232.0
+"""Width of a drawing with its upright dimension."""
+COLUMN_GAP = 18.0
+SHORT = 260
+"""Letters that a text beside another may have; longer ones get the whole width."""
+BESIDE_HEIGHT = 420.0
+"""Options higher than this no longer stand beside the drawing."""
+LEAST_SECTION = 62.0
+"""Room a section needs on a page to start there: its heading and a few lines."""
+FACT_LABEL, FACT_VALUE = 62.0, 200.0
+SIGN_LINE = 26.0
+Story = list[Flowable]
+
+
+def lay_out(content: Content) -> bytes:
+    """Return a paper as a PDF; the same content gives the same bytes."""
+    written = io.BytesIO()
+    places = Places()
+
+    def canvas(*given: Any, **named: Any) -> FootedCanvas:
+        return FootedCanvas(*given, foot=content.foot, places=places, **named)
+
+    document(written, content).build(_story(content, places), canvasmaker=canvas)
+    return written.getvalue()
+
+
+def _story(content: Content, places: Places) -> Story:
+    """Return everything in reading order."""
+    story = [
+        *_letterhead(content),
+        *_titles(content),
+        *_saw(content.saw, places),
+        *_figure_and_choices(content),
+        *_work(content, places),
+        *_more_figures(content, places),
+        *_schedule(content, places),
+    ]
+    for section in content.sections:
+        story += _section(section, places)
+    if content.acceptance is not None:
+        story += _acceptance(content.acceptance, places)
+    if content.form is not None:
+        story += _form(content.form, places)
+    return story
+
+
+def _letterhead(content: Content) -> Iterator[Flowable]:
+    """Whose paper: the name on the left, how to reach them on the right, a rule under both."""
+    look, head = styles.sheet(), content.letterhead
+    name = paragraph(head.name, look.name) if head.name else paragraph(head.draft, look.warning)
+    left: Story = [name, Spacer(0, 2), paragraph(head.under, look.quiet)]
+    if _all_short((head.name, head.under, *head.contact)):
+        right: Story = [paragraph(line, look.quiet_right) for line in head.contact]
+        yield _columns([left, right], [styles.WIDTH * 0.62, styles.WIDTH * 0.38])
+    else:
+        yield from left
+        yield from (paragraph(line, look.quiet) for line in head.contact)
+    yield Spacer(0, styles.GAP)
+    yield Rule(weight=styles.STRONG_RULE, colour=styles.INK)
+    yield Spacer(0, styles.WIDE_GAP)
+
+
+def _titles(content: Content) -> Iterator[Flowable]:
+    """Which paper it is, and its facts beside it."""
+    look = styles.sheet()
+    title: Story = [
+        paragraph(content.heading, look.heading),
+        paragraph(content.under_heading, look.under_heading),
+    ]
+    if _all_short(fact.value for fact in content.facts):
+        facts = _facts(content.facts)
+        yield _columns([title, [facts]], [styles.WIDTH - FACT_LABEL - FACT_VALUE, None])
+    else:
+        yield from title
+        yield Spacer(0, styles.GAP)
+        for fact in content.facts:
+            yield paragraph(fact.label, look.quiet)
+            yield paragraph(fact.value, look.body)
+    yield Spacer(0, styles.WIDE_GAP - 2)
+
+
+def _facts(facts: Sequence[Fact]) -> Table:
+    look = styles.sheet()
+    rows = [[paragraph(one.label, look.label), paragraph(one.value, look.right)] for one in facts]
+    return _grid(rows, [FACT_LABEL, FACT_VALUE], bottom=1.5)
+
+
+def _saw(section: Section, places: Places) -> Iterator[Flowable]:
+    yield Landmark(section.key, section.title, places)
+    yield paragraph(section.title, styles.sheet().title)
+    yield Spacer(0, 3)
+    yield from _blocks(section)
+    yield Spacer(0, styles.GAP)
+
+
+def _figure_and_choices(content: Content) -> Iterator[Flowable]:
+    """The wall and what is offered for it, side by side where there is room."""
+    first = _figure(content.figures[0]) if content.figures else []
+    width = styles.WIDTH - FIGURE_WIDTH - COLUMN_GAP
+    beside: Story = []
+    for number, choice in enumerate(content.choices):
+        beside += [Spacer(0, styles.WIDE_GAP)] * (number > 0)
+        beside += _choice(choice, width)
+    height = sum(_height(one, width) for one in beside)
+    fits = height <= BESIDE_HEIGHT and all(map(_is_short, content.choices))
+    if first and fits:
+        yield _columns([first, beside], [FIGURE_WIDTH + COLUMN_GAP, width])
+    else:
+        yield KeepTogether(first)
+        for choice in content.choices:
+            yield Spacer(0, styles.GAP)
+            yield CondPageBreak(LEAST_SECTION + styles.GAP)
+            yield from _choice(choice, styles.WIDTH)
+    yield Spacer(0, styles.WIDE_GAP)
+
+
+def _figure(shapes: FigureInput) -> Story:
+    caption = paragraph(shapes.caption, styles.sheet().quiet)
+    # The caption keeps to the width of the drawing, not of the column it stands in.
+    return [
+        ElevationDrawing(shapes, FIGURE_WIDTH),
+        Spacer(0, 3),
+        _columns([[caption]], [FIGURE_WIDTH]),
+    ]
+
+
+def _choice(choice: Choice, width: float) -> Story:
+    """One option: rule, letter and title, price, what will be seen, time."""
+    look = styles.sheet()
+    title: Flowable = _columns(
+        [[paragraph(choice.letter, look.letter)], [paragraph(choice.title, look.subtitle)]],
+        [18.0, width - 18.0],
+    )
+    if len(choice.title) > SHORT:
+        title = paragraph(f"{choice.letter}  {choice.title}", look.subtitle)
+    price = _columns(
+        [
+            [paragraph(choice.price, look.price)],
+            [Spacer(0, 9), paragraph(choice.beside_price, look.quiet_right)],
+        ],
+        [width * 0.66, width * 0.34],
+    )
+    rest = [paragraph(choice.under_price, look.strong)] if choice.under_price else []
+    rest += [paragraph(text, look.cell) for text in choice.visible]
+    return [
+        Rule(weight=styles.STRONG_RULE, colour=styles.INK),
+        Spacer(0, 4),
+        title,
+        price,
+        Spacer(0, 1),
+        *rest,
+        Spacer(0, 2),
+        paragraph(choice.time, look.quiet),
+    ]
+
+
+def _work(content: Content, places: Places) -> Iterator[Flowable]:
+    work = content.work
+    yield CondPageBreak(LEAST_SECTION)
+    yield Landmark("work", work.title, places)
+    yield paragraph(work.title, styles.sheet().title)
+    yield tables.work_table(work)
+    if work.promise:
+        yield Spacer(0, styles.GAP + 2)
+        yield Tinted(paragraph(work.promise, styles.sheet().cell))
+    yield Spacer(0, styles.WIDE_GAP)
+
+
+def _more_figures(content: Content, places: Places) -> Iterator[Flowable]:
+    """The other elevations, two to a row."""
+    rest = content.figures[1:]
+    if not rest:
+        return
+    yield CondPageBreak(220)
+    yield Landmark("figures", content.figures_title, places)
+    yield paragraph(content.figures_title, styles.sheet().title)
+    yield Spacer(0, styles.GAP)
+    for number in range(0, len(rest), 2):
+        pair = [_figure(shapes) for shapes in rest[number : number + 2]]
+        yield _columns([*pair, []][:2], [styles.WIDTH / 2, styles.WIDTH / 2])
+        yield Spacer(0, styles.WIDE_GAP)
+
+
+def _schedule(content: Content, places: Places) -> Iterator[Flowable]:
+    schedule = content.schedule
+    yield CondPageBreak(160)
+    yield Landmark("schedule", schedule.title, places)
+    yield paragraph(schedule.title, styles.sheet().title)
+    yield paragraph(schedule.note, styles.sheet().quiet)
+    yield Spacer(0, styles.GAP / 2)
+    yield tables.schedule_table(schedule)
+    yield Spacer(0, styles.WIDE_GAP)
+
+
+def _section(section: Section, places: Places) -> Iterator[Flowable]:
+    """A section of a later page: heading in the side column, text beside it."""
+    yield CondPageBreak(LEAST_SECTION)
+    yield Rule()
+    yield Spacer(0, styles.GAP - 2)
+    yield SideHead(section.key, section.title, places)
+    yield from _indented(_blocks(section))
+    yield Spacer(0, styles.GAP + 2)
+
+
+def _indented(blocks: Iterable[Flowable]) -> Iterator[Flowable]:
+    """Move paragraphs into the text column; tables stand at the right edge by themselves."""
+    for block in blocks:
+        if isinstance(block, Paragraph):
+            block.style = styles.moved(block.style)
+        yield block
+
+
+def _blocks(section: Section) -> Iterator[Flowable]:
+    look = styles.sheet()
+    by_tone = {Tone.PLAIN: look.body, Tone.QUIET: look.quiet, Tone.STRONG: look.strong}
+    for block in section.blocks:
+        if isinstance(block, Text):
+            yield paragraph(block.text, by_tone[block.tone])
+            yield Spacer(0, 3)
+        elif isinstance(block, Points):
+            yield from (paragraph(one, look.point, bullet="–") for one in block.items)
+        else:
+            yield from _steps(block)
+
+
+def _steps(steps: Steps) -> Iterator[Flowable]:
+    yield paragraph(steps.title, styles.sheet().strong)
+    if steps.rows:
+        yield tables.steps_table(steps)
+    yield Spacer(0, styles.GAP)
+
+
+def _acceptance(acceptance: Acceptance, places: Places) -> Iterator[Flowable]:
+    """Boxes to tick and lines to sign, on one page."""
+    look = styles.sheet()
+    body: Story = [
+        Rule(weight=styles.STRONG_RULE, colour=styles.INK),
+        Spacer(0, styles.GAP),
+        Landmark("acceptance", acceptance.title, places),
+        paragraph(acceptance.title, look.title),
+        paragraph(acceptance.lead, look.body),
+        Spacer(0, styles.GAP),
+    ]
+    for title, price in acceptance.options:
+        body += [Tick(paragraph(title, look.strong), price), Spacer(0, 5)]
+    body += [Spacer(0, 3)] * bool(acceptance.ticks)
+    for tick in acceptance.ticks:
+        body += [Tick(paragraph(tick, look.cell)), Spacer(0, 4)]
+    name, signature, date = (FillLine(label) for label in acceptance.fields)
+    half = styles.WIDTH / 2 - styles.GAP
+    body += [Spacer(0, SIGN_LINE - 10), name, Spacer(0, SIGN_LINE)]
+    body += [_columns([[signature], [], [date]], [half + 60, 2 * styles.GAP, half - 60])]
+    if acceptance.closing:
+        body += [Spacer(0, styles.GAP), paragraph(acceptance.closing, look.quiet)]
+    yield KeepTogether(body)
+    yield Spacer(0, styles.WIDE_GAP)
+
+
+def _form(form: CancelForm, places: Places) -> Iterator[Flowable]:
+    """The form to cut off and send, on one page."""
+    look = styles.sheet()
+    body: Story = [
+        Rule(weight=styles.HAIRLINE, colour=styles.MUTED, dash=(4, 3)),
+        Spacer(0, styles.WIDE_GAP),
+        Landmark("form", form.title, places),
+        paragraph(form.title, look.title),
+        paragraph(form.lead, look.quiet),
+        Spacer(0, styles.GAP),
+        paragraph(form.to.label, look.quiet),
+        paragraph(form.to.value, look.body),
+        Spacer(0, styles.GAP),
+        paragraph(form.statement, look.body),
+        Spacer(0, styles.GAP),
+    ]
+    for one in form.fields:
+        body += [FillLine(one.label, value=paragraph(one.value, look.body)), Spacer(0, 7)]
+    body.append(paragraph(form.star, look.quiet))
+    yield KeepTogether(body)
+
+
+def _columns(cells: Sequence[Story], widths: Sequence[float | None]) -> Table:
+    """Return blocks side by side, level at the top."""
+    return _grid([list(cells)], widths)
+
+
+def _grid(rows: Sequence[list[Any]], widths: Sequence[float | None], *, bottom: float = 0) -> Table:
+    style = [
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+        ("TOPPADDING", (0, 0), (-1, -1), 0),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), bottom),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    ]
+    return Table(rows, colWidths=widths, style=style, hAlign="LEFT")
+
+
+def _height(block: Flowable, width: float) -> float:
+    return float(block.wrap(width, styles.PAGE_HEIGHT)[1])
+
+
+def _all_short(texts: Iterable[str]) -> bool:
+    """Whether texts may stand in columns, which cannot go on over a page."""
+    return all(len(text) <= SHORT and text.count("\n") < 8 for text in texts)
+
+
+def _is_short(choice: Choice) -> bool:
+    return _all_short((choice.title, choice.time, *choice.visible))

@@ -1,0 +1,220 @@
+"""Tables: hairlines only where sums are struck, figures set right, sums never alone on a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from reportlab.platypus import Table
+
+from estimator.documents import styles
+from estimator.documents.content import Row, Schedule, ScheduleGroup, Steps, Sum, Work
+from estimator.documents.text import clean, paragraph, pieces
+
+MONEY = 76.0
+"""Width of a column of money where there are one or two options."""
+MONEY_NARROW = 66.0
+QUANTITY = 96.0
+LINE_QUANTITY, LINE_RATE, LINE_SURETY = 58.0, 52.0, 62.0
+LONGEST_CELL = 600
+"""Letters in one table row; a longer text goes on in further rows, so that any row fits a page."""
+KEPT_WITH_SUMS = 2
+"""Rows that always stay on the page of the sums under them."""
+
+Command = tuple[Any, ...]
+
+
+def work_table(work: Work) -> Table:
+    """Return the work with a column for each option, and its sums."""
+    look = styles.sheet()
+    rows: list[list[Any]] = [["", *work.columns]]
+    for row in work.rows:
+        rows += _spread(row)
+    first_sum = len(rows)
+    for one in work.sums:
+        style = look.cell_strong if one.is_final else look.cell
+        rows.append([paragraph(one.title, style), "", *one.figures])
+    commands = [
+        *_figures(len(rows), 10, 13),
+        *_heading(),
+        ("LINEABOVE", (0, first_sum), (-1, first_sum), styles.HAIRLINE, styles.RULE),
+        ("TOPPADDING", (0, first_sum), (-1, first_sum), 4),
+        ("TEXTCOLOR", (1, 1), (1, first_sum - 1), styles.MUTED),
+        *_struck(work.sums, first_sum),
+        *_kept(first_sum, len(rows)),
+    ]
+    count = len(work.columns) - 1
+    money = MONEY if count <= 2 else MONEY_NARROW
+    quantity = QUANTITY if work.columns[0] else 0.0
+    if not work.columns[0]:
+        money += 20
+    widths = [styles.WIDTH - quantity - count * money, quantity, *[money] * count]
+    return _table(rows, widths, commands, repeat=1)
+
+
+def schedule_table(schedule: Schedule) -> Table:
+    """Return every line under its group, and the same sums as the work has."""
+    has_rates = bool(schedule.columns[0])
+    rows: list[list[Any]] = [_schedule_heading(schedule, has_rates=has_rates)]
+    commands: list[Command] = []
+    for group in schedule.groups:
+        commands += _group_rows(group, rows, has_rates=has_rates)
+    first_sum = len(rows)
+    look = styles.sheet()
+    blanks = [""] * (3 if has_rates else 1)
+    for one in schedule.sums:
+        style = look.line_strong if one.is_final else look.line
+        rows.append([paragraph(one.title, style), *blanks, *one.figures])
+    final = [("FONTSIZE", (0, first_sum), (-1, -1), styles.SMALL)] if schedule.sums else []
+    before = [
+        *_figures(len(rows), styles.SMALL, 12),
+        *_heading(),
+        ("TEXTCOLOR", (1, 1), (1 if not has_rates else 3, -1), styles.MUTED),
+    ]
+    if schedule.sums:
+        commands += [
+            ("LINEABOVE", (0, first_sum), (-1, first_sum), styles.HAIRLINE, styles.RULE),
+            ("BOTTOMPADDING", (0, first_sum - 1), (-1, first_sum - 1), 5),
+            ("TOPPADDING", (0, first_sum), (-1, first_sum), 4),
+            *_struck(schedule.sums, first_sum),
+            *final,
+        ]
+    commands += _kept(first_sum, len(rows))
+    return _table(
+        rows, _schedule_widths(schedule, has_rates=has_rates), [*before, *commands], repeat=1
+    )
+
+
+def steps_table(steps: Steps) -> Table:
+    """Return a programme: what, how long, why."""
+    look = styles.sheet()
+    rows = [
+        [paragraph(title, look.line), paragraph(days, look.line), paragraph(reason, look.quiet)]
+        for whole in steps.rows
+        for title, days, reason in _chunked(whole)
+    ]
+    widths = [styles.TEXT_WIDTH * share for share in (0.36, 0.19, 0.45)]
+    commands: list[Command] = [
+        ("LINEBELOW", (0, 0), (-1, -1), styles.HAIRLINE, styles.RULE),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+        ("TOPPADDING", (0, 0), (-1, -1), 2),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 8),
+    ]
+    return _table(rows, widths, commands)
+
+
+def _table(
+    rows: list[list[Any]], widths: Sequence[float], commands: Iterable[Command], *, repeat: int = 0
+) -> Table:
+    plain: list[Command] = [
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+        ("TOPPADDING", (0, 0), (-1, -1), 1),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    ]
+    return Table(
+        rows, colWidths=widths, style=[*plain, *commands], repeatRows=repeat, hAlign="RIGHT"
+    )
+
+
+def _figures(rows: int, size: float, leading: float) -> list[Command]:
+    """Return how plain text in cells looks: figures to the right, in figures of one width."""
+    last = rows - 1
+    return [
+        ("FONTNAME", (0, 0), (-1, last), styles.REGULAR),
+        ("FONTSIZE", (0, 0), (-1, last), size),
+        ("LEADING", (0, 0), (-1, last), leading),
+        ("TEXTCOLOR", (0, 0), (-1, last), styles.INK),
+        ("ALIGN", (1, 0), (-1, last), "RIGHT"),
+    ]
+
+
+def _heading() -> list[Command]:
+    return [
+        ("TEXTCOLOR", (0, 0), (-1, 0), styles.MUTED),
+        ("LINEBELOW", (0, 0), (-1, 0), styles.STRONG_RULE, styles.INK),
+        ("BOTTOMPADDING", (0, 0), (-1, 0), 4),
+        ("TOPPADDING", (0, 1), (-1, 1), 5),
+    ]
+
+
+def _struck(sums: Sequence[Sum], first: int) -> list[Command]:
+    """Return the line over a final sum, and its weight."""
+    commands: list[Command] = []
+    for number, one in enumerate(sums, first):
+        if one.is_final:
+            commands += [
+                ("LINEABOVE", (0, number), (-1, number), styles.STRONG_RULE, styles.INK),
+                ("FONTNAME", (0, number), (-1, number), styles.SEMIBOLD),
+                ("FONTSIZE", (0, number), (-1, number), 11),
+                ("LEADING", (0, number), (-1, number), 14),
+                ("TOPPADDING", (0, number), (-1, number), 4),
+            ]
+    return commands
+
+
+def _kept(first_sum: int, rows: int) -> list[Command]:
+    """Return what keeps the sums together with the rows above them."""
+    first = max(first_sum - KEPT_WITH_SUMS, 1)
+    return [("NOSPLIT", (0, first), (-1, rows - 1))] if rows - 1 > first else []
+
+
+def _spread(row: Row) -> list[list[Any]]:
+    """Return a row, and more rows under it where its title is very long."""
+    look = styles.sheet()
+    first, *more = pieces(clean(row.title), LONGEST_CELL)
+    blanks = [""] * (len(row.figures) + 1)
+    return [
+        [paragraph(first, look.cell), row.quantity, *row.figures],
+        *([paragraph(piece, look.cell), *blanks] for piece in more),
+    ]
+
+
+def _schedule_heading(schedule: Schedule, *, has_rates: bool) -> list[Any]:
+    quantity, *letters = schedule.columns
+    if not has_rates:
+        return ["", "", *letters]
+    return ["", "", quantity, schedule.rate_title, *letters]
+
+
+def _schedule_widths(schedule: Schedule, *, has_rates: bool) -> list[float]:
+    count = len(schedule.columns) - 1
+    money = 64.0 if count <= 2 else 58.0
+    fixed = [LINE_SURETY, LINE_QUANTITY, LINE_RATE] if has_rates else [LINE_SURETY]
+    if not has_rates:
+        money += 16
+    return [styles.WIDTH - sum(fixed) - count * money, *fixed, *[money] * count]
+
+
+def _group_rows(group: ScheduleGroup, rows: list[list[Any]], *, has_rates: bool) -> list[Command]:
+    """Add a group with its lines to the rows, and return how they look."""
+    look = styles.sheet()
+    start = len(rows)
+    blanks = [""] * (3 if has_rates else 1)
+    columns = max((len(line.figures) for line in group.lines), default=0)
+    figures = group.figures or ("",) * columns
+    rows.append([paragraph(group.title, look.line_strong), *blanks, *figures])
+    for line in group.lines:
+        first, *more = pieces(clean(line.description), LONGEST_CELL)
+        middle = [line.surety, line.quantity, line.rate] if has_rates else [line.surety]
+        rows.append([paragraph(first, look.line), *middle, *line.figures])
+        rows += [[paragraph(piece, look.line), *blanks, *[""] * columns] for piece in more]
+    return [
+        ("FONTNAME", (1, start), (-1, start), styles.SEMIBOLD),
+        ("TOPPADDING", (0, start), (-1, start), 6),
+        ("NOSPLIT", (0, start), (-1, min(start + 1, len(rows) - 1))),
+    ]
+
+
+def _chunked(whole: tuple[str, str, str]) -> list[tuple[str, str, str]]:
+    """Return a step in rows that each fit a page."""
+    columns = [pieces(clean(text), LONGEST_CELL // 2) for text in whole]
+    most = max(map(len, columns))
+    return [_nth(columns, number) for number in range(most)]
+
+
+def _nth(columns: Sequence[Sequence[str]], number: int) -> tuple[str, str, str]:
+    first, second, third = (column[number] if number < len(column) else "" for column in columns)
+    return first, second, third
