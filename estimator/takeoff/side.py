@@ -95,10 +95,14 @@ class Side:
         return Box(stretch[0], bottom, stretch[1], bottom + self.coursing.bed_mm)
 
     @cached_property
-    def _starts(self) -> tuple[int, ...]:
-        """The number of the first face in each course of the bond's repeat."""
-        left = self.wall.gross.bounds[0]
-        return tuple(rhythm.face_at(left) for rhythm in self._rhythms)
+    def _first_faces(self) -> dict[int, int]:
+        return {}
+
+    def _first_face(self, course: int) -> int:
+        """Return the number of the brick whose place is 1, asked of the wall once a course."""
+        if course not in self._first_faces:
+            self._first_faces[course] = 1 - self.wall.place_of(course, 0)
+        return self._first_faces[course]
 
     @cached_property
     def _rhythms(self) -> tuple[Rhythm, ...]:
@@ -113,15 +117,14 @@ class Side:
 
     def brick_at(self, course: int, place: int) -> tuple[int, Box]:
         """Return the number of a brick, given its place from the left, and its rectangle."""
-        phase = (course - 1) % len(self._starts)
-        face = self._starts[phase] + place - 1
-        left, right = self._rhythms[phase].face_span(face)
+        face = self._first_face(course) + place - 1
+        left, right = self._rhythms[(course - 1) % len(self._rhythms)].face_span(face)
         bottom = self.coursing.bed_bottom(course) + self.coursing.bed_mm
         return face, Box(left, bottom, right, bottom + self.coursing.face_height_mm)
 
     def perpend_mark(self, course: int, face: int) -> Mark:
         """Return the id of a perpend, which has the place of the face on its left."""
-        place = face - self._starts[(course - 1) % len(self._starts)] + 1
+        place = face - self._first_face(course) + 1
         return f"{self.elevation.id}/perpend/{course}/{place}"
 
     @cached_property
