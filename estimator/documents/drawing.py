@@ -290,8 +290,11 @@ def _overlap(one: Box, two: Box) -> bool:
 def _bar(path: Path, ends: Sequence[Point], bar: BarLine) -> None:
     """Add a bar with a tick at each end; one that turns round the quoin has a hook there."""
     path.line(ends)
-    for (x, y), turns in zip(ends, (bar.turns_left, bar.turns_right), strict=True):
-        path.line([(x, y - 2 * TICK if turns else y - TICK), (x, y if turns else y + TICK)])
+    sides = ((bar.turns_left, 1.0), (bar.turns_right, -1.0))
+    for (x, y), (turns, inward) in zip(ends, sides, strict=True):
+        # A hook stands a little inside the wall, or the clipped edge would hide it.
+        place = x + inward * CASING if turns else x
+        path.line([(place, y - (2 * TICK if turns else TICK)), (place, y + (0 if turns else TICK))])
 
 
 def _treated_brick(canvas: Any, box: Box, treatment: Treatment) -> None:

@@ -24,12 +24,16 @@ Box = tuple[float, float, float, float]
 
 SCALES = (10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 1000)
 """Scales drawn to, as one to so many; house rule."""
-ROOM_MM = (73.0, 66.0)
+ROOM_MM = (73.0, 60.0)
 """Width and height on paper that a wall may take [mm]."""
 CROP_FROM = 60
 """From this scale on, only the part worked on is drawn where that makes it larger."""
+CROP_BRICKS_FROM = 25
+"""The same where bricks are marked one by one, which must be read."""
 ROUND_WORK_MM = 450.0
 """Wall drawn round the work where only a part is drawn [mm]."""
+ROUND_BRICKS_MM = 200.0
+"""The same where single bricks are marked [mm]."""
 GROUND_NEAR_MM = 650.0
 """Ground further below the lowest course than this is told, not drawn [mm]."""
 BRICKS_TO = 200
@@ -129,8 +133,6 @@ def from_quotation(quotation: Quotation, elevation: Elevation) -> FigureInput:
     left, right = (end in (WallEnd.QUOIN, WallEnd.STOPPED) for end in _ends_of(elevation))
     treated = tuple(Treated(one.treatment, wall.box_of(one)) for one in elevation.bricks)
     kinds = [one for one in Treatment if any(brick.treatment is one for brick in treated)]
-    ground = -elevation.datum_height_mm
-    is_near = bounds[1] - ground <= GROUND_NEAR_MM
     return FigureInput(
         bounds=bounds,
         scale=scale,
@@ -146,7 +148,7 @@ def from_quotation(quotation: Quotation, elevation: Elevation) -> FigureInput:
             left and bounds[0] == wall.gross.bounds[0],
             right and bounds[2] == wall.gross.bounds[2],
         ),
-        ground=ground if is_near else None,
+        ground=_ground(bounds, elevation, wall),
         upright=_upright(elevation, wall, bounds),
         across=Dimension(bounds[0], bounds[2], metres(bounds[2] - bounds[0])),
         caption=_caption(elevation, bars, scale=scale, is_part=is_part),
@@ -180,23 +182,26 @@ def _bars_of(quotation: Quotation, elevation: Elevation) -> tuple[Bar, ...]:
 def _bounds_and_scale(elevation: Elevation, wall: Wall, bars: Sequence[Bar]) -> tuple[Box, int]:
     """Return the whole wall, or the part worked on where that comes out larger."""
     whole = wall.gross.bounds
-    scale = _scale_with_ground(whole, elevation)
-    if scale < CROP_FROM:
+    scale = _scale_with_ground(whole, elevation, wall)
+    if scale < (CROP_BRICKS_FROM if elevation.bricks else CROP_FROM):
         return whole, scale
     part = _work_bounds(elevation, wall, bars)
     if part is None:
         return whole, scale
-    near = _scale_with_ground(part, elevation)
-    return (_filled(part, whole, elevation, near), near) if near < scale else (whole, scale)
+    near = _scale_with_ground(part, elevation, wall)
+    return (_filled(part, elevation, wall, near), near) if near < scale else (whole, scale)
 
 
-def _filled(part: Box, whole: Box, elevation: Elevation, scale: int) -> Box:
+def _filled(part: Box, elevation: Elevation, wall: Wall, scale: int) -> Box:
     """Let a part grow to fill its room on paper, as far as there is wall."""
+    whole = wall.gross.bounds
     left, right = _grown((part[0], part[2]), (whole[0], whole[2]), ROOM_MM[0] * scale)
-    ground = -elevation.datum_height_mm
-    below = part[1] - ground if part[1] - ground <= GROUND_NEAR_MM else 0.0
-    high = ROOM_MM[1] * scale - max(below, 0.0)
+    ground = _ground(part, elevation, wall)
+    below = 0.0 if ground is None else max(part[1] - ground, 0.0)
+    high = ROOM_MM[1] * scale - below
     bottom, top = _grown((part[1], part[3]), (whole[1], whole[3]), high)
+    # A part that grows down to the foot would need room for the ground too.
+    bottom = bottom if ground is not None or bottom > whole[1] else part[1]
     return left, bottom, right, top
 
 
@@ -212,9 +217,15 @@ def _grown(
     return start, start + room
 
 
-def _scale_with_ground(bounds: Box, elevation: Elevation) -> int:
-    ground = -elevation.datum_height_mm
-    low = ground if bounds[1] - ground <= GROUND_NEAR_MM else bounds[1]
+def _ground(bounds: Box, elevation: Elevation, wall: Wall) -> float | None:
+    """Return the level of the ground where the foot of the wall is drawn and the ground is near."""
+    foot, ground = wall.gross.bounds[1], -elevation.datum_height_mm
+    return ground if bounds[1] == foot and foot - ground <= GROUND_NEAR_MM else None
+
+
+def _scale_with_ground(bounds: Box, elevation: Elevation, wall: Wall) -> int:
+    ground = _ground(bounds, elevation, wall)
+    low = bounds[1] if ground is None else min(ground, bounds[1])
     return scale_for(bounds[2] - bounds[0], bounds[3] - low)
 
 
@@ -229,13 +240,14 @@ def _work_bounds(elevation: Elevation, wall: Wall, bars: Sequence[Bar]) -> Box |
     if not points:
         return None
     left, bottom, right, top = wall.gross.bounds
+    more = ROUND_BRICKS_MM if elevation.bricks else ROUND_WORK_MM
     across, up = [x for x, _y in points], [y for _x, y in points]
-    low = max(min(up) - ROUND_WORK_MM, bottom)
+    low = max(min(up) - more, bottom)
     return (
-        max(min(across) - ROUND_WORK_MM, left),
-        bottom if low - bottom < ROUND_WORK_MM else low,
-        min(max(across) + ROUND_WORK_MM, right),
-        min(max(up) + ROUND_WORK_MM, top),
+        max(min(across) - more, left),
+        bottom if low - bottom < more else low,
+        min(max(across) + more, right),
+        min(max(up) + more, top),
     )
 
 

@@ -21,7 +21,7 @@ from estimator.documents.content import (
     Work,
 )
 from estimator.documents.wording import capital, counted, in_words, say
-from estimator.money import Money, total
+from estimator.money import total
 from estimator.pricing.offer import Group, Offer, OfferLine, Step
 from estimator.quoting.quotation import Option, Paper, Quotation
 from estimator.takeoff.lines import Item, Surety
@@ -274,19 +274,15 @@ def _tax_sums(offers: Sequence[Offer]) -> Iterator[Sum]:
 
 
 def _range_sums(options: Sequence[Option]) -> tuple[Sum, ...]:
-    def row(key: str, amounts: Sequence[Money | None], *, is_final: bool = False) -> Sum:
-        shown = tuple(formats.whole_money(one) if one else formats.NONE for one in amounts)
-        return Sum(say(f"work.{key}"), shown, is_final=is_final)
-
     spreads = [option.spread for option in options]
     likely = [
         one.likely if one else option.offer.total
         for one, option in zip(spreads, options, strict=True)
     ]
+    ranges = tuple(headline(option, Paper.ESTIMATE) for option in options)
     return (
-        row("range_low", [one.low if one else None for one in spreads]),
-        row("range_likely", likely, is_final=True),
-        row("range_high", [one.high if one else None for one in spreads]),
+        Sum(say("work.range_likely"), tuple(map(formats.whole_money, likely))),
+        Sum(say("work.range"), ranges, is_final=True),
     )
 
 
@@ -323,7 +319,15 @@ def _schedule_group(group: Group, offers: Sequence[Offer], is_estimate: bool) ->
         seen: dict[_Like, int] = {}
         for line in _of(offer, group):
             rate = None if is_estimate else line.rate
-            like = _Like(line.item, line.description, line.quantity, rate, _surety(line), 0)
+            # An estimate shows quantities in the columns, so they do not tell rows apart.
+            like = _Like(
+                line.item,
+                line.description,
+                Quantity(Decimal(0), line.quantity.unit) if is_estimate else line.quantity,
+                rate,
+                _surety(line),
+                0,
+            )
             seen[like] = seen.get(like, -1) + 1
             key = replace(like, turn=seen[like])
             figures = rows.setdefault(key, [formats.NONE] * len(offers))

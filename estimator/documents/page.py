@@ -21,7 +21,7 @@ from estimator.documents.wording import capital, counted, say
 FIRST, LATER = "first", "later"
 RUNNING_HEAD = 30.0
 """Height of the head of later pages."""
-FOOT_GAP = 22.0
+FOOT_GAP = 19.0
 CREATOR = "Perpend"
 
 
@@ -142,7 +142,10 @@ class Rule(Flowable):
         return width, self._weight
 
     def draw(self) -> None:
-        """Draw the line."""
+        """Draw the line, but not under the running head, which has one."""
+        top = styles.PAGE_HEIGHT - styles.MARGIN - RUNNING_HEAD
+        if self.canv.absolutePosition(0, 0)[1] > top - styles.GAP and self._weight < 0.6:
+            return
         self.canv.setStrokeColor(self._colour)
         self.canv.setLineWidth(self._weight)
         self.canv.setDash(self._dash)

@@ -64,10 +64,13 @@ def _letterhead(quotation: Quotation) -> Letterhead:
     trader = quotation.trader
     under = " · ".join(p for p in (trader.trade, ", ".join(trader.address)) if p.strip())
     contact = [part for part in (trader.telephone, trader.email) if part.strip()]
-    if trader.vat_number.strip():
-        contact.append(say("letterhead.vat_number", number=trader.vat_number))
-    if trader.company_number.strip():
-        contact.append(say("letterhead.company_number", number=trader.company_number))
+    numbers = [
+        say(f"letterhead.{name}", number=getattr(trader, name).strip())
+        for name in ("vat_number", "company_number")
+        if getattr(trader, name).strip()
+    ]
+    if numbers:
+        contact.append(" · ".join(numbers))
     named = bool(trader.name.strip())
     return Letterhead(
         name=trader.name.strip(),

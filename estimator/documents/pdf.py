@@ -27,7 +27,7 @@ from estimator.documents.figure import FigureInput
 from estimator.documents.page import FootedCanvas, Landmark, Places, Rule, SideHead, document
 from estimator.documents.text import paragraph
 
-FIGURE_WIDTH = 232.0
+FIGURE_WIDTH = 228.0
 """Width of a drawing with its upright dimension."""
 COLUMN_GAP = 18.0
 SHORT = 260
@@ -36,7 +36,9 @@ BESIDE_HEIGHT = 420.0
 """Options higher than this no longer stand beside the drawing."""
 LEAST_SECTION = 62.0
 """Room a section needs on a page to start there: its heading and a few lines."""
-FACT_LABEL, FACT_VALUE = 62.0, 200.0
+FACT_LABEL, FACT_VALUE = 66.0, 272.0
+MOST_KEPT = 600.0
+"""Height of a table that is moved whole to the next page."""
 SIGN_LINE = 26.0
 Story = list[Flowable]
 
@@ -80,13 +82,13 @@ def _letterhead(content: Content) -> Iterator[Flowable]:
     left: Story = [name, Spacer(0, 2), paragraph(head.under, look.quiet)]
     if _all_short((head.name, head.under, *head.contact)):
         right: Story = [paragraph(line, look.quiet_right) for line in head.contact]
-        yield _columns([left, right], [styles.WIDTH * 0.62, styles.WIDTH * 0.38])
+        yield _columns([left, right], [styles.WIDTH * 0.54, styles.WIDTH * 0.46])
     else:
         yield from left
         yield from (paragraph(line, look.quiet) for line in head.contact)
     yield Spacer(0, styles.GAP)
     yield Rule(weight=styles.STRONG_RULE, colour=styles.INK)
-    yield Spacer(0, styles.WIDE_GAP)
+    yield Spacer(0, styles.WIDE_GAP - 2)
 
 
 def _titles(content: Content) -> Iterator[Flowable]:
@@ -105,7 +107,7 @@ def _titles(content: Content) -> Iterator[Flowable]:
         for fact in content.facts:
             yield paragraph(fact.label, look.quiet)
             yield paragraph(fact.value, look.body)
-    yield Spacer(0, styles.WIDE_GAP - 2)
+    yield Spacer(0, styles.WIDE_GAP - 4)
 
 
 def _facts(facts: Sequence[Fact]) -> Table:
@@ -140,7 +142,7 @@ def _figure_and_choices(content: Content) -> Iterator[Flowable]:
             yield Spacer(0, styles.GAP)
             yield CondPageBreak(LEAST_SECTION + styles.GAP)
             yield from _choice(choice, styles.WIDTH)
-    yield Spacer(0, styles.WIDE_GAP)
+    yield Spacer(0, styles.WIDE_GAP - 4)
 
 
 def _figure(shapes: FigureInput) -> Story:
@@ -170,7 +172,7 @@ def _choice(choice: Choice, width: float) -> Story:
         [width * 0.66, width * 0.34],
     )
     rest = [paragraph(choice.under_price, look.strong)] if choice.under_price else []
-    rest += [paragraph(text, look.cell) for text in choice.visible]
+    rest += [paragraph(" ".join(choice.visible), look.cell)] if choice.visible else []
     return [
         Rule(weight=styles.STRONG_RULE, colour=styles.INK),
         Spacer(0, 4),
@@ -185,12 +187,12 @@ def _choice(choice: Choice, width: float) -> Story:
 
 def _work(content: Content, places: Places) -> Iterator[Flowable]:
     work = content.work
-    yield CondPageBreak(LEAST_SECTION)
+    table = tables.work_table(work)
+    yield CondPageBreak(min(_height(table, styles.WIDTH) + 1, MOST_KEPT))
     yield Landmark("work", work.title, places)
-    yield paragraph(work.title, styles.sheet().title)
-    yield tables.work_table(work)
+    yield table
     if work.promise:
-        yield Spacer(0, styles.GAP + 2)
+        yield Spacer(0, styles.GAP)
         yield Tinted(paragraph(work.promise, styles.sheet().cell))
     yield Spacer(0, styles.WIDE_GAP)
 
@@ -225,10 +227,10 @@ def _section(section: Section, places: Places) -> Iterator[Flowable]:
     """A section of a later page: heading in the side column, text beside it."""
     yield CondPageBreak(LEAST_SECTION)
     yield Rule()
-    yield Spacer(0, styles.GAP - 2)
+    yield Spacer(0, styles.GAP - 3)
     yield SideHead(section.key, section.title, places)
     yield from _indented(_blocks(section))
-    yield Spacer(0, styles.GAP + 2)
+    yield Spacer(0, styles.GAP - 1)
 
 
 def _indented(blocks: Iterable[Flowable]) -> Iterator[Flowable]:
@@ -333,4 +335,4 @@ def _all_short(texts: Iterable[str]) -> bool:
 
 
 def _is_short(choice: Choice) -> bool:
-    return _all_short((choice.title, choice.time, *choice.visible))
+    return _all_short((choice.title, choice.time, *choice.visible)) and len(choice.visible) < 12

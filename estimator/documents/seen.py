@@ -30,10 +30,8 @@ from estimator.survey.wall import Wall, path_of, wall_of
 
 FEW_CRACKS = 2
 """Cracks described one by one on the first page; more are lettered and described later."""
-LONG_TEXT = 320
-"""Letters of somebody's own words that still go on the first page."""
-LONG_LEAD = 640
-"""Letters of all their words together that still go on the first page."""
+LONG_LEAD = 560
+"""Letters on the first page; beyond that, people's own words go to a later page."""
 NEAR_OPENING_MM = 300.0
 ABOVE_OPENING_MM = 450.0
 NEAR_QUOIN_MM = 1000.0
@@ -63,10 +61,10 @@ def told(value: Told) -> str:
 def first_page(quotation: Quotation) -> Section:
     """Return what we saw, short enough for the first page."""
     survey = quotation.survey
-    found = [*_lead(survey)] if _is_long(survey) else [*_lead(survey), *_class(quotation)]
-    texts = [Text(" ".join(found))]
-    words = [] if _is_long_words(survey) else _own_words(survey)
-    texts += [Text(" ".join(words))] if words else []
+    texts = [Text(_found(quotation))]
+    words = _own_words(survey)
+    if words and not _leaves_words(quotation):
+        texts.append(Text(" ".join(words)))
     return Section("saw", say("headings.saw"), tuple(texts))
 
 
@@ -77,11 +75,12 @@ def in_full(quotation: Quotation) -> Section | None:
     if _is_long(survey):
         blocks += [Points(tuple(_elevation(one, survey))) for one in survey.elevations]
         blocks.append(Text(" ".join(_class(quotation))))
-    if _is_long_words(survey):
+    if _leaves_words(quotation):
         blocks += [Text(words) for words in _own_words(survey)]
     if not blocks:
         return None
-    return Section("more_saw", say("headings.more_saw"), tuple(blocks))
+    heading = "headings.more_saw" if _is_long(survey) else "headings.told"
+    return Section("more_saw", say(heading), tuple(blocks))
 
 
 def _is_long(survey: Survey) -> bool:
@@ -89,9 +88,17 @@ def _is_long(survey: Survey) -> bool:
     return cracks > FEW_CRACKS or len(survey.elevations) > FEW_CRACKS
 
 
-def _is_long_words(survey: Survey) -> bool:
-    words = _own_words(survey)
-    return any(len(one) > LONG_TEXT for one in words) or sum(map(len, words)) > LONG_LEAD
+def _found(quotation: Quotation) -> str:
+    """What was found, as the first page says it."""
+    survey = quotation.survey
+    classed = () if _is_long(survey) else _class(quotation)
+    return " ".join((*_lead(survey), *classed))
+
+
+def _leaves_words(quotation: Quotation) -> bool:
+    """Whether people's own words have no room on the first page."""
+    words = _own_words(quotation.survey)
+    return len(_found(quotation)) + sum(map(len, words)) > LONG_LEAD
 
 
 def _own_words(survey: Survey) -> list[str]:
@@ -229,7 +236,7 @@ def _wall_words(elevation: Elevation) -> str:
     coursing = wall_of(elevation).coursing
     return say(
         "saw.wall",
-        mortar=capital(found.mortar.value),
+        mortar=found.mortar.value,
         build=found.build.value,
         bond=bond(found.bond, found.ratio).name,
         bed=plain(coursing.bed_mm),
@@ -247,4 +254,6 @@ def _brick_words(elevation: Elevation) -> Iterator[str]:
     if listed:
         yield say("saw.bricks_cracked", listed=", ".join(listed))
     if likely(elevation.hidden_bricks) > 0:
-        yield say("saw.hidden", number=told(elevation.hidden_bricks))
+        hidden = elevation.hidden_bricks
+        number = told(hidden) if isinstance(hidden, Range) else in_words(round(hidden))
+        yield say("saw.hidden", number=number)

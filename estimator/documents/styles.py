@@ -124,7 +124,7 @@ def sheet() -> Sheet:
         quiet_right=like("quiet_right", SMALL, 12.5, alignment=TA_RIGHT, **quiet),
         label=like("label", 10, 13, **quiet),
         right=like("right", 10, 13, alignment=TA_RIGHT),
-        point=like("point", BODY, 14, leftIndent=12, bulletIndent=0, spaceAfter=2.5),
+        point=like("point", BODY, 14, leftIndent=12, bulletIndent=0, spaceAfter=1.5),
         letter=like("letter", 11, 14, textColor=ACT, **bold),
         price=like("price", 20, 24, **bold),
         warning=like("warning", SMALL, 12.5, textColor=CAUTION, **bold),

@@ -14,10 +14,14 @@ from estimator.documents.text import clean, paragraph, pieces
 MONEY = 76.0
 """Width of a column of money where there are one or two options."""
 MONEY_NARROW = 66.0
+RANGE_MORE = 44.0
+"""What a column is wider by where it holds ranges."""
 QUANTITY = 96.0
 LINE_QUANTITY, LINE_RATE, LINE_SURETY = 58.0, 52.0, 62.0
 LONGEST_CELL = 600
 """Letters in one table row; a longer text goes on in further rows, so that any row fits a page."""
+WHOLE_TO = 24
+"""Rows up to which the table of the work is never cut in two."""
 KEPT_WITH_SUMS = 2
 """Rows that always stay on the page of the sums under them."""
 
@@ -27,7 +31,7 @@ Command = tuple[Any, ...]
 def work_table(work: Work) -> Table:
     """Return the work with a column for each option, and its sums."""
     look = styles.sheet()
-    rows: list[list[Any]] = [["", *work.columns]]
+    rows: list[list[Any]] = [[paragraph(work.title, look.title), *work.columns]]
     for row in work.rows:
         rows += _spread(row)
     first_sum = len(rows)
@@ -41,13 +45,14 @@ def work_table(work: Work) -> Table:
         ("TOPPADDING", (0, first_sum), (-1, first_sum), 4),
         ("TEXTCOLOR", (1, 1), (1, first_sum - 1), styles.MUTED),
         *_struck(work.sums, first_sum),
-        *_kept(first_sum, len(rows)),
+        # It is short, and read across: never cut in two unless it is longer than a page.
+        ("NOSPLIT", (0, 0), (-1, -1)) if len(rows) <= WHOLE_TO else _kept(first_sum, len(rows))[0],
     ]
     count = len(work.columns) - 1
     money = MONEY if count <= 2 else MONEY_NARROW
     quantity = QUANTITY if work.columns[0] else 0.0
     if not work.columns[0]:
-        money += 20
+        money += RANGE_MORE
     widths = [styles.WIDTH - quantity - count * money, quantity, *[money] * count]
     return _table(rows, widths, commands, repeat=1)
 
@@ -110,8 +115,8 @@ def _table(
     plain: list[Command] = [
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-        ("TOPPADDING", (0, 0), (-1, -1), 1),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
+        ("TOPPADDING", (0, 0), (-1, -1), 0.8),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
     ]
     return Table(
@@ -136,6 +141,7 @@ def _heading() -> list[Command]:
         ("TEXTCOLOR", (0, 0), (-1, 0), styles.MUTED),
         ("LINEBELOW", (0, 0), (-1, 0), styles.STRONG_RULE, styles.INK),
         ("BOTTOMPADDING", (0, 0), (-1, 0), 4),
+        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
         ("TOPPADDING", (0, 1), (-1, 1), 5),
     ]
 

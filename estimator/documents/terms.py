@@ -23,7 +23,7 @@ from estimator.pricing.offer import Group
 from estimator.quoting.quotation import Paper, Quotation
 from estimator.survey.ranges import Range
 from estimator.survey.survey import Answer, Basis, CustomerKind
-from estimator.survey.triage import cautions
+from estimator.survey.triage import Route, cautions
 from estimator.takeoff.grout_and_mortar import Mortar, mortar, mortar_keys, suits
 
 ANSWERS = {Answer.YES: "yes", Answer.NO: "no", Answer.NOT_SURE: "unknown"}
@@ -299,15 +299,24 @@ def _decides(quotation: Quotation) -> Section | None:
     unknown = [
         say("decides.not_known", title=outcome.title, because=capital(outcome.because))
         for outcome in quotation.assessment.outcomes
-        if outcome.because and outcome.route is not None
+        if outcome.because and outcome.route is Route.VISIT
     ]
     blocks: list[Block] = [Points((*spreads, *unknown))] if spreads or unknown else []
     blocks.append(Text(say("decides.low" if spreads else "decides.low_plain")))
-    for number, option in enumerate(quotation.options):
-        if option.spread is not None:
-            sure = option.spread.confidence
-            blocks.append(Text(say("decides.confidence", letter=letter(number), confidence=sure)))
+    blocks += [Text(words) for words in _confidence(quotation)]
     return Section("decides", say("headings.decides"), tuple(blocks))
+
+
+def _confidence(quotation: Quotation) -> list[str]:
+    """Say how sure each range is, once where all are alike."""
+    sure = [option.spread.confidence if option.spread else "" for option in quotation.options]
+    if len(set(sure)) == 1:
+        return sure[:1] if sure[0] else []
+    return [
+        say("decides.confidence", letter=letter(number), confidence=words)
+        for number, words in enumerate(sure)
+        if words
+    ]
 
 
 def _told_ranges(quotation: Quotation) -> Iterator[str]:
