@@ -79,6 +79,7 @@ def reach(limit: Limit, core: float, rules: Rules, *, towards: int) -> Reach:
     room, wanted = abs(limit.x - core), rules.anchorage_mm
     if limit.stop is Stop.RUNS_ON:
         return Reach(core + towards * wanted, 0.0, math.inf, wanted)
+    # A crack nearer to the edge than the distance kept from it still has its bar up to itself.
     kept = max(room - _distance(limit.stop, rules), 0.0)
     missing = wanted - kept
     if missing <= 0:
@@ -99,7 +100,19 @@ def _distance(stop: Stop, rules: Rules) -> float:
 
 
 def joined(claims: Sequence[Claim], rules: Rules) -> list[Claim]:
-    """Return claims on one bed from left to right, those near enough to share a bar made one."""
+    """Return claims on one bed from left to right, those near enough to share a bar made one.
+
+    Common practice: cracks whose anchorages meet get one bar through both.
+
+    >>> from estimator.takeoff.rules import shipped
+    >>> room = Room(Limit(0, Stop.END, "end"), Limit(9000, Stop.END, "end"))
+    >>> claims = [
+    ...     claim_for(room, (x, x), course=2, crack=name, spacing=Reason("", ""), rules=shipped())
+    ...     for name, x in (("a", 2000), ("b", 2600), ("c", 5000))
+    ... ]
+    >>> [claim.cracks for claim in joined(claims, shipped())]
+    [('a', 'b'), ('c',)]
+    """
     together: list[Claim] = []
     for claim in sorted(claims, key=lambda one: one.span):
         last = together[-1] if together else None
@@ -138,6 +151,7 @@ def bar_of(side: Side, claim: Claim, free: Stretch, name: str) -> Bar:
     right = reach(room.right, claim.core[1], rules, towards=1)
     start, end, turns = _rounded(left, right, free, rules)
     straight = end - start
+    # Rounding has made the length whole; binary noise of the two ends must not show in a piece.
     pieces = cut_pieces(round(straight + turns[0] + turns[1]), rules)
     thin = thin_stretches(side, claim.course, (start, end))
     skim = sum(stop - begin for begin, stop in thin)
@@ -217,7 +231,16 @@ def cut_pieces(length_mm: int, rules: Rules) -> tuple[int, ...]:
 
 
 def thin_stretches(side: Side, course: int, span: Stretch) -> list[Stretch]:
-    """Return where a bed is too thin for the bar within a span."""
+    """Return where a bed is too thin for the bar within a span.
+
+    >>> from estimator.survey.survey import Elevation, ThinBed
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> outline = ((0, 0), (3000, 0), (3000, 1500), (0, 1500))
+    >>> wall = Elevation("f", "Front", outline, thin_beds=(ThinBed(2, 900, 1300, 6),))
+    >>> thin_stretches(side_of(wall, shipped(), ""), 2, (1000, 2000))
+    [(1000, 1300)]
+    """
     least = side.rules.least_bed_mm
     if side.coursing.bed_mm < least:
         return [span]

@@ -123,7 +123,18 @@ def joints_round(side: Side, bricks: Sequence[LaidBrick]) -> RoundBricks:
 
 
 def brick_part(side: Side, bricks: Sequence[LaidBrick]) -> Part:
-    """Measure the bricks of one side: numbers, toothing, bricks to buy, mortar, rubble."""
+    """Measure the bricks of one side: numbers, toothing, bricks to buy, mortar, rubble.
+
+    >>> from estimator.survey.survey import Elevation
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> bricks = (CrackedBrick(2, 2, Treatment.REPLACE), CrackedBrick(5, 2, Treatment.REPLACE))
+    >>> outline = ((0, 0), (900, 0), (900, 750), (0, 750))
+    >>> side = side_of(Elevation("f", "Front", outline, bricks=bricks), shipped(), "nhl35_1_3")
+    >>> part = brick_part(side, bricks_of(side))
+    >>> {need.material: str(need.quantity) for need in part.needs}["facing_brick"]
+    '3 nr'
+    """
     allowed = round(likely(side.elevation.hidden_bricks))
     if not bricks and not allowed:
         return NOTHING

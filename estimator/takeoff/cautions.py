@@ -16,7 +16,8 @@ from estimator.takeoff.side import Side
 def about_bars(bars: Sequence[Bar], rules: Rules) -> tuple[Notice, ...]:
     """Return what holds of all bars: what they do, and the cover new work would have.
 
-    >>> about_bars((), None)
+    >>> from estimator.takeoff.rules import shipped
+    >>> about_bars((), shipped())
     ()
     """
     if not bars:
@@ -43,7 +44,15 @@ def about_bars(bars: Sequence[Bar], rules: Rules) -> tuple[Notice, ...]:
 
 
 def about_beds(side: Side, bars: Sequence[Bar]) -> tuple[Notice, ...]:
-    """Warn where thin beds were measured but not where they are."""
+    """Warn where thin beds were measured but not where they are.
+
+    >>> from estimator.survey.survey import Elevation
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> wall = Elevation("f", "Front", ((0, 0), (3000, 0), (3000, 1500), (0, 1500)))
+    >>> about_beds(side_of(wall, shipped(), ""), ())
+    ()
+    """
     least = side.elevation.brickwork.bed_least_mm
     limit = side.rules.least_bed_mm
     if not bars or least is None or least >= limit or side.coursing.bed_mm < limit:
@@ -58,7 +67,20 @@ def about_beds(side: Side, bars: Sequence[Bar]) -> tuple[Notice, ...]:
 
 
 def about_bricks(side: Side, bricks: Sequence[LaidBrick]) -> tuple[Notice, ...]:
-    """Warn of more bricks out at once than stand without propping."""
+    """Warn of more bricks out at once than stand without propping.
+
+    Source: a general guide to replacing bricks; a warning, not a limit.
+
+    >>> from estimator.survey.survey import CrackedBrick, Elevation, Treatment
+    >>> from estimator.takeoff.brickwork import bricks_of
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> bricks = tuple(CrackedBrick(n, 3, Treatment.REPLACE) for n in range(1, 12))
+    >>> outline = ((0, 0), (3000, 0), (3000, 1500), (0, 1500))
+    >>> side = side_of(Elevation("f", "Front", outline, bricks=bricks), shipped(), "")
+    >>> [notice.code for notice in about_bricks(side, bricks_of(side))]
+    ['many_bricks']
+    """
     out = sum(brick.item in (Item.REPLACE_BRICK, Item.TURN_BRICK) for brick in bricks)
     most = side.rules.most_bricks_at_once
     if out <= most:
@@ -71,7 +93,15 @@ def about_bricks(side: Side, bricks: Sequence[LaidBrick]) -> tuple[Notice, ...]:
 
 
 def about_panel(side: Side, panel: Panel | None) -> tuple[Notice, ...]:
-    """Say what goes with repointing a panel: sound old mortar, and the whole wall."""
+    """Say what goes with repointing a panel: sound old mortar, and the whole wall.
+
+    >>> from estimator.survey.survey import Elevation
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> wall = Elevation("f", "Front", ((0, 0), (3000, 0), (3000, 1500), (0, 1500)))
+    >>> [notice.code for notice in about_panel(side_of(wall, shipped(), ""), None)]
+    ['no_panel']
+    """
     name = side.elevation.name
     if panel is None:
         text = f"{name}: nothing is marked, so no area is repointed. Draw the area wanted."

@@ -150,8 +150,16 @@ def measure(survey: Survey, scope: Scope, rules: Rules) -> Measure:
 def measure_all(survey: Survey, scopes: Sequence[Scope], rules: Rules) -> tuple[Measure, ...]:
     """Measure several scopes of one survey, sharing what they have in common.
 
-    >>> measure_all.__name__
-    'measure_all'
+    >>> from estimator.survey.survey import Basis, Crack, Elevation, Party, Site, StraightRun
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.scope import USUAL
+    >>> crack = Crack("a", StraightRun(1570, 1, 24), 2.0)
+    >>> outline = ((0, 0), (3150, 0), (3150, 1800), (0, 1800))
+    >>> front = Elevation("front", "Front", outline, cracks=(crack,))
+    >>> seen = Survey("1", "Front wall", "2026-11-25", Basis.MEASURED, Party(), Site(), (front,))
+    >>> local, panel = measure_all(seen, USUAL, shipped())
+    >>> local.bars == panel.bars, local.lines == panel.lines
+    (True, False)
     """
     sides, is_told = [], survey.basis is Basis.TOLD
     # Nothing else that is measured holds ranges.

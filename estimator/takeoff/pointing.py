@@ -50,7 +50,11 @@ class Done:
 
 
 def slots_of(bars: Sequence[Bar]) -> Slots:
-    """Return the stretches of bed that bars lie in."""
+    """Return the stretches of bed that bars lie in.
+
+    >>> slots_of(())
+    {}
+    """
     slots: Slots = defaultdict(list)
     for bar in bars:
         slots[bar.course].append((bar.left_mm, bar.right_mm))
@@ -58,7 +62,18 @@ def slots_of(bars: Sequence[Bar]) -> Slots:
 
 
 def slot_part(side: Side, bars: Sequence[Bar], panel: Panel | None) -> Part:
-    """Measure the pointing in front of the bars, but for what lies in a panel."""
+    """Measure the pointing in front of the bars, but for what lies in a panel.
+
+    >>> from estimator.survey.survey import Crack, Elevation, StraightRun
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> from estimator.takeoff.stitching import stitch
+    >>> outline = ((0, 0), (3150, 0), (3150, 1800), (0, 1800))
+    >>> crack = Crack("a", StraightRun(1570, 1, 24), 2.0)
+    >>> side = side_of(Elevation("f", "Front", outline, cracks=(crack,)), shipped(), "nhl35_1_3")
+    >>> slot_part(side, stitch(side).bars, None).lines[0].working
+    '8.00 m of slots, 10 mm deep'
+    """
     if not bars:
         return NOTHING
     length = sum(bar.length_mm for bar in bars) / MM_PER_M
@@ -86,7 +101,18 @@ def slot_part(side: Side, bars: Sequence[Bar], panel: Panel | None) -> Part:
 
 
 def crack_part(side: Side, done: Done, panel: Panel | None) -> Part:
-    """Measure the raking and pointing along the cracks: beds in metres, perpends by number."""
+    """Measure the raking and pointing along the cracks: beds in metres, perpends by number.
+
+    >>> from estimator.survey.survey import Crack, Elevation, SteppedRun
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> outline = ((0, 0), (3150, 0), (3150, 1800), (0, 1800))
+    >>> crack = Crack("a", SteppedRun(1570, 1, 6), 2.0)
+    >>> side = side_of(Elevation("f", "Front", outline, cracks=(crack,)), shipped(), "nhl35_1_3")
+    >>> nothing_done = Done({}, RoundBricks({}, frozenset()))
+    >>> [str(line.quantity) for line in crack_part(side, nothing_done, None).lines]
+    ['0.56 m', '6 nr']
+    """
     if not side.cracks or (panel is not None and _holds_cracks(side, panel)):
         return NOTHING
     bed, in_slots = _bed_m(side, done, panel)

@@ -24,7 +24,20 @@ from estimator.units import Unit
 
 
 def panel_part(side: Side, panel: Panel | None, done: Done) -> Part:
-    """Measure the raking out (metres) and the repointing (square metres) of a panel."""
+    """Measure the raking out (metres) and the repointing (square metres) of a panel.
+
+    >>> from estimator.survey.survey import Area, Elevation
+    >>> from estimator.takeoff.brickwork import RoundBricks
+    >>> from estimator.takeoff.panel import panel_of
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> outline = ((0, 0), (2250, 0), (2250, 1500), (0, 1500))
+    >>> wall = Elevation("f", "Front", outline, areas=(Area("all", outline),))
+    >>> side = side_of(wall, shipped(), "nhl35_1_3")
+    >>> nothing_done = Done({}, RoundBricks({}, frozenset()))
+    >>> [str(one.quantity) for one in panel_part(side, panel_of(side, (), ()), nothing_done).lines]
+    ['58.00 m', '3.38 m²']
+    """
     if panel is None:
         return NOTHING
     joints, coursing, depth = panel.joints, side.coursing, side.rake_depth_mm

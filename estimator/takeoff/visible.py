@@ -24,7 +24,11 @@ def number(count: int) -> str:
 
 
 def of_bars(bars: Sequence[Bar], panel: Panel | None) -> str:
-    """Say what is seen of the slots that no repointed panel covers."""
+    """Say what is seen of the slots that no repointed panel covers.
+
+    >>> of_bars((), None)
+    ''
+    """
     seen = [bar for bar in bars if not _is_covered(bar, panel)]
     if not seen:
         return ""
@@ -57,7 +61,17 @@ def of_cracks(count: int) -> str:
 
 
 def of_panel(panel: Panel) -> str:
-    """Say how a repointed panel reads."""
+    """Say how a repointed panel reads.
+
+    >>> from estimator.survey.survey import Area, Elevation
+    >>> from estimator.takeoff.panel import panel_of
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> outline = ((0, 0), (2250, 0), (2250, 1500), (0, 1500))
+    >>> wall = Elevation("f", "Front", outline, areas=(Area("all", outline),))
+    >>> of_panel(panel_of(side_of(wall, shipped(), ""), (), ()))
+    'The area drawn, 3.4 m², is pointed alike and reads as one.'
+    """
     area = panel.joints.area_m2
     if panel.is_drawn:
         return f"The area drawn, {area:.1f} m², is pointed alike and reads as one."
@@ -67,7 +81,11 @@ def of_panel(panel: Panel) -> str:
 
 
 def of_bricks(bricks: Sequence[LaidBrick]) -> list[str]:
-    """Say what is seen of the bricks."""
+    """Say what is seen of the bricks. That dyed mortar fades is common practice, no source.
+
+    >>> of_bricks(())
+    []
+    """
     said = []
     fresh = sum(b.item in (Item.REPLACE_BRICK, Item.REPLACE_HALF_BRICK) for b in bricks)
     if fresh:
@@ -89,7 +107,15 @@ def _capital(count: int) -> str:
 
 
 def named(side: Side, sentences: Sequence[str], *, alone: bool) -> tuple[str, ...]:
-    """Put the name of the side before its sentences where the job has several sides."""
+    """Put the name of the side before its sentences where the job has several sides.
+
+    >>> from estimator.survey.survey import Elevation
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> wall = Elevation("f", "Front", ((0, 0), (900, 0), (900, 750), (0, 750)))
+    >>> named(side_of(wall, shipped(), ""), ["Six paler lines.", ""], alone=False)
+    ('Front: six paler lines.',)
+    """
     kept = [one for one in sentences if one]
     if alone:
         return tuple(kept)

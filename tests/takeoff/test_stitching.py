@@ -90,8 +90,9 @@ def test_a_further_crack_leaves_the_bars_there_were() -> None:
 
 
 def test_bars_grow_half_way_to_their_neighbour_at_the_most() -> None:
-    # Bars of 1000 mm, 200 mm apart; steps of 300 mm would have them grow by 200, 100 between.
-    rules = changed(shipped(), bar_rounding_mm=300)
+    # Bars of 1020 mm, 180 mm apart, cut to 1500: 240 mm more at each end would have them overlap,
+    # so each grows 90 mm between them and the rest on its free side.
+    rules = changed(shipped(), bar_rounding_mm=500, anchorage_mm=510)
     bars = stitch(side(wall(upright("a", 1120, 1, 3), upright("b", 2320, 1, 3)), rules)).bars
-    assert [bar.pieces_mm for bar in bars] == [(1200,), (1200,)]
-    assert bars[0].right_mm <= bars[1].left_mm
+    assert [bar.pieces_mm for bar in bars] == [(1500,), (1500,)]
+    assert bars[0].right_mm == bars[1].left_mm == 1720
