@@ -15,19 +15,20 @@ from PIL import Image
 
 from estimator.command import price
 from estimator.command.price import Request
-from estimator.documents import pdf
+from estimator.documents.quotation import render
 
 HERE = Path(__file__).resolve().parent
 DOTS_PER_INCH = 110
-COLOURS = 64
-"""Enough for text and a drawing of bricks, and a third of the size."""
+COLOURS = 128
+"""Enough for text and a drawing of bricks, in a third of the size."""
 
 
 def page_picture(document: bytes, page: int) -> bytes:
     """Return one page of a PDF as a small PNG; pages count from 0."""
     opened = pypdfium2.PdfDocument(document)
     drawn = opened[page].render(scale=DOTS_PER_INCH / 72).to_pil().convert("RGB")
-    small = drawn.quantize(COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    # Coverage keeps a rare colour, such as the red of the crack, where the median would lose it.
+    small = drawn.quantize(COLOURS, method=Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE)
     written = io.BytesIO()
     small.save(written, "PNG", optimize=True)
     return written.getvalue()
@@ -38,7 +39,7 @@ def main() -> None:
     request = Request(HERE / "window_lime.json", firm=HERE / "firm.json")
     quotation = price.quoted(request, price.practice(request))
     target = HERE / "quotation.png"
-    target.write_bytes(page_picture(pdf.render(quotation), 0))
+    target.write_bytes(page_picture(render(quotation), 0))
     print(f"{target.name}: {target.stat().st_size / 1000:.0f} kB")
 
 

@@ -17,8 +17,8 @@ from estimator.survey import survey_file
 from estimator.takeoff import rules, scope
 from estimator.takeoff.scope import Scope
 
-UNNAMED = Trader(name="Your firm's name")
-"""Stands on the paper until a firm file is given; plain enough that nobody sends it by mistake."""
+UNNAMED = Trader(name="")
+"""Stands in until a firm file is given; the paper then says that it is a draft."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +87,10 @@ def write_papers(quotation: Quotation, folder: Path) -> Sequence[Path]:
     """
     if not quotation.options:
         return ()
-    from estimator.documents import pdf  # noqa: PLC0415 - loads slower than a wall is priced
+    from estimator.documents import quotation as paper  # noqa: PLC0415 - slower than pricing
 
     path = folder / f"{file_stem(quotation.paper, quotation.number)}.pdf"
-    write_whole(path, pdf.render(quotation))
+    write_whole(path, paper.render(quotation))
     return (path,)
 
 

@@ -115,9 +115,9 @@ def _bars(quotation: Quotation) -> Iterator[str]:
         return
     yield "Bars"
     for bar in stitched.measure.bars:
-        reasons = "; ".join(reason.text.rstrip(".") for reason in bar.reasons)
+        reasons = " ".join(f"{reason.text.rstrip('.')}." for reason in bar.reasons)
         yield from _wrapped(
-            f"{bar.id}: {bar.length_mm:.0f} mm in the bed under course {bar.course}. {reasons}.",
+            f"{bar.id}: {bar.length_mm:,.0f} mm in the bed under course {bar.course}. {reasons}",
             "  ",
         )
     cut = stitched.offer.cutting
@@ -140,7 +140,8 @@ def _buying(quotation: Quotation) -> Iterator[str]:
 
 
 def _notices(quotation: Quotation) -> Iterator[str]:
-    notices = all_notices(quotation)
+    said = {outcome.words for outcome in quotation.assessment.outcomes}
+    notices = [notice for notice in all_notices(quotation) if notice.text not in said]
     if notices:
         yield "Notices"
     for notice in notices:

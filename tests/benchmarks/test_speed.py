@@ -21,7 +21,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import PageBreak, Paragraph, SimpleDocTemplate
 
 from estimator import resources
-from estimator.documents import pdf
+from estimator.documents.quotation import render
 from estimator.quoting import offering
 from estimator.survey.survey import Survey
 from tests.benchmarks import made_up
@@ -96,14 +96,14 @@ def bare_document(pages: int) -> bytes:
 @pytest.mark.parametrize("name", ["window_lime", "terrace"])
 def test_a_paper_against_a_bare_document(benchmark: Any, name: str) -> None:
     quotation = offering.prepare(made_up.demo(name), made_up.practice())
-    pages = len(pypdf.PdfReader(io.BytesIO(pdf.render(quotation))).pages)
+    pages = len(pypdf.PdfReader(io.BytesIO(render(quotation))).pages)
     assert len(pypdf.PdfReader(io.BytesIO(bare_document(pages))).pages) == pages
     bare = []
     for _round in range(15):
         start = time.perf_counter()
         bare_document(pages)
         bare.append(time.perf_counter() - start)
-    benchmark.pedantic(pdf.render, args=(quotation,), rounds=15, warmup_rounds=2)
+    benchmark.pedantic(render, args=(quotation,), rounds=15, warmup_rounds=2)
     ratio = benchmark.stats.stats.median / sorted(bare)[len(bare) // 2]
     benchmark.extra_info["against_bare"] = ratio
     print(f"\n{name}: {pages} pages, {ratio:.2f} times a bare document", end="")

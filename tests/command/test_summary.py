@@ -21,7 +21,7 @@ def test_time_names_visits_and_waits() -> None:
 
 def test_bars_say_why() -> None:
     text = summary.of(made_up.quotation())
-    assert "front/bar/1: 1000 mm in the bed under course 3. 500 mm beyond the crack" in text
+    assert "front/bar/1: 1,000 mm in the bed under course 3. 500 mm beyond the crack" in text
     assert "Cut from 1 of 3,000 mm; 2,000 mm left over; cost proved least." in text
 
 

@@ -118,10 +118,18 @@ def test_a_paper_is_written(name: str, tmp_path: Path, capsys: pytest.CaptureFix
 def test_another_price_book_changes_the_price(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    book = (ROOT / "resources" / "price_book.json").read_text(encoding="utf-8")
-    same = tmp_path / "book.json"
-    same.write_text(book, encoding="utf-8")
-    assert printed("window_lime", capsys, "--book", str(same)) == printed("window_lime", capsys)
+    shipped = json.loads((ROOT / "resources" / "price_book.json").read_text(encoding="utf-8"))
+    shipped["labour"]["bricklayer"]["basic"] = "34.00"
+    shipped["confirmed"] = True
+    book = tmp_path / "book.json"
+    book.write_text(json.dumps(shipped), encoding="utf-8")
+    usual, dear = (
+        printed("window_lime", capsys),
+        printed("window_lime", capsys, "--book", str(book)),
+    )
+    assert (usual["rates_confirmed"], dear["rates_confirmed"]) == (False, True)
+    for cheaper, dearer in zip(usual["options"], dear["options"], strict=True):
+        assert float(cheaper["total"]) < float(dearer["total"])
 
 
 @pytest.mark.parametrize(
@@ -136,6 +144,7 @@ def test_another_price_book_changes_the_price(
         ["price", survey("window_lime"), "--scope", "local", "local"],
         ["price", survey("window_lime"), "--date", "25/11/2026"],
         ["price", survey("window_lime"), "--book", "none.json"],
+        ["price", survey("window_lime"), "--book", FIRM],
         ["price", survey("window_lime"), "--firm", survey("window_lime")],
         ["price", survey("window_lime"), "--colour", "red"],
         ["price", survey("window_lime"), "--pdf", f"{FIRM}/papers"],
