@@ -196,13 +196,10 @@ def changed(rules: Rules, **values: object) -> Rules:
             do="make the slot deeper, or the bar or the pointing smaller",
             field="pointing_over_slot_mm",
         )
-    if (
-        max(new.stock_lengths_mm) <= new.lap_mm
-        or max(new.stock_lengths_mm) < 2 * new.least_piece_mm
-    ):
+    if max(new.stock_lengths_mm) <= new.lap_mm:
         raise UserMistake(
             "the longest bar bought is too short to be lapped",
-            do="add a longer stock length, or make the lap and the shortest piece smaller",
+            do="add a longer stock length, or make the lap shorter",
             field="stock_lengths_mm",
         )
     return new

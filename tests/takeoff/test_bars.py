@@ -183,6 +183,12 @@ def test_pieces(length: int, pieces: tuple[int, ...]) -> None:
     assert min(found) >= min(600, length)
 
 
+def test_bars_of_one_metre_only() -> None:
+    # Common practice: 1 m is the usual length bought. 1150 mm is 1000 + 650 lapped 500.
+    assert cut_pieces(1150, changed(shipped(), stock_lengths_mm=[1000])) == (1000, 650)
+    assert cut_pieces(1000, changed(shipped(), stock_lengths_mm=[1000])) == (1000,)
+
+
 def test_a_thin_stretch_is_skimmed() -> None:
     # The bed under course 2 is 6 mm thin from 1800 to 2200; the bar runs 1520 to 2520: 400 mm.
     thin = (ThinBed(2, 1800, 2200, 6),)

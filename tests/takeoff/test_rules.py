@@ -30,7 +30,7 @@ def test_every_rule_is_labelled_sourced_and_within_its_own_bounds(key: str) -> N
         ("spacing_courses", 2.5, "cannot be 2.5"),
         ("void_method", "by eye", "cannot be by eye; type nrm2 or smm7 or is1200 or own"),
         ("stock_lengths_mm", [], r"cannot be \[\]"),
-        ("stock_lengths_mm", [600], "the longest bar bought is too short to be lapped"),
+        ("stock_lengths_mm", [500], "the longest bar bought is too short to be lapped"),
         ("pointing_over_slot_mm", 40, "does not hold the bar and the pointing"),
         ("colour", 1, "there is no rule called colour"),
     ],
