@@ -7,10 +7,9 @@ honest range from a seeded sample through the same engine.
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date as Date
-from datetime import timedelta
 
 from estimator.money import Money
 from estimator.notices import UserMistake
@@ -69,7 +68,7 @@ def prepare(
         paper=Paper.QUOTATION if is_firm else Paper.ESTIMATE,
         number=number,
         date=issued.isoformat(),
-        valid_until=(issued + timedelta(days=practice.validity_days)).isoformat(),
+        valid_until=(issued + datetime.timedelta(days=practice.validity_days)).isoformat(),
         trader=practice.trader,
         survey=survey,
         assessment=assessment,
@@ -79,7 +78,7 @@ def prepare(
 
 
 def priced(
-    survey: Survey, practice: Practice, *, scopes: Sequence[Scope], date: Date
+    survey: Survey, practice: Practice, *, scopes: Sequence[Scope], date: datetime.date
 ) -> tuple[Option, ...]:
     """Return each scope measured and priced at the likely value of every range."""
     plain = settled(survey)
@@ -91,7 +90,7 @@ def priced(
 
 
 def _with_spreads(
-    survey: Survey, practice: Practice, options: tuple[Option, ...], *, date: Date
+    survey: Survey, practice: Practice, options: tuple[Option, ...], *, date: datetime.date
 ) -> tuple[Option, ...]:
     """Return the options with a range each, drawn through the whole engine."""
     scopes = tuple(option.measure.scope for option in options)
@@ -120,9 +119,9 @@ def _check(scopes: Sequence[Scope]) -> None:
         raise UserMistake(f"the scope '{twice}' is asked for twice", do="name each scope once")
 
 
-def _day(text: str) -> Date:
+def _day(text: str) -> datetime.date:
     try:
-        return Date.fromisoformat(text)
+        return datetime.date.fromisoformat(text)
     except ValueError as error:
         raise UserMistake(
             f"'{text}' is not a date", do="write the year, month and day, such as 2026-11-25"
