@@ -4,8 +4,12 @@ from estimator.notices import Severity, UserMistake, WorldFault
 
 
 def test_a_mistake_says_what_why_and_what_to_do() -> None:
-    mistake = UserMistake("crack 'a' ends above the wall", why="the wall has 20 courses", do="shorten it")
-    assert str(mistake) == "crack 'a' ends above the wall because the wall has 20 courses; shorten it."
+    mistake = UserMistake(
+        "crack 'a' ends above the wall", why="the wall has 20 courses", do="shorten it"
+    )
+    assert (
+        str(mistake) == "crack 'a' ends above the wall because the wall has 20 courses; shorten it."
+    )
 
 
 def test_a_mistake_without_advice_is_still_one_sentence() -> None:

@@ -2,7 +2,8 @@
 
 Coordinates on an elevation are millimetres from its own datum: x to the right from the left
 end of a whole bond repeat, y up from the underside of the bed of course 1. Courses are numbered
-from 1 at the datum. A number told on the telephone may be a ``Range``; one measured on site is plain.
+from 1 at the datum. A number told on the telephone may be a ``Range``; one measured on site is
+plain.
 """
 
 from __future__ import annotations
