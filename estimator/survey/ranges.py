@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, fields, is_dataclass, replace
-from typing import Any, TypeVar
+from functools import cache
+from typing import Any, TypeVar, get_args, get_type_hints
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,14 +61,30 @@ def resolve(value: T, draw: Draw, *, path: str = "") -> T:
             result = parts
     elif is_dataclass(value) and not isinstance(value, type):
         changes = {}
-        for entry in fields(value):
-            old = getattr(value, entry.name)
-            new = resolve(old, draw, path=f"{path}.{entry.name}" if path else entry.name)
+        for name in _holding(type(value)):
+            old = getattr(value, name)
+            new = resolve(old, draw, path=f"{path}.{name}" if path else name)
             if new is not old:
-                changes[entry.name] = new
+                changes[name] = new
         if changes:
             result = replace(value, **changes)
     return result  # type: ignore[no-any-return]
+
+
+@cache
+def _holding(kind: type) -> tuple[str, ...]:
+    """Return the fields of a dataclass that can hold a range somewhere inside, by their types.
+
+    Most of a survey never can; a sample draws it hundreds of times, so it looks only where one may.
+    """
+    hints = get_type_hints(kind)
+    return tuple(entry.name for entry in fields(kind) if _may_hold(hints[entry.name]))
+
+
+def _may_hold(hint: Any) -> bool:
+    if isinstance(hint, type) and is_dataclass(hint):
+        return hint is Range or bool(_holding(hint))
+    return any(_may_hold(part) for part in get_args(hint))
 
 
 def settled(value: T) -> T:
