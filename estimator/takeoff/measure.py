@@ -93,6 +93,8 @@ class _Taken:
             self.shared.brick_work if Work.BRICKS in self.scope else NOTHING,
         ]
         done_so_far = together(work)
+        if not done_so_far.lines:
+            return NOTHING
         return together([done_so_far, clearing_part(self.side, self.box, done_so_far)])
 
     def _box(self) -> Box | None:
@@ -108,7 +110,7 @@ class _Taken:
     @cached_property
     def reach(self) -> tuple[Reach, ...]:
         """How the work is reached."""
-        return (reach_for(self.side, self.box),) if self.box is not None else ()
+        return (reach_for(self.side, self.box),) if self.box and self.part.lines else ()
 
     def notices(self) -> tuple[Notice, ...]:
         """Return the advice that goes with the work of this side."""

@@ -141,8 +141,11 @@ def _grown(side: Side, box: Box, edges: Edges) -> tuple[Box, str]:
     rules, coursing = side.rules, side.coursing
     reach, margin = rules.panel_reach_mm, rules.panel_margin_mm
     beyond = "a brick beyond the work"
-    left, at_left = _next(box.left, edges.uprights, -reach) or (box.left - margin, beyond)
-    right, at_right = _next(box.right, edges.uprights, reach) or (box.right + margin, beyond)
+    # An edge that an upright crack itself runs along cannot be where its panel ends on both sides.
+    along = box.left if box.right - box.left <= HAIR_MM else None
+    uprights = [edge for edge in edges.uprights if along is None or abs(edge[0] - along) > HAIR_MM]
+    left, at_left = _next(box.left, uprights, -reach) or (box.left - margin, beyond)
+    right, at_right = _next(box.right, uprights, reach) or (box.right + margin, beyond)
     more = rules.panel_margin_courses
     # The top of one course is the foot of the next: a hair tells which of them is meant.
     low, high = coursing.course_at(box.bottom + HAIR_MM), coursing.course_at(box.top - HAIR_MM)

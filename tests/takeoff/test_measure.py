@@ -18,7 +18,7 @@ from estimator.takeoff.measure import measure, measure_all
 from estimator.takeoff.rules import changed, shipped
 from estimator.takeoff.scope import LOCAL, PANEL, REPOINT, USUAL, Scope, Work, own
 from tests.takeoff.strategies import areas, bricks, elevations, runs
-from tests.takeoff.walls import amount, measured, needed, rectangle, survey, upright, wall
+from tests.takeoff.walls import amount, measured, needed, rectangle, survey, upright, wall, window
 
 EVERY_SCOPE = st.sampled_from([LOCAL, PANEL, REPOINT, own("Bars", frozenset({Work.STITCH}))])
 FINE = changed(shipped(), bar_rounding_mm=1)
@@ -177,6 +177,12 @@ def test_nothing_seen_is_nothing_measured() -> None:
     for found in measure_all(survey(wall()), USUAL, shipped()):
         assert (found.lines, found.bars, found.needs, found.reaches) == ((), (), (), ())
     assert "no_panel" in {notice.code for notice in found.notices}
+
+
+def test_a_crack_wholly_in_an_opening_is_no_work() -> None:
+    front = wall(upright("a", 2020, 12, 6), openings=(window(1500, 600, 1000, 900),))
+    found = measured(front)
+    assert (found.lines, found.reaches) == ((), ())
 
 
 def test_conditions_say_what_pricing_needs() -> None:

@@ -84,3 +84,15 @@ def test_margins_are_rules() -> None:
     found = panel_of(side(wall(upright("a", 2020, 11, 10)), rules), (), ())
     assert found is not None
     assert found.net.bounds == (1920, 600, 2120, 1650)
+
+
+def test_a_crack_just_off_the_wall_has_no_panel_on_it() -> None:
+    # The crack at 0 runs up the perpend 5 mm left of the wall; the one at 4500 the perpend at
+    # 4495: from 4270, a brick beyond it, to the end; courses 1 and 2.
+    found = panel(upright("a", 0, 1, 1), upright("b", 4500, 1, 1), bars=False)
+    assert found.net.bounds == (4270, 0, 4500, 150)
+
+
+def test_a_crack_along_an_edge_has_its_panel_on_both_sides() -> None:
+    found = panel(upright("a", 2020, 1, 1), movement_joints_mm=(2020.0,), bars=False)
+    assert found.net.bounds == (1795, 0, 2245, 150)
