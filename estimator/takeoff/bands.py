@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
-from estimator.masonry.region import NEAR_MM, Region
-from estimator.takeoff.stretches import Box, clipped
+from typing import NamedTuple
 
-Row = tuple[tuple[float, float, float], ...]
-"""Left, right and how much of the band's height a part fills, from 0 to 1."""
+from estimator.masonry import rhythm
+from estimator.masonry.region import NEAR_MM, Region, Trapezoid
+from estimator.takeoff.stretches import Box
+
+
+class Upright(NamedTuple):
+    """A part of a band with upright sides."""
+
+    left: float
+    right: float
+    share: float
+    """How much of the band's height it fills, from 0 to 1."""
+
+
+class Row(NamedTuple):
+    """The parts of a region in one band."""
+
+    uprights: list[Upright]
+    slanted: list[Trapezoid]
 
 
 class Bands:
@@ -15,28 +31,28 @@ class Bands:
     def __init__(self, region: Region) -> None:
         """Keep the region; nothing is worked out yet."""
         self.region = region
-        self._rows: dict[tuple[float, float], Row | None] = {}
+        self._rows: dict[tuple[float, float], Row] = {}
 
     def length(self, box: Box) -> float:
         """Return the mean length of a box that lies in the region, over the box's height [mm].
 
-        Exact: parts with slanted sides are clipped as areas.
+        Exact: the parts with slanted sides are clipped as areas.
 
         >>> Bands(Region.rectangle(0, 0, 900, 9)).length(Box(500, 0, 1500, 9))
         400.0
         """
         key = (box.bottom, box.top)
-        if key not in self._rows:
-            self._rows[key] = self._row(*key)
-        row = self._rows[key]
+        row = self._rows.get(key)
         if row is None:
-            return clipped(self.region, box).area_mm2 / (box.top - box.bottom)
+            row = self._rows[key] = self._row(*key)
         held = 0.0
-        for left, right, height in row:
+        for left, right, share in row.uprights:
             start = left if left > box.left else box.left
             end = right if right < box.right else box.right
             if end > start:
-                held += (end - start) * height
+                held += (end - start) * share
+        for part in row.slanted:
+            held += _area(part, box) / (box.top - box.bottom)
         return held
 
     def share(self, box: Box) -> float:
@@ -47,16 +63,34 @@ class Bands:
         """
         return self.length(box) / (box.right - box.left)
 
-    def _row(self, bottom: float, top: float) -> Row | None:
-        """Return the parts of a band, or None where any has a slanted side."""
-        row = []
+    def _row(self, bottom: float, top: float) -> Row:
+        """Return the parts of a band."""
+        row = Row([], [])
         # Written out, not asked of each part: a wall is asked for a hundred bands or more.
         for part in self.region.parts:
             low = bottom if bottom > part.bottom else part.bottom
             high = top if top < part.top else part.top
             if high - low <= NEAR_MM:
                 continue
-            if not part.is_upright:
-                return None
-            row.append((part.left_bottom, part.right_bottom, (high - low) / (top - bottom)))
-        return tuple(row)
+            if part.is_upright:
+                share = (high - low) / (top - bottom)
+                row.uprights.append(Upright(part.left_bottom, part.right_bottom, share))
+            else:
+                cut = part.between(low, high)
+                row.slanted.extend([cut] if cut is not None else [])
+        return row
+
+
+def _area(part: Trapezoid, box: Box) -> float:
+    """Return the area of a part between the upright lines of a box's sides [mm²]."""
+    between = rhythm.Stretch(box.left, box.right)
+    left = _mean(between, part.left_bottom, part.left_top)
+    return (part.top - part.bottom) * (_mean(between, part.right_bottom, part.right_top) - left)
+
+
+def _mean(stretch: rhythm.Stretch, low: float, high: float) -> float:
+    """Return the mean of what lies left of a straight side between its two ends [mm]."""
+    # The same integral the joints are measured by, so that the two agree to the last bit.
+    if abs(high - low) <= NEAR_MM:
+        return stretch.upto((low + high) / 2)
+    return (stretch.running(high) - stretch.running(low)) / (high - low)
