@@ -104,6 +104,14 @@ def price(value: object, place: Place) -> Money:
     return Money.of(amount)
 
 
+def whole_pounds(value: object, place: Place) -> Money:
+    """Read a step of whole pounds, such as a range is rounded to."""
+    amount = price(value, place)
+    if amount.pence < 100 or amount.pence % 100:
+        raise place.mistake(f"is {shown(value)}", "write whole pounds, 1 or more")
+    return amount
+
+
 def table(known: Callable[[], Collection[str]], read: Read[T]) -> Read[Mapping[str, T]]:
     """Make a reader of a group of entries under names that are known.
 

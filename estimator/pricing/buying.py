@@ -43,18 +43,39 @@ class Material:
 
 @dataclass(frozen=True, slots=True)
 class Pooled:
-    """All that is needed of one material, and what most of it is for."""
+    """All that is needed of one material, by the work it goes into."""
 
     material: Material
-    quantity: Quantity
-    items: tuple[Item, ...]
-    """The work it goes into, the greatest user first."""
-    workings: tuple[str, ...]
+    users: Mapping[Item, Decimal]
+    needed: Decimal
+    """All of it, in the unit the material has."""
+
+    @classmethod
+    def of(cls, material: Material, users: Mapping[Item, Decimal]) -> Pooled:
+        """Add up what the work needs."""
+        return cls(material, users, sum(users.values(), Decimal(0)))
 
     @property
-    def packs(self) -> int:
+    def quantity(self) -> Quantity:
+        """All that is needed."""
+        return Quantity(self.needed, self.material.unit)
+
+    @property
+    def whole_packs(self) -> int:
         """Whole packs to buy."""
-        return packs(self.quantity.amount, self.material.pack_size)
+        return packs(self.needed, self.material.pack_size)
+
+    @property
+    def main_use(self) -> Item:
+        """The work most of it goes into."""
+        return max(self.users, key=self.users.__getitem__)
+
+    def without(self, item: Item) -> Pooled | None:
+        """Return what is needed for all other work, or None where there is none."""
+        if item not in self.users:
+            return self
+        rest = {user: amount for user, amount in self.users.items() if user is not item}
+        return Pooled.of(self.material, rest) if rest else None
 
 
 def packs(needed: Decimal, pack_size: Decimal) -> int:
@@ -92,22 +113,12 @@ def pooled(needs: Iterable[Need], materials: Mapping[str, Material]) -> tuple[Po
     Raises:
         UserMistake: when the price book lacks a material, or sells it in another unit.
     """
-    amounts: dict[str, dict[Item, Decimal]] = {}
-    workings: dict[str, list[str]] = {}
+    found: dict[str, dict[Item, Decimal]] = {}
     for need in needs:
         _check(need, materials)
-        users = amounts.setdefault(need.material, {})
+        users = found.setdefault(need.material, {})
         users[need.item] = users.get(need.item, Decimal(0)) + need.quantity.amount
-        workings.setdefault(need.material, []).append(need.working)
-    return tuple(
-        Pooled(
-            materials[key],
-            Quantity(sum(users.values(), Decimal(0)), materials[key].unit),
-            tuple(sorted(users, key=users.__getitem__, reverse=True)),
-            tuple(workings[key]),
-        )
-        for key, users in amounts.items()
-    )
+    return tuple(Pooled.of(materials[key], users) for key, users in found.items())
 
 
 def _check(need: Need, materials: Mapping[str, Material]) -> None:
@@ -130,13 +141,13 @@ def _check(need: Need, materials: Mapping[str, Material]) -> None:
 
 def bought(pool: Pooled) -> Bought:
     """Return one pooled material as it stands on the buying list, at the merchant's price."""
-    material = pool.material
+    material, count = pool.material, pool.whole_packs
     return Bought(
         material.key,
         material.words,
         pool.quantity,
-        pool.packs,
+        count,
         material.pack_size,
         material.pack_price,
-        material.pack_price.times(pool.packs),
+        Money(material.pack_price.pence * count),
     )

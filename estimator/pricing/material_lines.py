@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from functools import lru_cache
 
 from estimator.money import Money
-from estimator.pricing.buying import Pooled, bought, pooled
-from estimator.pricing.offer import Bought, Group, OfferLine
+from estimator.pricing.buying import Pooled, bought
+from estimator.pricing.offer import Bought, Group, OfferLine, Part
 from estimator.pricing.price_book import PriceBook
 from estimator.pricing.rates import MATERIALS, Costed, UnitRate, part, scaled, sold, times
 from estimator.pricing.work_lines import GROUPS
 from estimator.takeoff.cutting import CuttingList, Stock, cut
-from estimator.takeoff.lines import Bar, Item, Mark, Need
+from estimator.takeoff.lines import Bar, Item, Mark
 from estimator.units import Quantity, Unit
 
 MM_PER_M = Decimal(1000)
@@ -22,21 +22,24 @@ Marks = Mapping[Item, tuple[Mark, ...]]
 
 
 def material_lines(
-    needs: Sequence[Need], book: PriceBook, bought_in: Decimal, marks: Marks
-) -> tuple[Costed, ...]:
-    """Return a line for each material, in whole packs.
+    pools: Iterable[Pooled], book: PriceBook, bought_in: Decimal, marks: Marks
+) -> Iterator[Costed]:
+    """Yield a line for each material, in whole packs.
 
     Bricks allowed for carry their materials in their own rate and are left out here, so that each
     further brick costs the same whether it was allowed for or not.
     """
-    rest = [need for need in needs if need.item is not Item.ALLOWED_BRICK]
-    return tuple(_line(pool, book, bought_in, marks) for pool in pooled(rest, book.materials))
+    for pool in pools:
+        rest = pool.without(Item.ALLOWED_BRICK)
+        if rest is not None:
+            yield _line(rest, book, bought_in, marks)
 
 
-def buying_list(needs: Sequence[Need], cutting: CuttingList, book: PriceBook) -> tuple[Bought, ...]:
+def buying_list(
+    pools: Iterable[Pooled], cutting: CuttingList, book: PriceBook
+) -> tuple[Bought, ...]:
     """Return all there is to buy, at the merchant's prices before tax."""
-    packs = tuple(bought(pool) for pool in pooled(needs, book.materials))
-    return (*packs, *_bars_bought(cutting, book))
+    return (*(bought(pool) for pool in pools), *_bars_bought(cutting, book))
 
 
 @lru_cache(maxsize=1024)
@@ -50,16 +53,16 @@ def _pack_rate(book: PriceBook, key: str, bought_in: Decimal) -> UnitRate:
 
 def _line(pool: Pooled, book: PriceBook, bought_in: Decimal, marks: Marks) -> Costed:
     rate = _pack_rate(book, pool.material.key, bought_in)
-    count = Decimal(pool.packs)
-    needed = part("Needed for the job", f"{pool.quantity}, waste in", Decimal(0))
+    count = Decimal(pool.whole_packs)
+    needed = Part("Needed for the job", f"{pool.quantity}, waste in", Decimal(0))
     line = OfferLine(
         pool.material.key,
-        GROUPS[pool.items[0]],
+        GROUPS[pool.main_use],
         pool.material.words,
         Quantity(count, Unit.NUMBER),
         rate.rate,
         times(count, rate.rate),
-        tuple(dict.fromkeys(mark for item in pool.items for mark in marks.get(item, ()))),
+        tuple(dict.fromkeys(mark for item in pool.users for mark in marks.get(item, ()))),
         (needed, *rate.parts),
     )
     return Costed(line, scaled(rate.costs, count))
@@ -124,7 +127,7 @@ def _bars_bought(cutting: CuttingList, book: PriceBook) -> tuple[Bought, ...]:
             number,
             Decimal(1),
             prices[length],
-            prices[length].times(number),
+            Money(prices[length].pence * number),
         )
         for length, number in sorted(counts.items())
     )

@@ -86,6 +86,10 @@ class Ranges:
     rates_low_percent: Decimal
     rates_high_percent: Decimal
     """How far all prices of a job may lie off together: one wall has one mortar and one access."""
+    fine_below: Money
+    """Totals below it are rounded outward to the fine step, the others to the coarse one."""
+    fine_step: Money
+    coarse_step: Money
     draws: int
     seed: int
     source: str
@@ -176,6 +180,9 @@ _ranges = shape(
         "further_bricks": book_file.figure("0", "1000", "bricks"),
         "rates_low_percent": book_file.below_all,
         "rates_high_percent": book_file.figure("0", "500", "per cent"),
+        "fine_below": book_file.price,
+        "fine_step": book_file.whole_pounds,
+        "coarse_step": book_file.whole_pounds,
         "draws": whole(Limit(20, 10_000, "draws")),
         "seed": whole(Limit(0, 1_000_000, "seeds")),
         "source": book_file.name,

@@ -15,12 +15,19 @@ from decimal import Decimal
 from estimator.money import NOTHING, Money, total
 from estimator.pricing import tax
 from estimator.pricing.build_up import ladder
+from estimator.pricing.buying import Pooled, pooled
 from estimator.pricing.material_lines import bar_lines, buying_list, cut_bars, material_lines
 from estimator.pricing.offer import Group, Offer, OfferLine, Part, Rung, TaxLine
 from estimator.pricing.price_book import PriceBook
 from estimator.pricing.programme import Programme, plan
 from estimator.pricing.rates import MATERIALS, RUNGS, Costed, gang_hour, unit_rate
-from estimator.pricing.site_lines import access_lines, plant_lines, preliminary_lines, visit_lines
+from estimator.pricing.site_lines import (
+    access_lines,
+    plant_lines,
+    preliminary_lines,
+    site_of,
+    visit_lines,
+)
 from estimator.pricing.tax import Supply
 from estimator.pricing.terms import Terms
 from estimator.pricing.work_lines import Work, work_of
@@ -59,7 +66,8 @@ def price(measure: Measure, book: PriceBook, terms: Terms) -> Offer:
     >>> total(line.amount for line in offer.lines) == offer.net
     True
     """
-    job = _Job(measure, book, terms, tax.input_factor(terms))
+    pools = pooled(measure.needs, book.materials)
+    job = _Job(measure, book, terms, tax.input_factor(terms), pools)
     work = work_of(measure.lines, book, job.bought_in)
     programme = job.programme(work)
     cutting = cut_bars(measure.bars, book, job.bought_in)
@@ -80,7 +88,7 @@ def price(measure: Measure, book: PriceBook, terms: Terms) -> Offer:
         labour_hours=rounded(sum(work.hours.values(), Decimal(0)), 2),
         working_days=programme.working_days,
         programme=programme.steps,
-        buying=buying_list(measure.needs, cutting, book),
+        buying=buying_list(job.pools, cutting, book),
         cutting=cutting,
         further_brick=job.further_brick(),
         notices=taxed.notices,
@@ -97,6 +105,7 @@ class _Job:
     terms: Terms
     bought_in: Decimal
     """What bought-in things cost for each pound before tax."""
+    pools: tuple[Pooled, ...]
 
     def programme(self, work: Work) -> Programme:
         """Return the visits and waits of the work."""
@@ -121,11 +130,12 @@ class _Job:
         measure, book, bought_in = self.measure, self.book, self.bought_in
         yield from work.lines
         yield from bar_lines(cutting, book, bought_in, work.marks.get(Item.SET_BAR, ()))
-        yield from material_lines(measure.needs, book, bought_in, work.marks)
-        yield from plant_lines(work.hours, programme, book, bought_in)
-        yield from access_lines(measure.reaches, programme, book, bought_in)
-        yield from visit_lines(programme, book, self.terms.travel_miles)
-        yield from preliminary_lines(programme, book)
+        yield from material_lines(self.pools, book, bought_in, work.marks)
+        site = site_of(book, bought_in, self.terms.travel_miles)
+        yield from plant_lines(site, work.hours, programme, book)
+        yield from access_lines(site, measure.reaches, programme, book)
+        yield from visit_lines(site, programme)
+        yield from preliminary_lines(site, programme)
 
     def further_brick(self) -> Money:
         """Return the rate for a further cracked brick, in the hardest mortar of the job."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
+from functools import lru_cache
 
 from estimator.pricing.offer import Step
 from estimator.takeoff.grout_and_mortar import Mortar
@@ -84,11 +85,13 @@ def half_days(hours: Decimal, day_hours: Decimal) -> Decimal:
 
 
 @dataclass(frozen=True, slots=True)
-class _Visit:
+class Stage:
+    """Kinds of work done in one visit, and what is waited for before it."""
+
     title: str
-    hours: Decimal
-    wait_before: Decimal
-    reason: str
+    items: frozenset[Item]
+    wait_days: Decimal
+    waits_for: str
 
 
 def plan(
@@ -111,23 +114,28 @@ def plan(
     ...     mortars=()).work_days
     Decimal('1.0')
     """
-    visits = _visits(hours, timing)
-    days = [half_days(one.hours + timing.setting_up_hours, day_hours) for one in visits]
+    days: list[Decimal] = []
     steps: list[Step] = []
-    for visit, taken in zip(visits, days, strict=True):
-        if visit.wait_before:
-            steps.append(_wait(visit.reason, visit.wait_before))
-        steps.append(Step(visit.title, taken, is_wait=False, reason=_words(visit, timing)))
+    stages = stages_of(frozenset(hours), timing) if hours else ()
+    for stage in stages:
+        # Added up in the order of the work, not of a set, so that no run differs from another.
+        taken = [time for item, time in hours.items() if item in stage.items]
+        work = sum(taken, Decimal(0))
+        days.append(half_days(work + timing.setting_up_hours, day_hours))
+        if stage.wait_days:
+            steps.append(_wait(stage.waits_for, stage.wait_days))
+        how = f"{work:.1f} h of work and {timing.setting_up_hours:f} h setting up"
+        steps.append(Step(stage.title, days[-1], is_wait=False, reason=how))
     slowest = max(mortars, key=lambda mortar: mortar.cure_days, default=None)
     is_lime_panel = Item.REPOINT in hours and any(_is_lime(mortar) for mortar in mortars)
     look_ins = timing.look_ins if is_lime_panel else 0
     steps += _after_care(look_ins, slowest)
     work_days = sum(days, Decimal(0))
-    waits = sum((visit.wait_before for visit in visits), Decimal(0))
+    waits = sum((stage.wait_days for stage in stages), Decimal(0))
     span = work_days * DAYS_A_WEEK / WORKING_DAYS_A_WEEK + waits
     return Programme(
         tuple(steps),
-        len(visits),
+        len(stages),
         work_days,
         look_ins,
         sum(whole_up(taken) for taken in days),
@@ -135,27 +143,32 @@ def plan(
     )
 
 
-def _visits(hours: Mapping[Item, Decimal], timing: Timing) -> list[_Visit]:
-    """Split the work into visits wherever something has to set before the next."""
-    if not hours:
-        return []
-    first = [item for item in hours if item in BAR_WORK or item in BRICK_WORK]
-    wait, reason = _wait_before_pointing(hours, timing)
-    if not wait:
-        return [_Visit(_title(hours), sum(hours.values(), Decimal(0)), Decimal(0), "")]
-    then = [item for item in hours if item not in first]
-    return [
-        _Visit(_title(first), sum((hours[item] for item in first), Decimal(0)), Decimal(0), ""),
-        _Visit(_title(then), sum((hours[item] for item in then), Decimal(0)), wait, reason),
-    ]
+@lru_cache(maxsize=1024)
+def stages_of(items: frozenset[Item], timing: Timing) -> tuple[Stage, ...]:
+    """Return the visits that kinds of work fall into, wherever something has to set in between.
+
+    >>> from estimator.pricing.price_book import shipped
+    >>> items = frozenset({Item.REPLACE_BRICK, Item.REPOINT})
+    >>> [stage.title for stage in stages_of(items, shipped().timing)]
+    ['Replace bricks', 'Point, clear up']
+    """
+    days, reason = _wait_before_pointing(items, timing)
+    if not days:
+        return (Stage(_title(items), items, Decimal(0), ""),)
+    first = items & (BAR_WORK | BRICK_WORK)
+    then = items - first
+    return (
+        Stage(_title(first), first, Decimal(0), ""),
+        Stage(_title(then), then, days, reason),
+    )
 
 
-def _wait_before_pointing(hours: Mapping[Item, Decimal], timing: Timing) -> tuple[Decimal, str]:
+def _wait_before_pointing(items: frozenset[Item], timing: Timing) -> tuple[Decimal, str]:
     """Return the longest wait that the work asks for before the pointing, and what for."""
     waits = [(Decimal(0), "")]
-    if not timing.wet_on_wet and Item.SET_BAR in hours:
+    if not timing.wet_on_wet and Item.SET_BAR in items:
         waits.append((timing.grout_wait_days, "the grout round the bars to set"))
-    if Item.REPOINT in hours and not BRICK_WORK.isdisjoint(hours):
+    if Item.REPOINT in items and not BRICK_WORK.isdisjoint(items):
         waits.append((timing.brick_wait_days, "the new bricks to set before raking beside them"))
     return max(waits, key=lambda wait: wait[0])
 
@@ -169,12 +182,7 @@ def _title(items: Collection[Item]) -> str:
         done.append("replace bricks")
     if any(item not in BAR_WORK and item not in BRICK_WORK for item in items):
         done += ["point", "clear up"]
-    text = " and ".join(part for part in (", ".join(done[:-1]), *done[-1:]) if part)
-    return (text or "work on the wall").capitalize()
-
-
-def _words(visit: _Visit, timing: Timing) -> str:
-    return f"{visit.hours:.1f} h of work and {timing.setting_up_hours:f} h setting up"
+    return (", ".join(done) or "work on the wall").capitalize()
 
 
 def _wait(for_what: str, days: Decimal) -> Step:

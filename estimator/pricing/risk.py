@@ -13,16 +13,13 @@ from math import sqrt
 from random import Random
 
 from estimator.money import Money
-from estimator.pricing.price_book import PriceBook
+from estimator.pricing.price_book import PriceBook, Ranges
 from estimator.survey import ranges
 from estimator.survey.ranges import Range, Told
 from estimator.survey.survey import Basis, Crack, Elevation, SteppedRun, StraightRun, Survey
 from estimator.survey.wall import coursing_of
 
 HUNDRED = 100.0
-SMALL = Money.of(1000)
-SMALL_STEP, STEP = Money.of(10), Money.of(50)
-"""House rule: ranges go to tens of pounds below a thousand, and to fifties above."""
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
 CONFIDENCE = "About 8 in 10 jobs like this one end between the two figures."
 
@@ -147,28 +144,28 @@ def spread(
         drawn = ranges.resolve(survey, lambda _path, told: _drawn(chance, told))
         factor = Decimal(repr(round(chance.triangular(*together, 1.0), 6)))
         found.append(tuple(one.times(factor) for one in totals(drawn)))
-    return tuple(_banded(sorted(option)) for option in zip(*found, strict=True))
+    return tuple(_banded(sorted(option), usual) for option in zip(*found, strict=True))
 
 
 def _drawn(chance: Random, told: Range) -> float:
     return chance.triangular(told.low, told.high, told.likely)
 
 
-def _banded(sorted_totals: Sequence[Money]) -> Band:
+def _banded(sorted_totals: Sequence[Money], usual: Ranges) -> Band:
     def at(share: float) -> Money:
         return sorted_totals[min(int(share * len(sorted_totals)), len(sorted_totals) - 1)]
 
     return Band(
-        _stepped(at(LOW), ROUND_FLOOR),
-        _stepped(at(MIDDLE), ROUND_HALF_UP),
-        _stepped(at(HIGH), ROUND_CEILING),
+        _stepped(at(LOW), usual, ROUND_FLOOR),
+        _stepped(at(MIDDLE), usual, ROUND_HALF_UP),
+        _stepped(at(HIGH), usual, ROUND_CEILING),
         CONFIDENCE,
     )
 
 
-def _stepped(amount: Money, rounding: str) -> Money:
-    """Round to tens or fifties of pounds."""
-    step = SMALL_STEP if amount < SMALL else STEP
+def _stepped(amount: Money, usual: Ranges, rounding: str) -> Money:
+    """Round to steps of pounds, finer for small jobs."""
+    step = usual.fine_step if amount < usual.fine_below else usual.coarse_step
     steps = (Decimal(amount.pence) / step.pence).to_integral_value(rounding=rounding)
     return Money(int(steps) * step.pence)
 

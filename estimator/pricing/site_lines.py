@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
+from types import MappingProxyType
 
 from estimator.pricing.offer import Group, OfferLine, Part
 from estimator.pricing.price_book import PriceBook
@@ -29,133 +30,127 @@ from estimator.units import Quantity, Unit
 
 BOTH_WAYS = Decimal(2)
 MINUTES = Decimal(60)
+NONE = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
 class Charge:
-    """Something charged by a unit of time or number, not measured on the wall."""
+    """Something charged by time or number, and what one of it sells for."""
 
     key: str
     group: Group
     title: str
     unit: Unit
-    rung: str
-    is_hired: bool = False
+    rate: UnitRate
+    hired: Decimal
+    """Part of one that goes to a hire firm [£]."""
+
+    def line(self, quantity: Decimal, marks: tuple[Mark, ...] = ()) -> Iterator[Costed]:
+        """Yield the line for so many, unless there are none or they cost nothing."""
+        if not quantity or not self.rate.rate:
+            return
+        line = OfferLine(
+            self.key,
+            self.group,
+            self.title,
+            Quantity(quantity, self.unit),
+            self.rate.rate,
+            times(quantity, self.rate.rate),
+            marks,
+            self.rate.parts,
+        )
+        yield Costed(line, scaled(self.rate.costs, quantity), self.hired * quantity)
 
 
-@lru_cache(maxsize=1024)
-def _rate(book: PriceBook, rung: str, cost: Decimal, steps: tuple[Part, ...]) -> UnitRate:
-    return sold(book, ((rung, cost),), steps)
+@dataclass(frozen=True, slots=True)
+class Site:
+    """All charges of a price book for jobs so far away, bought-in things costing so much."""
+
+    plant: tuple[Charge, ...]
+    access: Mapping[str, Charge]
+    travel: Charge
+    setting_up: Charge
+    look_in: Charge
+    job: Charge
+    day: Charge
 
 
-def _charged(
-    book: PriceBook,
-    charge: Charge,
-    quantity: Decimal,
-    steps: tuple[Part, ...],
-    *,
-    marks: tuple[Mark, ...] = (),
-) -> Iterator[Costed]:
-    """Yield a charge, unless there is none of it or it costs nothing."""
-    cost = sum((step.amount for step in steps), Decimal(0))
-    if not quantity or not cost:
-        return
-    rate = _rate(book, charge.rung, cost, steps)
-    line = OfferLine(
-        charge.key,
-        charge.group,
-        charge.title,
-        Quantity(quantity, charge.unit),
-        rate.rate,
-        times(quantity, rate.rate),
-        marks,
-        rate.parts,
+@lru_cache(maxsize=256)
+def site_of(book: PriceBook, bought_in: Decimal, miles: Decimal) -> Site:
+    """Return the charges of a price book.
+
+    Args:
+        book: The price book.
+        bought_in: What bought-in things cost for each pound before tax.
+        miles: How far away the job is, one way [mile].
+
+    >>> from estimator.pricing.price_book import shipped
+    >>> site_of(shipped(), Decimal(1), Decimal(6)).travel.rate.rate
+    Decimal('25.53')
+    """
+    return Site(
+        plant=tuple(_plant(book, number, bought_in) for number in range(len(book.plant))),
+        access=MappingProxyType(dict(_access(book, bought_in))),
+        travel=_travel(book, miles),
+        setting_up=_setting_up(book),
+        look_in=_look_in(book, miles),
+        job=_preliminary(book, "preliminaries", "Plan of work, samples, deliveries", Unit.ITEM),
+        day=_preliminary(book, "site_days", "Looking after the site", Unit.DAY),
     )
-    yield Costed(
-        line, scaled(rate.costs, quantity), cost * quantity if charge.is_hired else Decimal(0)
+
+
+def _priced(book: PriceBook, rung: str, parts: tuple[Part, ...]) -> UnitRate:
+    cost = sum((one.amount for one in parts), NONE)
+    return sold(book, ((rung, cost),), parts)
+
+
+def _plant(book: PriceBook, number: int, bought_in: Decimal) -> Charge:
+    plant, day = book.plant[number], book.labour.hours_a_day
+    cost, how = plant.a_day(day), f"own, {day:f} h a day"
+    if plant.hired is not None:
+        cost, how = cost * bought_in, "hired, a day"
+    rate = _priced(book, PLANT, (part(plant.title, how, cost),))
+    hired = cost if plant.hired is not None else NONE
+    return Charge(f"plant_{number + 1}", Group.PROTECT, plant.title, Unit.DAY, rate, hired)
+
+
+def _access(book: PriceBook, bought_in: Decimal) -> Iterator[tuple[str, Charge]]:
+    access = book.access
+    hop_up = _priced(book, ACCESS, (part("Own hop-up", "each elevation", access.hop_up),))
+    yield "hop_up", Charge("hop_up", Group.ACCESS, "Hop-up platform", Unit.NUMBER, hop_up, NONE)
+    hired = (
+        ("tower", "Tower put up and taken down", Unit.NUMBER, access.tower),
+        ("tower_hire", "Tower hire", Unit.WEEK, access.tower_a_week),
+        ("scaffold", "Scaffold put up and taken down", Unit.SQUARE_METRE, access.scaffold_a_m2),
+        ("scaffold_hire", "Scaffold hire", Unit.WEEK, access.scaffold_a_week),
     )
+    for key, title, unit, price in hired:
+        cost = price * bought_in
+        rate = _priced(book, ACCESS, (part(title, f"hire firm, each {unit.symbol}", cost),))
+        yield key, Charge(key, Group.ACCESS, title, unit, rate, cost)
 
 
-def plant_lines(
-    items: Collection[Item], programme: Programme, book: PriceBook, bought_in: Decimal
-) -> Iterator[Costed]:
-    """Yield the plant that the work needs, by the working day."""
-    for number, plant in enumerate(book.plant, 1):
-        if not plant.is_needed(items):
-            continue
-        is_hired = plant.hired is not None
-        cost = plant.a_day(book.labour.hours_a_day) * (bought_in if is_hired else 1)
-        charge = Charge(
-            f"plant_{number}", Group.PROTECT, plant.title, Unit.DAY, PLANT, is_hired=is_hired
-        )
-        how = "hired, a day" if is_hired else f"own, {book.labour.hours_a_day:f} h a day"
-        steps = (part(plant.title, how, cost),)
-        yield from _charged(book, charge, plant.days(programme.work_days), steps)
-
-
-def access_lines(
-    reaches: Sequence[Reach], programme: Programme, book: PriceBook, bought_in: Decimal
-) -> Iterator[Costed]:
-    """Yield what reaching the work costs: hop-ups, a tower moved along, scaffolds."""
-    access, weeks = book.access, Decimal(programme.weeks)
-    by_means: dict[str, list[Reach]] = {}
-    for reach in reaches:
-        by_means.setdefault(reach.means, []).append(reach)
-
-    def charge(
-        key: str, title: str, unit: Unit, quantity: Decimal, cost: Decimal
-    ) -> Iterator[Costed]:
-        is_hired = key != "hop_up"
-        steps = (
-            part(title, "hired" if is_hired else "own", cost * (bought_in if is_hired else 1)),
-        )
-        kind = Charge(key, Group.ACCESS, title, unit, ACCESS, is_hired=is_hired)
-        marks = tuple(reach.elevation for reach in by_means[key.removesuffix("_hire")])
-        return _charged(book, kind, quantity, steps, marks=marks)
-
-    if hop_ups := by_means.get("hop_up"):
-        count = Decimal(len(hop_ups))
-        yield from charge("hop_up", "Hop-up platform", Unit.NUMBER, count, access.hop_up)
-    if towers := by_means.get("tower"):
-        count = Decimal(len(towers))
-        yield from charge("tower", "Tower put up and taken down", Unit.NUMBER, count, access.tower)
-        yield from charge("tower_hire", "Tower hire", Unit.WEEK, weeks, access.tower_a_week)
-    if scaffolds := by_means.get("scaffold"):
-        face, standing = access.scaffold_m2(scaffolds), weeks * len(scaffolds)
-        yield from charge(
-            "scaffold",
-            "Scaffold put up and taken down",
-            Unit.SQUARE_METRE,
-            face,
-            access.scaffold_a_m2,
-        )
-        yield from charge(
-            "scaffold_hire", "Scaffold hire", Unit.WEEK, standing, access.scaffold_a_week
-        )
-
-
-def visit_lines(programme: Programme, book: PriceBook, miles: Decimal) -> Iterator[Costed]:
-    """Yield the travel, the setting up and the look-ins."""
-    timing, sign = book.timing, book.symbol
+def _travel(book: PriceBook, miles: Decimal) -> Charge:
     gang = gang_hour(book) * book.labour.gang.bricklayers
-    travel = Charge("travel", Group.VISITS, "Travel to the site and back", Unit.DAY, VISITS)
-    trips = Decimal(programme.trips)
-    yield from _charged(book, travel, trips, _trip(book, miles, gang))
-    setting_up = Charge(
-        "setting_up", Group.VISITS, "Set up, and clear the site at the end", Unit.VISIT, VISITS
-    )
-    hours, hour = timing.setting_up_hours, gang_hour(book)
-    steps: tuple[Part, ...] = (part("The gang", f"{hours:f} h at {sign}{hour}/h", hours * hour),)
-    yield from _charged(book, setting_up, Decimal(programme.visits), steps)
-    alone = bricklayer_hour(book)
-    look_in = Charge("look_in", Group.VISITS, "Look in and mist the lime", Unit.VISIT, VISITS)
-    mist = part(
-        "Mist and look over",
-        f"{timing.look_in_hours:f} h at {sign}{alone}/h",
-        timing.look_in_hours * alone,
-    )
-    steps = (*_trip(book, miles, alone), mist)
-    yield from _charged(book, look_in, Decimal(programme.look_ins), steps)
+    rate = _priced(book, VISITS, _trip(book, miles, gang))
+    title = "Travel to the site and back"
+    return Charge("travel", Group.VISITS, title, Unit.DAY, rate, NONE)
+
+
+def _setting_up(book: PriceBook) -> Charge:
+    hours, hour = book.timing.setting_up_hours, gang_hour(book)
+    how = f"{hours:f} h at {book.symbol}{hour}/h"
+    rate = _priced(book, VISITS, (part("The gang", how, hours * hour),))
+    title = "Set up, and clear the site at the end"
+    return Charge("setting_up", Group.VISITS, title, Unit.VISIT, rate, NONE)
+
+
+def _look_in(book: PriceBook, miles: Decimal) -> Charge:
+    hours, alone = book.timing.look_in_hours, bricklayer_hour(book)
+    mist = part("Mist and look over", f"{hours:f} h at {book.symbol}{alone}/h", hours * alone)
+    rate = _priced(book, VISITS, (*_trip(book, miles, alone), mist))
+    title = "Look in and mist the lime"
+    return Charge("look_in", Group.VISITS, title, Unit.VISIT, rate, NONE)
 
 
 def _trip(book: PriceBook, miles: Decimal, hour: Decimal) -> tuple[Part, ...]:
@@ -164,22 +159,54 @@ def _trip(book: PriceBook, miles: Decimal, hour: Decimal) -> tuple[Part, ...]:
     far = miles * BOTH_WAYS
     hours = far * travel.minutes_a_mile / MINUTES
     van = part("Van", f"{far:f} miles at {sign}{travel.a_mile:f}", far * travel.a_mile)
-    time = part("Time on the road", f"{hours:.2f} h at {sign}{hour}/h", hours * hour)
-    return van, time
+    return van, part("Time on the road", f"{hours:.2f} h at {sign}{hour}/h", hours * hour)
 
 
-def preliminary_lines(programme: Programme, book: PriceBook) -> Iterator[Costed]:
+def _preliminary(book: PriceBook, key: str, title: str, unit: Unit) -> Charge:
+    is_daily = unit is Unit.DAY
+    cost = book.preliminaries.a_day if is_daily else book.preliminaries.a_job
+    steps = (part(title, "each day" if is_daily else "for the job", cost),)
+    return Charge(key, Group.PRELIMINARIES, title, unit, _priced(book, PRELIMINARIES, steps), NONE)
+
+
+def plant_lines(
+    site: Site, items: Collection[Item], programme: Programme, book: PriceBook
+) -> Iterator[Costed]:
+    """Yield the plant that the work needs, by the working day."""
+    for plant, charge in zip(book.plant, site.plant, strict=True):
+        if plant.is_needed(items):
+            yield from charge.line(plant.days(programme.work_days))
+
+
+def access_lines(
+    site: Site, reaches: Sequence[Reach], programme: Programme, book: PriceBook
+) -> Iterator[Costed]:
+    """Yield what reaching the work costs: hop-ups, a tower moved along, scaffolds."""
+    by_means: dict[str, list[Reach]] = {}
+    for reach in reaches:
+        by_means.setdefault(reach.means, []).append(reach)
+    weeks = Decimal(programme.weeks)
+    for means, found in by_means.items():
+        if means == "ground":
+            continue
+        marks = tuple(reach.elevation for reach in found)
+        number = Decimal(len(found))
+        is_scaffold = means == "scaffold"
+        size = book.access.scaffold_m2(found) if is_scaffold else number
+        yield from site.access[means].line(size, marks)
+        if means != "hop_up":
+            standing = weeks * number if is_scaffold else weeks
+            yield from site.access[f"{means}_hire"].line(standing, marks)
+
+
+def visit_lines(site: Site, programme: Programme) -> Iterator[Costed]:
+    """Yield the travel, the setting up and the look-ins."""
+    yield from site.travel.line(Decimal(programme.trips))
+    yield from site.setting_up.line(Decimal(programme.visits))
+    yield from site.look_in.line(Decimal(programme.look_ins))
+
+
+def preliminary_lines(site: Site, programme: Programme) -> Iterator[Costed]:
     """Yield what the job costs once, and by the day."""
-    once, daily = book.preliminaries.a_job, book.preliminaries.a_day
-    job = Charge(
-        "preliminaries",
-        Group.PRELIMINARIES,
-        "Plan of work, samples, deliveries",
-        Unit.ITEM,
-        PRELIMINARIES,
-    )
-    yield from _charged(book, job, Decimal(1), (part("For the job", "once", once),))
-    day = Charge(
-        "site_days", Group.PRELIMINARIES, "Looking after the site", Unit.DAY, PRELIMINARIES
-    )
-    yield from _charged(book, day, programme.work_days, (part("Each day", "a day", daily),))
+    yield from site.job.line(Decimal(1))
+    yield from site.day.line(programme.work_days)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from types import MappingProxyType
 
 from estimator.pricing.offer import Group, OfferLine
 from estimator.pricing.outputs import Output
 from estimator.pricing.price_book import PriceBook
-from estimator.pricing.rates import Costed, scaled, times, unit_rate
+from estimator.pricing.rates import Costed, UnitRate, scaled, times, unit_rate
 from estimator.takeoff.grout_and_mortar import mortar
 from estimator.takeoff.lines import Conditions, Item, Line, Mark, Surety
 from estimator.units import Quantity, Unit
@@ -98,14 +99,14 @@ def work_of(lines: Iterable[Line], book: PriceBook, bought_in: Decimal) -> Work:
     hours: dict[Item, Decimal] = {}
     marks: dict[Item, tuple[Mark, ...]] = {}
     for (item, conditions, surety), one in merged(lines).items():
-        rate = unit_rate(book, item, one.unit, conditions, bought_in)
+        rate, text, group = _kind(book, item, one.unit, conditions, bought_in)
         own = tuple(one.marks)
         hours[item] = hours.get(item, Decimal(0)) + rate.hours * one.quantity
         marks[item] = marks.get(item, ()) + own
         sold = OfferLine(
             item.value,
-            GROUPS[item],
-            describe(book.output(item), conditions),
+            group,
+            text,
             Quantity(one.quantity, one.unit),
             rate.rate,
             times(one.quantity, rate.rate),
@@ -115,6 +116,15 @@ def work_of(lines: Iterable[Line], book: PriceBook, bought_in: Decimal) -> Work:
         )
         priced.append(Costed(sold, scaled(rate.costs, one.quantity)))
     return Work(tuple(priced), hours, marks)
+
+
+@lru_cache(maxsize=4096)
+def _kind(
+    book: PriceBook, item: Item, unit: Unit, conditions: Conditions, bought_in: Decimal
+) -> tuple[UnitRate, str, Group]:
+    """Return what every line of one kind of work has in common."""
+    rate = unit_rate(book, item, unit, conditions, bought_in)
+    return rate, describe(book.output(item), conditions), GROUPS[item]
 
 
 def describe(output: Output, conditions: Conditions) -> str:
