@@ -134,10 +134,10 @@ def _figure_and_choices(content: Content) -> Iterator[Flowable]:
         beside += _choice(choice, width)
     height = sum(_height(one, width) for one in beside)
     fits = height <= BESIDE_HEIGHT and all(map(_is_short, content.choices))
-    if first and fits:
+    if first and fits and _all_short((content.figures[0].caption,)):
         yield _columns([first, beside], [FIGURE_WIDTH + COLUMN_GAP, width])
     else:
-        yield KeepTogether(first)
+        yield from first
         for choice in content.choices:
             yield Spacer(0, styles.GAP)
             yield CondPageBreak(LEAST_SECTION + styles.GAP)
@@ -146,13 +146,11 @@ def _figure_and_choices(content: Content) -> Iterator[Flowable]:
 
 
 def _figure(shapes: FigureInput) -> Story:
-    caption = paragraph(shapes.caption, styles.sheet().quiet)
-    # The caption keeps to the width of the drawing, not of the column it stands in.
-    return [
-        ElevationDrawing(shapes, FIGURE_WIDTH),
-        Spacer(0, 3),
-        _columns([[caption]], [FIGURE_WIDTH]),
-    ]
+    caption: Flowable = paragraph(shapes.caption, styles.sheet().quiet)
+    if _all_short((shapes.caption,)):
+        # The caption keeps to the width of the drawing, not of the column it stands in.
+        caption = _columns([[caption]], [FIGURE_WIDTH])
+    return [ElevationDrawing(shapes, FIGURE_WIDTH), Spacer(0, 3), caption]
 
 
 def _choice(choice: Choice, width: float) -> Story:
@@ -206,6 +204,10 @@ def _more_figures(content: Content, places: Places) -> Iterator[Flowable]:
     yield Landmark("figures", content.figures_title, places)
     yield paragraph(content.figures_title, styles.sheet().title)
     yield Spacer(0, styles.GAP)
+    if not _all_short(shapes.caption for shapes in rest):
+        for shapes in rest:
+            yield from (*_figure(shapes), Spacer(0, styles.WIDE_GAP))
+        return
     for number in range(0, len(rest), 2):
         pair = [_figure(shapes) for shapes in rest[number : number + 2]]
         yield _columns([*pair, []][:2], [styles.WIDTH / 2, styles.WIDTH / 2])
@@ -273,7 +275,7 @@ def _acceptance(acceptance: Acceptance, places: Places) -> Iterator[Flowable]:
         Spacer(0, styles.GAP),
     ]
     for title, price in acceptance.options:
-        body += [Tick(paragraph(title, look.strong), price), Spacer(0, 5)]
+        body += [*_tick(title, price), Spacer(0, 5)]
     body += [Spacer(0, 3)] * bool(acceptance.ticks)
     for tick in acceptance.ticks:
         body += [Tick(paragraph(tick, look.cell)), Spacer(0, 4)]
@@ -304,9 +306,23 @@ def _form(form: CancelForm, places: Places) -> Iterator[Flowable]:
         Spacer(0, styles.GAP),
     ]
     for one in form.fields:
-        body += [FillLine(one.label, value=paragraph(one.value, look.body)), Spacer(0, 7)]
+        body += [*_filled_in(one), Spacer(0, 7)]
     body.append(paragraph(form.star, look.quiet))
     yield KeepTogether(body)
+
+
+def _tick(title: str, price: str) -> Story:
+    look = styles.sheet()
+    if _all_short((title,)):
+        return [Tick(paragraph(title, look.strong), price)]
+    return [Tick(paragraph("", look.strong), price), paragraph(title, look.strong)]
+
+
+def _filled_in(one: Fact) -> Story:
+    look = styles.sheet()
+    if _all_short((one.value,)):
+        return [FillLine(one.label, value=paragraph(one.value, look.body))]
+    return [paragraph(one.label, look.quiet), paragraph(one.value, look.body)]
 
 
 def _columns(cells: Sequence[Story], widths: Sequence[float | None]) -> Table:
@@ -316,6 +332,7 @@ def _columns(cells: Sequence[Story], widths: Sequence[float | None]) -> Table:
 
 def _grid(rows: Sequence[list[Any]], widths: Sequence[float | None], *, bottom: float = 0) -> Table:
     style = [
+        ("FONTNAME", (0, 0), (-1, -1), styles.REGULAR),
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 0),
         ("TOPPADDING", (0, 0), (-1, -1), 0),

@@ -99,6 +99,7 @@ def sheet() -> Sheet:
     body = ParagraphStyle(
         "body",
         fontName=REGULAR,
+        bulletFontName=REGULAR,
         fontSize=BODY,
         leading=14,
         textColor=INK,

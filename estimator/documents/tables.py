@@ -22,7 +22,7 @@ LONGEST_CELL = 600
 """Letters in one table row; a longer text goes on in further rows, so that any row fits a page."""
 WHOLE_TO = 24
 """Rows up to which the table of the work is never cut in two."""
-KEPT_WITH_SUMS = 2
+KEPT_WITH_SUMS = 3
 """Rows that always stay on the page of the sums under them."""
 
 Command = tuple[Any, ...]
@@ -113,6 +113,7 @@ def _table(
     rows: list[list[Any]], widths: Sequence[float], commands: Iterable[Command], *, repeat: int = 0
 ) -> Table:
     plain: list[Command] = [
+        ("FONTNAME", (0, 0), (-1, -1), styles.REGULAR),
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 0),
         ("TOPPADDING", (0, 0), (-1, -1), 0.8),

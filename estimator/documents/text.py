@@ -21,6 +21,9 @@ SUBSTITUTE = "☐"
 """Stands where the font has no sign for a character, so that nothing is lost unseen."""
 ELLIPSIS = "…"
 LINE_ENDS = re.compile("\r\n|[\r\v\f\x1c-\x1e\x85\u2028\u2029]")
+EMPTY_LINES = re.compile("\n{3,}")
+LINE = 40
+"""Letters a line end counts for when a text is cut into pieces."""
 UNSEEN = {"Cc", "Cf"}
 """Kinds of character that show nothing: controls, and marks of direction and joining."""
 
@@ -36,7 +39,7 @@ def clean(text: str) -> str:
         return text
     known = register_fonts()
     shown = []
-    for one in LINE_ENDS.sub("\n", unicodedata.normalize("NFC", text)):
+    for one in _even_lines(unicodedata.normalize("NFC", text)):
         if one == "\n" or (ord(one) in known and one.isprintable()):
             shown.append(one)
         elif one == "\t" or unicodedata.category(one) == "Zs":
@@ -44,6 +47,11 @@ def clean(text: str) -> str:
         elif unicodedata.category(one) not in UNSEEN:
             shown.append(SUBSTITUTE)
     return "".join(shown)
+
+
+def _even_lines(text: str) -> str:
+    """Return a text whose lines end in line feeds, with at most one line left empty between."""
+    return EMPTY_LINES.sub("\n\n", LINE_ENDS.sub("\n", text))
 
 
 def paragraph(text: str, style: ParagraphStyle, *, bullet: str | None = None) -> Paragraph:
@@ -76,9 +84,18 @@ def pieces(text: str, most: int) -> list[str]:
     ['three short', 'words']
     """
     cut = []
-    while len(text) > most:
-        at = text.rfind(" ", 1, most + 1)
-        at = at if at > 0 else most
+    while (at := _cut_at(text, most)) < len(text):
         cut.append(text[:at])
-        text = text[at:].lstrip(" ")
+        text = text[at:].lstrip(" \n")
     return [*cut, text]
+
+
+def _cut_at(text: str, most: int) -> int:
+    """Return where a piece ends: after so many letters, a line end counting as a whole line."""
+    for lines, match in enumerate(re.finditer("\n", text[: most + 1]), 1):
+        if lines * LINE > most:
+            return max(match.start(), 1)
+    if len(text) <= most:
+        return len(text)
+    at = text.rfind(" ", 1, most + 1)
+    return at if at > 0 else most
