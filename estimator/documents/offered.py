@@ -139,10 +139,16 @@ def _time(offer: Offer) -> str:
     }
     if days <= HALF_DAY:
         gaps["days"] = say("options.half_day")
-    waits = [step for step in offer.programme if step.is_wait]
+    waits = _waits_between(offer.programme)
     if not waits:
         return say("options.time", **gaps)
     return say("options.time_wait", waits=", ".join(map(_wait_words, waits)), **gaps)
+
+
+def _waits_between(programme: Sequence[Step]) -> list[Step]:
+    """Return the waits that a visit comes after; what follows the last visit delays nobody."""
+    last = max((n for n, step in enumerate(programme) if not step.is_wait), default=0)
+    return [step for step in programme[:last] if step.is_wait]
 
 
 def _wait_words(step: Step) -> str:
@@ -181,7 +187,7 @@ def _rows(offers: Sequence[Offer]) -> list[Row]:
         if not _is_in(group, offers):
             rows += _no_bricks(group, offers)
             continue
-        said = [_quantity(_of(offer, group), group) for offer in offers]
+        said = [_quantity(offer, group) for offer in offers]
         figures = tuple(_amount(offer, group) for offer in offers)
         rows.append(Row(group.value, _joined([one for one in said if one]), figures))
     return rows
@@ -194,7 +200,7 @@ def _estimate_rows(offers: Sequence[Offer]) -> list[Row]:
         if not _is_in(group, offers):
             rows += _no_bricks(group, offers)
             continue
-        said = tuple(_quantity(_of(offer, group), group) or formats.NONE for offer in offers)
+        said = tuple(_quantity(offer, group) or formats.NONE for offer in offers)
         rows.append(Row(group.value, "", said))
     return rows
 
@@ -206,10 +212,14 @@ def _no_bricks(group: Group, offers: Sequence[Offer]) -> list[Row]:
     return [Row(say("work.none_seen"), "", (formats.NONE,) * len(offers))]
 
 
-def _quantity(lines: Sequence[OfferLine], group: Group) -> str:
+def _quantity(offer: Offer, group: Group) -> str:
     """Return the quantity that stands for a group, or nothing where it has no lines."""
+    lines = _of(offer, group)
     if not lines:
         return ""
+    visits = sum(not step.is_wait for step in offer.programme)
+    if group is Group.VISITS and visits:
+        return formats.quantity(Quantity(Decimal(visits), Unit.VISIT))
     leading = LEADING.get(group, frozenset({lines[0].item}))
     if group not in LEADING and any(line.item not in leading for line in lines):
         return formats.quantity(Quantity(Decimal(1), Unit.ITEM))

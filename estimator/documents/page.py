@@ -21,7 +21,7 @@ from estimator.documents.wording import capital, counted, say
 FIRST, LATER = "first", "later"
 RUNNING_HEAD = 30.0
 """Height of the head of later pages."""
-FOOT_GAP = 19.0
+FOOT_GAP = 16.0
 CREATOR = "Perpend"
 
 

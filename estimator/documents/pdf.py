@@ -142,7 +142,7 @@ def _figure_and_choices(content: Content) -> Iterator[Flowable]:
             yield Spacer(0, styles.GAP)
             yield CondPageBreak(LEAST_SECTION + styles.GAP)
             yield from _choice(choice, styles.WIDTH)
-    yield Spacer(0, styles.WIDE_GAP - 4)
+    yield Spacer(0, styles.WIDE_GAP - 6)
 
 
 def _figure(shapes: FigureInput) -> Story:
@@ -167,7 +167,7 @@ def _choice(choice: Choice, width: float) -> Story:
             [paragraph(choice.price, look.price)],
             [Spacer(0, 9), paragraph(choice.beside_price, look.quiet_right)],
         ],
-        [width * 0.66, width * 0.34],
+        [width * 0.63, width * 0.37],
     )
     rest = [paragraph(choice.under_price, look.strong)] if choice.under_price else []
     rest += [paragraph(" ".join(choice.visible), look.cell)] if choice.visible else []

@@ -17,7 +17,7 @@ MONEY_NARROW = 66.0
 RANGE_MORE = 44.0
 """What a column is wider by where it holds ranges."""
 QUANTITY = 96.0
-LINE_QUANTITY, LINE_RATE, LINE_SURETY = 58.0, 52.0, 62.0
+LINE_QUANTITY, LINE_RATE, LINE_SURETY = 58.0, 50.0, 56.0
 LONGEST_CELL = 600
 """Letters in one table row; a longer text goes on in further rows, so that any row fits a page."""
 WHOLE_TO = 24
@@ -45,6 +45,7 @@ def work_table(work: Work) -> Table:
         ("TOPPADDING", (0, first_sum), (-1, first_sum), 4),
         ("TEXTCOLOR", (1, 1), (1, first_sum - 1), styles.MUTED),
         *_struck(work.sums, first_sum),
+        *(("SPAN", (0, row), (1, row)) for row in range(first_sum, len(rows))),
         # It is short, and read across: never cut in two unless it is longer than a page.
         ("NOSPLIT", (0, 0), (-1, -1)) if len(rows) <= WHOLE_TO else _kept(first_sum, len(rows))[0],
     ]
@@ -83,6 +84,7 @@ def schedule_table(schedule: Schedule) -> Table:
             ("TOPPADDING", (0, first_sum), (-1, first_sum), 4),
             *_struck(schedule.sums, first_sum),
             *final,
+            *(("SPAN", (0, row), (len(blanks), row)) for row in range(first_sum, len(rows))),
         ]
     commands += _kept(first_sum, len(rows))
     return _table(
@@ -116,8 +118,8 @@ def _table(
         ("FONTNAME", (0, 0), (-1, -1), styles.REGULAR),
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-        ("TOPPADDING", (0, 0), (-1, -1), 0.8),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+        ("TOPPADDING", (0, 0), (-1, -1), 0.6),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.7),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
     ]
     return Table(
@@ -188,7 +190,7 @@ def _schedule_heading(schedule: Schedule, *, has_rates: bool) -> list[Any]:
 
 def _schedule_widths(schedule: Schedule, *, has_rates: bool) -> list[float]:
     count = len(schedule.columns) - 1
-    money = 64.0 if count <= 2 else 58.0
+    money = 64.0 if count <= 2 else 55.0
     fixed = [LINE_SURETY, LINE_QUANTITY, LINE_RATE] if has_rates else [LINE_SURETY]
     if not has_rates:
         money += 16

@@ -103,7 +103,8 @@ def taxed(offer: Offer, *taxes: TaxLine) -> Offer:
 
 def vat(net: Money, *, charged: bool = True) -> TaxLine:
     """VAT at the standard rate."""
-    return TaxLine("VAT at 20 %", Decimal(20), net, net.times(Decimal("0.2")), charged)
+    title = "VAT at 20 %" if charged else "Reverse charge: customer to account for VAT at 20 %"
+    return TaxLine(title, Decimal(20), net, net.times(Decimal("0.2")), charged)
 
 
 def offer_of(lines: Sequence[OfferLine], scope: Scope, visits: int = 1) -> Offer:

@@ -194,10 +194,10 @@ def test_a_reverse_charge_is_shown_and_left_out_of_the_total() -> None:
     # HMRC VATREVCON37100: the words "reverse charge", who accounts, the amount, not in the total.
     trade = made_up.for_customer(made_up.quotation("terrace"), CustomerKind.TRADE)
     content = content_of(with_tax(trade, charged=False))
-    assert "reverse charge: you account for it to HMRC" in content.work.sums[1].title
+    assert "Reverse charge: customer to account for VAT at 20 %: £" in content.work.sums[1].title
     assert content.work.sums[0].figures == content.work.sums[-1].figures
     assert content.work.sums[-1].title == "Total"
-    assert content.choices[0].beside_price == "VAT by reverse charge"
+    assert content.choices[0].beside_price == "VAT: reverse charge"
 
 
 def test_an_unregistered_trader_shows_no_tax() -> None:
