@@ -54,8 +54,8 @@ class Reach(NamedTuple):
 
 def claim_for(
     room: Room, span: Stretch, *, course: int, crack: str, spacing: Reason, rules: Rules
-) -> Claim:
-    """Return what a crack wants of a room it meets on a bed.
+) -> Claim | None:
+    """Return what a crack wants of a room it meets on a bed, or None where no bar is worth it.
 
     >>> from estimator.takeoff.rules import shipped
     >>> room = Room(Limit(0, Stop.END, "end"), Limit(2000, Stop.OPENING, "window"))
@@ -66,6 +66,8 @@ def claim_for(
     core = (max(span[0], room.left.x), min(span[1], room.right.x))
     left = reach(room.left, core[0], rules, towards=-1)
     right = reach(room.right, core[1], rules, towards=1)
+    if right.to - left.to + left.turn + right.turn < rules.least_bar_mm:
+        return None
     return Claim(course, room, core, (left.to, right.to), (crack,), spacing)
 
 
@@ -107,7 +109,7 @@ def joined(claims: Sequence[Claim], rules: Rules) -> list[Claim]:
     >>> from estimator.takeoff.rules import shipped
     >>> room = Room(Limit(0, Stop.END, "end"), Limit(9000, Stop.END, "end"))
     >>> claims = [
-    ...     claim_for(room, (x, x), course=2, crack=name, spacing=Reason("", ""), rules=shipped())
+    ...     Claim(2, room, (x, x), (x - 500, x + 500), (name,), Reason("spacing", ""))
     ...     for name, x in (("a", 2000), ("b", 2600), ("c", 5000))
     ... ]
     >>> [claim.cracks for claim in joined(claims, shipped())]

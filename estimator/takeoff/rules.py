@@ -73,6 +73,7 @@ class Rules:
     stock_lengths_mm: tuple[int, ...]
     lap_mm: int
     least_piece_mm: int
+    least_bar_mm: float
     return_leg_mm: float
     turn_from_missing_mm: float
     end_distance_mm: float

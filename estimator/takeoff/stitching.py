@@ -50,11 +50,12 @@ class _Beds:
         if span is None:
             return []
         rules = self.side.rules
-        return [
+        claims = [
             claim_for(room, span, course=course, crack=laid.crack.id, spacing=spacing, rules=rules)
             for room in self.rooms(course)
             if room.meets(span)
         ]
+        return [claim for claim in claims if claim is not None]
 
     def taken(self, laid: LaidCrack, first: int, last: int) -> list[int]:
         """Return the beds whose bars, claimed before, would reach this crack."""

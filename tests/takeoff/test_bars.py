@@ -233,6 +233,13 @@ def test_no_bar_where_the_crack_is_in_an_opening() -> None:
     assert "no_room" in {notice.code for notice in found.notices}
 
 
+def test_no_bar_where_there_is_room_for_next_to_none() -> None:
+    # Two movement joints 200 mm apart with the crack between them: 100 mm are left for a bar.
+    found = measured(wall(upright("a", 2020), movement_joints_mm=(1920.0, 2120.0)))
+    assert found.bars == ()
+    assert "no_room" in {notice.code for notice in found.notices}
+
+
 def test_steps_can_be_turned_off() -> None:
     rules = changed(shipped(), bar_rounding_mm=1)
     front = wall(upright("a", 2020), openings=(window(2400, 0, 900, 1200),))
