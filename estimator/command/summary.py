@@ -70,8 +70,11 @@ def _option(letter: str, option: Option) -> Iterator[str]:
     if option.spread is None:
         yield _two("   Before tax", _pounds(offer.net))
         for tax in offer.taxes:
-            yield _two(f"   {tax.title}", _pounds(tax.amount))
+            left_out = "" if tax.charged else " (not in the total)"
+            yield _two(f"   {tax.title}{left_out}", _pounds(tax.amount))
         yield _two("   Total", _pounds(offer.total))
+        if offer.deduction:
+            yield _two("   Kept back by the customer for the tax office", _pounds(offer.deduction))
     else:
         yield from _wrapped(option.spread.confidence, "   ")
     yield from _time(offer)
@@ -81,10 +84,21 @@ def _option(letter: str, option: Option) -> Iterator[str]:
 
 def _headline(option: Option) -> str:
     """An exact sum for a quotation; for an estimate a range, and never pence."""
+    taxed = _taxed(option.offer)
     if option.spread is None:
-        return f"{_pounds(option.offer.total)}, all tax in"
-    low, high = (f"£{end.pounds:,.0f}" for end in (option.spread.low, option.spread.high))
-    return f"{low} to {high}, most likely £{option.spread.likely.pounds:,.0f}, all tax in"
+        return f"{_pounds(option.offer.total)}, {taxed}"
+    low, likely, high = (
+        f"£{end.pounds:,.0f}"
+        for end in (option.spread.low, option.spread.likely, option.spread.high)
+    )
+    return f"{low} to {high}, most likely {likely}, {taxed}"
+
+
+def _taxed(offer: Offer) -> str:
+    if not offer.taxes:
+        return "no tax"
+    is_charged = all(tax.charged for tax in offer.taxes)
+    return "all tax in" if is_charged else "tax paid by the customer"
 
 
 def _line(line: OfferLine, *, with_money: bool) -> Iterator[str]:

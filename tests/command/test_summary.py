@@ -1,6 +1,8 @@
 import re
+from dataclasses import replace
 
 from estimator.command import summary
+from estimator.money import Money
 from tests.command import made_up
 
 
@@ -45,3 +47,25 @@ def test_a_refusal_says_what_to_say_and_gives_no_price() -> None:
 def test_no_line_is_wider_than_the_page() -> None:
     for made in (made_up.quotation(), made_up.estimate(), made_up.refusal()):
         assert max(map(len, summary.of(made).splitlines())) <= summary.WIDTH
+
+
+def test_a_reverse_charge_is_shown_and_left_out_of_the_total() -> None:
+    exact = made_up.quotation()
+    offer = exact.options[0].offer
+    reverse = replace(
+        offer,
+        taxes=(replace(offer.taxes[0], title="Reverse charge", charged=False),),
+        total=offer.net,
+        deduction=Money.of(149),
+    )
+    text = summary.of(replace(exact, options=(replace(exact.options[0], offer=reverse),)))
+    assert "£1,033.33, tax paid by the customer" in text
+    assert re.search(r"Reverse charge \(not in the total\) +£206\.67\n", text)
+    assert re.search(r"Kept back by the customer for the tax office +£149\.00\n", text)
+
+
+def test_a_trader_who_charges_no_tax_says_so() -> None:
+    exact = made_up.quotation()
+    offer = replace(exact.options[0].offer, taxes=(), total=exact.options[0].offer.net)
+    text = summary.of(replace(exact, options=(replace(exact.options[0], offer=offer),)))
+    assert "£1,033.33, no tax" in text
