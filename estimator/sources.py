@@ -35,7 +35,14 @@ class Source:
     year: str
     trust: Trust
 
+    @property
+    def is_print(self) -> bool:
+        """Whether it is something published, that a reader could look up."""
+        return self.trust not in (Trust.HOUSE, Trust.COMMON_PRACTICE)
+
     def __str__(self) -> str:
+        if not self.is_print:
+            return self.trust.value
         named = ", ".join(part for part in (self.title, self.clause, self.year) if part)
         return f"{named} ({self.trust.value})"
 

@@ -160,7 +160,7 @@ def _notices(quotation: Quotation) -> Iterator[str]:
         yield "Notices"
     for notice in notices:
         known = all_sources().get(notice.source)
-        source = f" [{known}]" if known else ""
+        source = f" [{known}]" if known and known.is_print else ""
         yield from _wrapped(f"{LOUDNESS[notice.severity]}: {notice.text}{source}", "  ")
 
 
