@@ -66,7 +66,8 @@ def claim_for(
     core = (max(span[0], room.left.x), min(span[1], room.right.x))
     left = reach(room.left, core[0], rules, towards=-1)
     right = reach(room.right, core[1], rules, towards=1)
-    if right.to - left.to + left.turn + right.turn < rules.least_bar_mm:
+    # A leg round the corner is no bar across the crack: only the straight length counts.
+    if right.to - left.to < rules.least_bar_mm:
         return None
     return Claim(course, room, core, (left.to, right.to), (crack,), spacing)
 

@@ -240,6 +240,15 @@ def test_no_bar_where_there_is_room_for_next_to_none() -> None:
     assert "no_room" in {notice.code for notice in found.notices}
 
 
+def test_a_leg_alone_is_no_bar() -> None:
+    # The quoin on one side and a movement joint a millimetre off on the other.
+    found = measured(
+        wall(upright("a", 220, 1, 2), left_end=WallEnd.QUOIN, movement_joints_mm=(1.0, 230.0)),
+        wall(upright("a", 0, 1, 2), id="b", left_end=WallEnd.QUOIN, movement_joints_mm=(1.0,)),
+    )
+    assert all(bar.face_mm >= 150 for bar in found.bars)
+
+
 def test_steps_can_be_turned_off() -> None:
     rules = changed(shipped(), bar_rounding_mm=1)
     front = wall(upright("a", 2020), openings=(window(2400, 0, 900, 1200),))
