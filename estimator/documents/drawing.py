@@ -131,7 +131,11 @@ class ElevationDrawing(Flowable):
         canvas.drawPath(Path().line(outline, closed=True), stroke=0, fill=1)
         canvas.setFillColor(styles.BRICK)
         bricks = (self._box(one) for one in self.shapes.bricks)
+        canvas.saveState()
+        # A brick under a raking verge is given with an upright end, so the verge cuts it here.
+        canvas.clipPath(Path().line(outline, closed=True), stroke=0, fill=0)
         canvas.drawPath(Path().boxes(bricks), stroke=0, fill=1)
+        canvas.restoreState()
         if len(outline) != 4:
             _stroke(canvas, styles.FRAME, styles.HAIRLINE)
             canvas.drawPath(Path().line(outline, closed=True), stroke=1, fill=0)

@@ -46,6 +46,8 @@ LEADING: Mapping[Group, frozenset[str]] = MappingProxyType(
 )
 """The items whose quantity stands for a group; other groups of several items are one item."""
 HALF_DAY = Decimal("0.5")
+LONG_VISIBLE = 600
+"""Letters on what will be seen that stand under a price; more go to a later page."""
 
 
 def letter(number: int) -> str:
@@ -106,6 +108,16 @@ def headline(option: Option, paper: Paper) -> str:
     return say("options.range", low=low, high=high)
 
 
+def visible(option: Option) -> tuple[str, ...]:
+    """Return what an option leaves to be seen on the wall."""
+    return option.offer.visible or option.measure.visible
+
+
+def leaves_visible(option: Option) -> bool:
+    """Whether what is left to be seen is too long to stand under the price."""
+    return sum(map(len, visible(option))) > LONG_VISIBLE
+
+
 def _choice(mark: str, option: Option, paper: Paper) -> Choice:
     likely = ""
     if paper is Paper.ESTIMATE and option.spread is not None:
@@ -116,7 +128,7 @@ def _choice(mark: str, option: Option, paper: Paper) -> Choice:
         price=headline(option, paper),
         beside_price=_tax_words(option.offer),
         under_price=likely,
-        visible=option.offer.visible or option.measure.visible,
+        visible=(say("options.visible_later"),) if leaves_visible(option) else visible(option),
         time=_time(option.offer),
     )
 

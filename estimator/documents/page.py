@@ -43,6 +43,7 @@ class FootedCanvas(Canvas):
     def showPage(self) -> None:  # noqa: N802 - the library's name
         """Leave a place for the foot and end the page."""
         self._pages_done += 1
+        # A form may be named before it is drawn; the library joins them when it saves.
         self.doForm(_form_name(self._pages_done))
         super().showPage()
 
@@ -107,6 +108,7 @@ class Landmark(Flowable):
 
     def draw(self) -> None:
         """Note the page; nothing is drawn."""
+        # A heading may be drawn twice while a block is fitted; the first place counts.
         self._places.pages.setdefault(self.key, self.canv.getPageNumber())
         self.canv.bookmarkHorizontal(self.key, 0, styles.GAP)
         self.canv.addOutlineEntry(self.title, self.key, 0)

@@ -128,6 +128,7 @@ def _figure_and_choices(content: Content) -> Iterator[Flowable]:
     """The wall and what is offered for it, side by side where there is room."""
     first = _figure(content.figures[0]) if content.figures else []
     width = styles.WIDTH - FIGURE_WIDTH - COLUMN_GAP
+    # A side-by-side block cannot go on over a page, so its height is taken first.
     beside: Story = []
     for number, choice in enumerate(content.choices):
         beside += [Spacer(0, styles.WIDE_GAP)] * (number > 0)
@@ -185,6 +186,7 @@ def _choice(choice: Choice, width: float) -> Story:
 
 def _work(content: Content, places: Places) -> Iterator[Flowable]:
     work = content.work
+    # The table is one block, so it is known beforehand whether it goes on this page.
     table = tables.work_table(work)
     yield CondPageBreak(min(_height(table, styles.WIDTH) + 1, MOST_KEPT))
     yield Landmark("work", work.title, places)

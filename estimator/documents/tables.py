@@ -122,6 +122,7 @@ def _table(
         ("BOTTOMPADDING", (0, 0), (-1, -1), 1.7),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
     ]
+    # At the right edge, so that tables beside a side heading need no indent of their own.
     return Table(
         rows, colWidths=widths, style=[*plain, *commands], repeatRows=repeat, hAlign="RIGHT"
     )

@@ -16,7 +16,7 @@ from estimator.documents.content import (
     Text,
     Tone,
 )
-from estimator.documents.offered import headline, letter
+from estimator.documents.offered import headline, leaves_visible, letter, visible
 from estimator.documents.wording import capital, kept_from_customers, say
 from estimator.notices import Notice, Severity
 from estimator.pricing.offer import Group
@@ -32,6 +32,7 @@ ANSWERS = {Answer.YES: "yes", Answer.NO: "no", Answer.NOT_SURE: "unknown"}
 def sections(quotation: Quotation) -> tuple[Section, ...]:
     """Return the sections after the work, in the order printed."""
     made = [
+        _visible(quotation),
         _decides(quotation),
         _next(quotation),
         _programme(quotation),
@@ -130,6 +131,16 @@ def _given(key: str, text: str) -> Section | None:
     if not text.strip():
         return None
     return Section(key, say(f"headings.{key}"), (Text(text.strip()),))
+
+
+def _visible(quotation: Quotation) -> Section | None:
+    """Return what each option leaves to be seen, where it had no room under the price."""
+    blocks: list[Block] = []
+    for number, option in enumerate(quotation.options):
+        if leaves_visible(option):
+            title = say("programme.option", letter=letter(number), title=option.offer.scope.title)
+            blocks += [Text(title, Tone.STRONG), Points(visible(option))]
+    return Section("visible", say("headings.visible"), tuple(blocks)) if blocks else None
 
 
 def _programme(quotation: Quotation) -> Section:
@@ -322,13 +333,14 @@ def _confidence(quotation: Quotation) -> list[str]:
 def _told_ranges(quotation: Quotation) -> Iterator[str]:
     """Say each number of the survey that was told as a range."""
     for elevation in quotation.survey.elevations:
+        told: list[tuple[str, str, object]] = []
         for crack in elevation.cracks:
-            courses = getattr(crack.run, "courses", None)
-            for key, value in (("courses", courses), ("width", crack.width_mm)):
-                if isinstance(value, Range):
-                    yield say(f"decides.{key}", name=elevation.name, id=crack.id, **_ends(value))
-        if isinstance(elevation.hidden_bricks, Range):
-            yield say("decides.hidden", name=elevation.name, **_ends(elevation.hidden_bricks))
+            told.append(("courses", crack.id, getattr(crack.run, "courses", None)))
+            told.append(("width", crack.id, crack.width_mm))
+        told.append(("hidden", "", elevation.hidden_bricks))
+        for key, name, value in told:
+            if isinstance(value, Range):
+                yield say(f"decides.{key}", name=elevation.name, id=name, **_ends(value))
 
 
 def _ends(value: Range) -> dict[str, str]:

@@ -278,6 +278,17 @@ def test_long_words_of_the_customer_go_to_a_later_page() -> None:
     assert section(content, "more_saw").count("It moved.") == 300
 
 
+def test_much_left_to_be_seen_goes_to_a_later_page() -> None:
+    quotation = made_up.quotation()
+    first, *rest = quotation.options
+    seen = tuple(f"Side {n}: six paler lines until they weather." for n in range(30))
+    long = replace(first, offer=replace(first.offer, visible=seen))
+    content = content_of(replace(quotation, options=(long, *rest)))
+    assert "later page" in content.choices[0].visible[0]
+    assert content.choices[1].visible == rest[0].offer.visible
+    assert all(text in section(content, "visible") for text in seen)
+
+
 def test_bricks_are_told_by_treatment() -> None:
     saw = "\n".join(texts(content_of(made_up.quotation("quoin_cavity")).saw))
     assert "three to replace, one to turn, one to patch" in saw
