@@ -8,7 +8,7 @@ the pennies between the two are a rung of their own.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -73,10 +73,12 @@ def price(measure: Measure, book: PriceBook, terms: Terms) -> Offer:
     cutting = cut_bars(measure.bars, book, job.bought_in)
     costed = job.costed(work, programme, cutting)
     sold = _sold(costed, book)
-    supply = _supply(sold.lines, costed)
+    spent = _spent(costed)
+    supply = _supply(sold.lines, costed, spent)
     taxed = tax.charge(supply, terms)
     paid = supply.net + tax.charged(taxed.lines)
-    climbed = ladder(_cost_rungs(costed, work, book), book.additions)
+    hours = sum(work.hours.values(), Decimal(0))
+    climbed = ladder(_cost_rungs(spent, hours, book), book.additions)
     return Offer(
         scope=measure.scope,
         lines=sold.lines,
@@ -85,7 +87,7 @@ def price(measure: Measure, book: PriceBook, terms: Terms) -> Offer:
         taxes=taxed.lines,
         total=paid,
         deduction=tax.deduction(supply, terms),
-        labour_hours=rounded(sum(work.hours.values(), Decimal(0)), 2),
+        labour_hours=rounded(hours, 2),
         working_days=programme.working_days,
         programme=programme.steps,
         buying=buying_list(job.pools, cutting, book),
@@ -139,14 +141,13 @@ class _Job:
 
     def further_brick(self) -> Money:
         """Return the rate for a further cracked brick, in the hardest mortar of the job."""
-        found = {Conditions(mortar=line.conditions.mortar) for line in self.measure.lines} or {
-            Conditions()
-        }
-        rates = (
-            unit_rate(self.book, Item.ALLOWED_BRICK, Unit.NUMBER, at, self.bought_in).rate
-            for at in found
-        )
-        return Money.of(max(rates))
+        mortars = {line.conditions.mortar for line in self.measure.lines} or {""}
+        return Money.of(max(_brick_rate(self.book, one, self.bought_in) for one in mortars))
+
+
+def _brick_rate(book: PriceBook, mortar_found: str, bought_in: Decimal) -> Decimal:
+    at = Conditions(mortar=mortar_found)
+    return unit_rate(book, Item.ALLOWED_BRICK, Unit.NUMBER, at, bought_in).rate
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,28 +183,31 @@ def _whole(key: str, title: str, amount: Money) -> OfferLine:
     return OfferLine(key, Group.PRELIMINARIES, title, ONE_ITEM, amount.pounds, amount, parts=parts)
 
 
-def _supply(lines: Sequence[OfferLine], costed: Sequence[Costed]) -> Supply:
-    """Return what tax needs to know of the job."""
-    goods = sum(
-        (cost for one in costed for rung, cost in one.costs if rung == MATERIALS), Decimal(0)
-    )
-    return Supply(
-        tuple(line.amount for line in lines),
-        materials_sold=total(
-            one.line.amount for one in costed if {rung for rung, _cost in one.costs} == {MATERIALS}
-        ),
-        goods_cost=Money.of(goods),
-        hire_cost=Money.of(sum((one.hired for one in costed), Decimal(0))),
-    )
-
-
-def _cost_rungs(costed: Sequence[Costed], work: Work, book: PriceBook) -> list[Rung]:
-    """Return what the job costs, by kind, each rounded once."""
+def _spent(costed: Sequence[Costed]) -> dict[str, Decimal]:
+    """Return what the job costs, by kind, in the order of the ladder."""
     spent = dict.fromkeys(RUNGS, Decimal(0))
     for one in costed:
         for rung, cost in one.costs:
             spent[rung] += cost
-    hours = sum(work.hours.values(), Decimal(0))
+    return spent
+
+
+def _supply(
+    lines: Sequence[OfferLine], costed: Sequence[Costed], spent: Mapping[str, Decimal]
+) -> Supply:
+    """Return what tax needs to know of the job."""
+    return Supply(
+        tuple(line.amount for line in lines),
+        materials_sold=total(
+            one.line.amount for one in costed if all(rung == MATERIALS for rung, _cost in one.costs)
+        ),
+        goods_cost=Money.of(spent[MATERIALS]),
+        hire_cost=Money.of(sum((one.hired for one in costed if one.hired), Decimal(0))),
+    )
+
+
+def _cost_rungs(spent: Mapping[str, Decimal], hours: Decimal, book: PriceBook) -> list[Rung]:
+    """Return what the job costs, by kind, each rounded once."""
     workings = {
         "labour": f"{hours:.2f} h of a bricklayer with the gang at {book.symbol}{gang_hour(book)}",
         "materials": "whole packs and bars, at the merchant's prices",
