@@ -208,7 +208,7 @@ def _wider_crack(elevation: Elevation, crack: Crack, percent: float) -> Crack:
     courses = run.courses
     coursing = coursing_of(elevation.brickwork)
     top = max(y for _x, y in elevation.outline)
-    room = (top - coursing.course_bottom(run.course)) // coursing.gauge_mm
+    room = (top - coursing.bed_bottom(run.course)) // coursing.gauge_mm
     share = percent / HUNDRED
     high = max(min(courses * (1 + share), room), courses)
     low = max(courses * (1 - share), min(courses, 1.0))
