@@ -20,6 +20,7 @@ from estimator.survey.wall import Wall, path_of, wall_of
 from estimator.takeoff.lines import Bar
 
 Box = tuple[float, float, float, float]
+Areas = tuple[tuple[Point, ...], ...]
 """Left, bottom, right and top [mm]."""
 
 SCALES = (10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 1000)
@@ -119,7 +120,7 @@ def of_quotation(quotation: Quotation) -> tuple[FigureInput, ...]:
     worked = [
         one
         for one in elevations
-        if one.cracks or one.bricks or one.areas or _bars_of(quotation, one)
+        if one.cracks or one.bricks or _bars_of(quotation, one) or _areas_of(quotation, one)
     ]
     return tuple(from_quotation(quotation, one) for one in worked or elevations[:1])
 
@@ -128,7 +129,8 @@ def from_quotation(quotation: Quotation, elevation: Elevation) -> FigureInput:
     """Return the drawing of one elevation, its ranges settled."""
     wall = wall_of(elevation)
     bars = _bars_of(quotation, elevation)
-    bounds, scale = _bounds_and_scale(elevation, wall, bars)
+    areas = _areas_of(quotation, elevation)
+    bounds, scale = _bounds_and_scale(elevation, wall, bars, areas)
     is_part = bounds != wall.gross.bounds
     left, right = (end in (WallEnd.QUOIN, WallEnd.STOPPED) for end in _ends_of(elevation))
     treated = tuple(Treated(one.treatment, wall.box_of(one)) for one in elevation.bricks)
@@ -142,7 +144,7 @@ def from_quotation(quotation: Quotation, elevation: Elevation) -> FigureInput:
         crack_lines=tuple(_cracks(elevation, wall)),
         bars=tuple(map(_bar_line, bars)),
         treated=treated,
-        areas=tuple(area.outline for area in elevation.areas),
+        areas=areas,
         movement_joints=elevation.movement_joints_mm,
         ends=(
             left and bounds[0] == wall.gross.bounds[0],
@@ -151,7 +153,7 @@ def from_quotation(quotation: Quotation, elevation: Elevation) -> FigureInput:
         ground=_ground(bounds, elevation, wall),
         upright=_upright(elevation, wall, bounds),
         across=Dimension(bounds[0], bounds[2], metres(bounds[2] - bounds[0])),
-        caption=_caption(elevation, bars, scale=scale, is_part=is_part),
+        caption=_caption(elevation, bars, areas, scale=scale, is_part=is_part),
         legend=tuple((one, say(f"figure.{one.value}")) for one in kinds),
     )
 
@@ -179,13 +181,26 @@ def _bars_of(quotation: Quotation, elevation: Elevation) -> tuple[Bar, ...]:
     return ()
 
 
-def _bounds_and_scale(elevation: Elevation, wall: Wall, bars: Sequence[Bar]) -> tuple[Box, int]:
+def _areas_of(quotation: Quotation, elevation: Elevation) -> Areas:
+    """Return the areas repointed on this elevation, of the first option that repoints any."""
+    for option in quotation.options:
+        areas = tuple(
+            panel.corners for panel in option.measure.panels if panel.elevation == elevation.id
+        )
+        if areas:
+            return areas
+    return ()
+
+
+def _bounds_and_scale(
+    elevation: Elevation, wall: Wall, bars: Sequence[Bar], areas: Areas
+) -> tuple[Box, int]:
     """Return the whole wall, or the part worked on where that comes out larger."""
     whole = wall.gross.bounds
     scale = _scale_with_ground(whole, elevation, wall)
     if scale < (CROP_BRICKS_FROM if elevation.bricks else CROP_FROM):
         return whole, scale
-    part = _work_bounds(elevation, wall, bars)
+    part = _work_bounds(elevation, wall, bars, areas)
     if part is None:
         return whole, scale
     near = _scale_with_ground(part, elevation, wall)
@@ -229,11 +244,11 @@ def _scale_with_ground(bounds: Box, elevation: Elevation, wall: Wall) -> int:
     return scale_for(bounds[2] - bounds[0], bounds[3] - low)
 
 
-def _work_bounds(elevation: Elevation, wall: Wall, bars: Sequence[Bar]) -> Box | None:
+def _work_bounds(elevation: Elevation, wall: Wall, bars: Sequence[Bar], areas: Areas) -> Box | None:
     """Return the work with some wall round it, kept inside the wall."""
     points = [(x, bar.y_mm) for bar in bars for x in (bar.left_mm, bar.right_mm)]
     points += [p for crack in elevation.cracks for p in path_of(crack, wall.coursing).points]
-    points += [p for area in elevation.areas for p in area.outline]
+    points += [corner for area in areas for corner in area]
     for brick in elevation.bricks:
         left, bottom, right, top = wall.box_of(brick)
         points += [(left, bottom), (right, top)]
@@ -289,14 +304,16 @@ def _upright(elevation: Elevation, wall: Wall, bounds: Box) -> Dimension:
     return Dimension(low, high, metres(high - low))
 
 
-def _caption(elevation: Elevation, bars: Sequence[Bar], *, scale: int, is_part: bool) -> str:
+def _caption(
+    elevation: Elevation, bars: Sequence[Bar], areas: Areas, *, scale: int, is_part: bool
+) -> str:
     parts = []
     if elevation.cracks:
         parts.append(say("figure.crack" if len(elevation.cracks) == 1 else "figure.cracks"))
     if bars:
         lengths = _lengths(bars)
         parts.append(counted("figure.bars", len(bars), number=in_words(len(bars)), lengths=lengths))
-    if elevation.areas:
+    if areas:
         parts.append(say("figure.area"))
     if elevation.datum_height_mm > GROUND_NEAR_MM:
         parts.append(say("figure.ground_below", metres=metres(elevation.datum_height_mm)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from estimator.masonry.region import Point
 from estimator.notices import Notice
 from estimator.takeoff.scope import Scope
 from estimator.units import Quantity
@@ -152,6 +153,15 @@ class Reach:
 
 
 @dataclass(frozen=True, slots=True)
+class PanelOutline:
+    """An area to be repointed, for drawing: as the user drew it, or as it was set out."""
+
+    elevation: str
+    corners: tuple[Point, ...]
+    """In order round it. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
 class Measure:
     """All the work of one scope, measured."""
 
@@ -163,3 +173,5 @@ class Measure:
     notices: tuple[Notice, ...]
     visible: tuple[str, ...]
     """What can still be seen on the wall afterwards, in plain sentences."""
+    panels: tuple[PanelOutline, ...] = ()
+    """The areas repointed in this scope."""

@@ -18,7 +18,7 @@ from estimator.takeoff.bar_work import bar_part
 from estimator.takeoff.brickwork import LaidBrick, brick_part, bricks_of, joints_round
 from estimator.takeoff.clearing import clearing_part
 from estimator.takeoff.grout_and_mortar import suits
-from estimator.takeoff.lines import Bar, Measure, Reach
+from estimator.takeoff.lines import Bar, Measure, PanelOutline, Reach
 from estimator.takeoff.panel import Panel, panel_of
 from estimator.takeoff.pointing import Done, crack_part, slot_part, slots_of
 from estimator.takeoff.repointing import panel_part
@@ -107,6 +107,12 @@ class _Taken:
             boxes.append(Box(*self.panel.net.bounds))
         return work_box(self.side, boxes)
 
+    @property
+    def outlines(self) -> tuple[PanelOutline, ...]:
+        """The areas repointed, for drawing."""
+        corners = self.panel.corners if self.panel is not None else ()
+        return tuple(PanelOutline(self.side.elevation.id, one) for one in corners)
+
     @cached_property
     def reach(self) -> tuple[Reach, ...]:
         """How the work is reached."""
@@ -188,4 +194,5 @@ def _measured(sides: Iterable[_Shared], scope: Scope, rules: Rules) -> Measure:
         tuple(reach for one in taken for reach in one.reach),
         tuple(dict.fromkeys(notices)),
         tuple(text for one in taken for text in one.visible(alone=alone)),
+        tuple(outline for one in taken for outline in one.outlines),
     )

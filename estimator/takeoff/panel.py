@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from estimator.masonry.joints import Joints, joints_in
-from estimator.masonry.region import Region
+from estimator.masonry.region import Point, Region
 from estimator.takeoff.bands import Bands
 from estimator.takeoff.brickwork import LaidBrick
 from estimator.takeoff.lines import Bar, Mark
@@ -36,8 +36,13 @@ class Panel:
     words: str
     is_drawn: bool
     """Whether it was drawn; one that was not holds all cracks and their bars."""
-    parts: int = 1
-    """Areas it was set out from [nr]."""
+    corners: tuple[tuple[Point, ...], ...]
+    """The areas it was drawn or set out as, corner by corner [mm]."""
+
+    @property
+    def parts(self) -> int:
+        """Areas it was set out from [nr]."""
+        return len(self.corners)
 
     @cached_property
     def joints(self) -> Joints:
@@ -74,7 +79,9 @@ def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Pa
         outline = Region.of(*(area.outline for area in side.elevation.areas))
         net = side.wall.net.within(outline)
         marks = tuple(side.mark("area", area.id) for area in side.elevation.areas)
-        return Panel(side, outline, net, marks, "as drawn", is_drawn=True) if net else None
+        corners = tuple(area.outline for area in side.elevation.areas)
+        drawn = Panel(side, outline, net, marks, "as drawn", is_drawn=True, corners=corners)
+        return drawn if net else None
     boxes = _seeds(side, bars, bricks)
     if not boxes:
         return None
@@ -85,7 +92,7 @@ def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Pa
         outline, net = Region.rectangle(*kept[0]), clipped(side.wall.net, kept[0])
         words = next(words for box, words in grown if box == kept[0])
     else:
-        outline = Region.of(*(Region.rectangle(*box).rings()[0] for box in kept))
+        outline = Region.of(*(box.corners for box in kept))
         net = side.wall.net.within(outline)
         words = f"in {len(kept)} parts, each out to the next edge, overlaps counted once"
     return (
@@ -96,7 +103,7 @@ def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Pa
             (side.mark("area", "panel"),),
             words,
             is_drawn=False,
-            parts=len(kept),
+            corners=tuple(box.corners for box in kept),
         )
         if net
         else None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from estimator.masonry.region import NEAR_MM, NOWHERE, Region, Trapezoid
+from estimator.masonry.region import NEAR_MM, NOWHERE, Point, Region, Trapezoid
 
 Stretch = tuple[float, float]
 """From left to right along a bed [mm]."""
@@ -18,6 +18,16 @@ class Box(NamedTuple):
     bottom: float
     right: float
     top: float
+
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """Its corners, anticlockwise from the lower left."""
+        return (
+            (self.left, self.bottom),
+            (self.right, self.bottom),
+            (self.right, self.top),
+            (self.left, self.top),
+        )
 
     def holds(self, other: Box) -> bool:
         """Whether another box lies wholly in it, edges touching or not.
