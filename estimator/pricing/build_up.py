@@ -102,13 +102,23 @@ def ladder(costs: Sequence[Rung], additions: Additions) -> tuple[Rung, ...]:
     """
     rungs = list(costs)
     cost = total(rung.amount for rung in rungs)
-    percent, overhead = additions.risk_percent, additions.overhead_percent
-    risk = cost.times(percent / HUNDRED)
-    rungs.append(Rung("risk", "Risk", f"{percent:f} % of {cost}", risk))
-    cost += risk
-    added = cost.times(overhead / HUNDRED)
-    rungs.append(Rung("overhead", "Overhead", f"{overhead:f} % of {cost}", added))
-    cost += added
-    profit = cost.times(additions.profit.markup_percent / HUNDRED)
-    rungs.append(Rung("profit", "Profit", f"{additions.profit.words}, which is {cost}", profit))
+    for key, title, working, share in _additions(additions):
+        added = cost.times(share)
+        rungs.append(Rung(key, title, working, added))
+        cost += added
     return tuple(rungs)
+
+
+@lru_cache(maxsize=64)
+def _additions(additions: Additions) -> tuple[tuple[str, str, str, Decimal], ...]:
+    """Return each addition: its rung, how it is reckoned in words, and its share of what is below.
+
+    The words hang on the price book alone, so they are put together once.
+    """
+    risk, overhead = additions.risk_percent, additions.overhead_percent
+    profit = additions.profit
+    return (
+        ("risk", "Risk", f"{risk:f} % of cost", risk / HUNDRED),
+        ("overhead", "Overhead", f"{overhead:f} % of cost and risk", overhead / HUNDRED),
+        ("profit", "Profit", profit.words, profit.markup_percent / HUNDRED),
+    )

@@ -112,7 +112,13 @@ def pooled(needs: Iterable[Need], materials: Mapping[str, Material]) -> tuple[Po
 
     Raises:
         UserMistake: when the price book lacks a material, or sells it in another unit.
+
+    >>> from estimator.pricing.price_book import shipped
+    >>> needs = [Need("sand", Quantity.of(15, Unit.KILOGRAM), "", Item.REPOINT)] * 3
+    >>> pooled(needs, shipped().materials)[0].whole_packs
+    2
     """
+    # By use as well as by material: what allowed-for bricks need is sold in their own rate.
     found: dict[str, dict[Item, Decimal]] = {}
     for need in needs:
         _check(need, materials)
@@ -140,7 +146,13 @@ def _check(need: Need, materials: Mapping[str, Material]) -> None:
 
 
 def bought(pool: Pooled) -> Bought:
-    """Return one pooled material as it stands on the buying list, at the merchant's price."""
+    """Return one pooled material as it stands on the buying list, at the merchant's price.
+
+    >>> from estimator.pricing.price_book import shipped
+    >>> pool = Pooled.of(shipped().materials["grout"], {Item.SET_BAR: Decimal("2.04")})
+    >>> bought(pool).packs, str(bought(pool).cost)
+    (1, '23.50')
+    """
     material, count = pool.material, pool.whole_packs
     return Bought(
         material.key,

@@ -141,6 +141,7 @@ def all_in(grade: Grade, year: WorkingYear, on: OnCosts) -> AllIn:
     pay = penny(year.paid_hours * grade.basic)
     contribution = max(pay - on.contribution_above, Decimal(0)) * on.contribution_percent
     pension = max(pay - on.pension_above, Decimal(0)) * on.pension_percent
+    # Rounded line by line, as such a build-up is printed and added up by hand.
     costs = (
         YearCost("Pay", pay),
         YearCost("National insurance", penny(contribution / HUNDRED)),

@@ -28,6 +28,14 @@ def material_lines(
 
     Bricks allowed for carry their materials in their own rate and are left out here, so that each
     further brick costs the same whether it was allowed for or not.
+
+    >>> from estimator.pricing.buying import pooled
+    >>> from estimator.pricing.price_book import shipped
+    >>> from estimator.takeoff.lines import Need
+    >>> need = Need("grout", Quantity.of(4, Unit.LITRE), "", Item.SET_BAR)
+    >>> pools = pooled([need], shipped().materials)
+    >>> [str(one.line.quantity) for one in material_lines(pools, shipped(), Decimal(1), {})]
+    ['2 nr']
     """
     for pool in pools:
         rest = pool.without(Item.ALLOWED_BRICK)
@@ -43,29 +51,30 @@ def buying_list(
 
 
 @lru_cache(maxsize=1024)
-def _pack_rate(book: PriceBook, key: str, bought_in: Decimal) -> UnitRate:
-    """Return what a pack of a material sells for."""
+def _pack(book: PriceBook, key: str, bought_in: Decimal) -> tuple[str, UnitRate]:
+    """Return a pack of a material in words, and what it sells for."""
     material = book.materials[key]
     cost = material.pack_price.pounds * bought_in
     what = f"one {material.pack}" if material.pack else "one"
-    return sold(book, ((MATERIALS, cost),), (part(material.title, what, cost),))
+    rate = sold(book, ((MATERIALS, cost),), (part(material.title, what, cost),))
+    return material.words, rate
 
 
 def _line(pool: Pooled, book: PriceBook, bought_in: Decimal, marks: Marks) -> Costed:
-    rate = _pack_rate(book, pool.material.key, bought_in)
+    words, rate = _pack(book, pool.material.key, bought_in)
     count = Decimal(pool.whole_packs)
     needed = Part("Needed for the job", f"{pool.quantity}, waste in", Decimal(0))
     line = OfferLine(
         pool.material.key,
         GROUPS[pool.main_use],
-        pool.material.words,
+        words,
         Quantity(count, Unit.NUMBER),
         rate.rate,
         times(count, rate.rate),
         tuple(dict.fromkeys(mark for item in pool.users for mark in marks.get(item, ()))),
         (needed, *rate.parts),
     )
-    return Costed(line, scaled(rate.costs, count))
+    return Costed(line, scaled(rate.costs, count), is_goods=True)
 
 
 @lru_cache(maxsize=1024)
@@ -112,7 +121,7 @@ def bar_lines(
             marks,
             rate.parts,
         )
-        lines.append(Costed(line, scaled(rate.costs, count)))
+        lines.append(Costed(line, scaled(rate.costs, count), is_goods=True))
     return tuple(lines)
 
 

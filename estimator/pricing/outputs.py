@@ -110,6 +110,7 @@ def taken(output: Output, repointing: Repointing, conditions: Conditions) -> tup
     ('Cut the joint', Decimal('0.1094'))
     """
     deeper = output.deepened(conditions.depth_mm)
+    # Cost books print hours for raking and repointing together, by the square metre.
     if output.item is Item.RAKE_OUT:
         metres = Decimal(conditions.joint_m_per_m2 or repointing.usual_joint)
         hours = repointing.panel_hours(conditions) * repointing.raking_share / metres * deeper
@@ -139,6 +140,10 @@ def output_for(outputs: Mapping[Item, Output], item: Item, unit: Unit) -> Output
 
     Raises:
         UserMistake: when the price book has none, or has it in another unit.
+
+    >>> from estimator.pricing.price_book import shipped
+    >>> output_for(shipped().outputs, Item.SET_BAR, Unit.METRE).title
+    'Set helical bars in grout'
     """
     output = outputs.get(item)
     if output is None:

@@ -75,15 +75,16 @@ def price(measure: Measure, book: PriceBook, terms: Terms) -> Offer:
     sold = _sold(costed, book)
     spent = _spent(costed)
     supply = _supply(sold.lines, costed, spent)
+    net = sold.worked + sold.lift
     taxed = tax.charge(supply, terms)
-    paid = supply.net + tax.charged(taxed.lines)
+    paid = net + tax.charged(taxed.lines)
     hours = sum(work.hours.values(), Decimal(0))
     climbed = ladder(_cost_rungs(spent, hours, book), book.additions)
     return Offer(
         scope=measure.scope,
         lines=sold.lines,
         rungs=(*climbed, *_last_rungs(climbed, sold, taxed.lines, paid)),
-        net=supply.net,
+        net=net,
         taxes=taxed.lines,
         total=paid,
         deduction=tax.deduction(supply, terms),
@@ -198,9 +199,7 @@ def _supply(
     """Return what tax needs to know of the job."""
     return Supply(
         tuple(line.amount for line in lines),
-        materials_sold=total(
-            one.line.amount for one in costed if all(rung == MATERIALS for rung, _cost in one.costs)
-        ),
+        materials_sold=total(one.line.amount for one in costed if one.is_goods),
         goods_cost=Money.of(spent[MATERIALS]),
         hire_cost=Money.of(sum((one.hired for one in costed if one.hired), Decimal(0))),
     )

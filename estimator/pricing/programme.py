@@ -126,12 +126,14 @@ def plan(
             steps.append(_wait(stage.waits_for, stage.wait_days))
         how = f"{work:.1f} h of work and {timing.setting_up_hours:f} h setting up"
         steps.append(Step(stage.title, days[-1], is_wait=False, reason=how))
+    # The pointing that takes longest to cure says how long the wall stays covered.
     slowest = max(mortars, key=lambda mortar: mortar.cure_days, default=None)
     is_lime_panel = Item.REPOINT in hours and any(_is_lime(mortar) for mortar in mortars)
     look_ins = timing.look_ins if is_lime_panel else 0
     steps += _after_care(look_ins, slowest)
     work_days = sum(days, Decimal(0))
     waits = sum((stage.wait_days for stage in stages), Decimal(0))
+    # Weekends count for hire, and so does waiting.
     span = work_days * DAYS_A_WEEK / WORKING_DAYS_A_WEEK + waits
     return Programme(
         tuple(steps),

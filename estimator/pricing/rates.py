@@ -7,7 +7,7 @@ on how much there is; so it is worked out once and kept.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
 
 from estimator.money import Money
@@ -37,6 +37,8 @@ class Costed:
     costs: tuple[Cost, ...]
     hired: Decimal = Decimal(0)
     """Part of the cost that goes to hire firms [£]."""
+    is_goods: bool = False
+    """Whether it is nothing but goods."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +67,22 @@ def gang_hour(book: PriceBook) -> Decimal:
 
 @lru_cache(maxsize=64)
 def bricklayer_hour(book: PriceBook) -> Decimal:
-    """Return the all-in cost of an hour of one bricklayer alone [£/h]."""
+    """Return the all-in cost of an hour of one bricklayer alone [£/h].
+
+    >>> from estimator.pricing.price_book import shipped
+    >>> bricklayer_hour(shipped())
+    Decimal('24.38')
+    """
     labour = book.labour
     return all_in(labour.bricklayer, labour.year, labour.on_costs).rate
 
 
 def part(title: str, working: str, amount: Decimal) -> Part:
-    """Return one step of a build-up, to a hundredth of a penny."""
+    """Return one step of a build-up, to a hundredth of a penny.
+
+    >>> part("Cut the joint", "6.56 min", Decimal("3.680216")).amount
+    Decimal('3.6802')
+    """
     return Part(title, working, rounded(amount, 4))
 
 
@@ -133,19 +144,26 @@ def unit_rate(
         spent[MATERIALS] += cost
         parts.append(part(material.title, f"{amount:f} {material.unit.symbol}", cost))
     costs = tuple((rung, amount) for rung, amount in spent.items() if amount)
+    # Rounded here, once for each unit: a line is then exactly its quantity times what is printed.
     rate = sold(book, costs, tuple(parts))
     return UnitRate(rate.rate, hours, rate.costs, rate.parts)
 
 
 def times(quantity: Decimal, rate: Decimal) -> Money:
-    """Return quantity × rate, rounded once.
+    """Return quantity × rate, rounded once, half up to the penny.
 
     >>> str(times(Decimal("16.5"), Decimal("38.50")))
     '635.25'
     """
-    return Money.of(quantity * rate)
+    # The rounding of Money.of without its look at what it is given: both are exact here, and a
+    # job has a line for everything.
+    return Money(int((quantity * rate * HUNDRED).to_integral_value(ROUND_HALF_UP)))
 
 
 def scaled(costs: tuple[Cost, ...], quantity: Decimal) -> tuple[Cost, ...]:
-    """Return the costs of so many units."""
+    """Return the costs of so many units.
+
+    >>> scaled((("labour", Decimal("1.5")),), Decimal(4))
+    (('labour', Decimal('6.0')),)
+    """
     return tuple((rung, amount * quantity) for rung, amount in costs)

@@ -139,6 +139,7 @@ def spread(
         survey = widened(
             survey, float(usual.courses_percent), further_bricks=float(usual.further_bricks)
         )
+    # All options share each draw, so that one is not dearer than another by luck.
     found: list[tuple[Money, ...]] = []
     for _draw in range(draws or usual.draws):
         drawn = ranges.resolve(survey, lambda _path, told: _drawn(chance, told))

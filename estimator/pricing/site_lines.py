@@ -172,7 +172,14 @@ def _preliminary(book: PriceBook, key: str, title: str, unit: Unit) -> Charge:
 def plant_lines(
     site: Site, items: Collection[Item], programme: Programme, book: PriceBook
 ) -> Iterator[Costed]:
-    """Yield the plant that the work needs, by the working day."""
+    """Yield the plant that the work needs, by the working day.
+
+    >>> from estimator.pricing.price_book import shipped
+    >>> site = site_of(shipped(), Decimal(1), Decimal(6))
+    >>> idle = Programme((), 1, Decimal("1.5"), 0, 2, 1)
+    >>> [str(one.line.amount) for one in plant_lines(site, [Item.CUT_SLOT], idle, shipped())]
+    ['42.95']
+    """
     for plant, charge in zip(book.plant, site.plant, strict=True):
         if plant.is_needed(items):
             yield from charge.line(plant.days(programme.work_days))
@@ -182,6 +189,7 @@ def access_lines(
     site: Site, reaches: Sequence[Reach], programme: Programme, book: PriceBook
 ) -> Iterator[Costed]:
     """Yield what reaching the work costs: hop-ups, a tower moved along, scaffolds."""
+    # One tower is moved along from side to side; a scaffold stands at each side for the whole job.
     by_means: dict[str, list[Reach]] = {}
     for reach in reaches:
         by_means.setdefault(reach.means, []).append(reach)

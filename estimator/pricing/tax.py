@@ -140,6 +140,7 @@ def input_factor(terms: Terms) -> Decimal:
     >>> input_factor(Terms(datetime.date(2026, 11, 25), registered=False))
     Decimal('1.2')
     """
+    # No rate of any state is known here: what applies is the trader's own setting.
     if terms.country == "US":
         is_lump = terms.sales_tax is SalesTax.LUMP
         return 1 + terms.sales_tax_percent / HUNDRED if is_lump else Decimal(1)
@@ -168,21 +169,23 @@ def charge(supply: Supply, terms: Terms) -> Taxed:
     if not terms.registered:
         return Taxed(())
     percent, notices = _percent(supply, terms, entry)
+    net = supply.net
     amount = (
         tax_by_lines(supply.amounts, percent)
         if terms.rounding is Rounding.LINES_DOWN
-        else tax_on(supply.net, percent, terms.rounding)
+        else tax_on(net, percent, terms.rounding)
     )
     title = f"{entry['title']} at {percent:f} %"
     if terms.reverse_charge:
         title = f"Reverse charge: customer to account for {title}"
-    line = TaxLine(title, percent, supply.net, amount, charged=not terms.reverse_charge)
+    line = TaxLine(title, percent, net, amount, charged=not terms.reverse_charge)
     return Taxed((line,), notices)
 
 
 def _check_reverse_charge(terms: Terms) -> None:
     """Refuse a reverse charge that the law does not allow; source: gov.uk VATREVCON."""
     why = ""
+    # The first reason is enough: it is the one a person would name.
     if terms.customer is CustomerKind.HOUSEHOLD:
         why = "a householder never accounts for a trader's tax"
     elif terms.country != "GB":
@@ -227,6 +230,7 @@ def _by_two_thirds(
     supply: Supply, terms: Terms, entry: Mapping[str, Any], standard: Decimal
 ) -> tuple[Decimal, tuple[Notice, ...]]:
     """Tax the whole as goods when goods cost more than two thirds of the price."""
+    # Compared in whole pence, so that exactly two thirds is told from a penny over.
     if 3 * supply.goods_cost.pence <= 2 * supply.net.pence:
         return standard, ()
     note = _notice("two_thirds", entry["two_thirds_words"], entry["two_thirds_source"])
@@ -293,5 +297,11 @@ def deduction(supply: Supply, terms: Terms) -> Money:
 
 
 def charged(taxes: Sequence[TaxLine]) -> Money:
-    """Return the tax the customer pays to the trader; a reverse charge is none of it."""
+    """Return the tax the customer pays to the trader; a reverse charge is none of it.
+
+    >>> vat = TaxLine("VAT", Decimal(20), Money.of(10), Money.of(2))
+    >>> reverse = TaxLine("Reverse charge", Decimal(20), Money.of(10), Money.of(2), charged=False)
+    >>> str(charged([vat, reverse]))
+    '2.00'
+    """
     return total(line.amount for line in taxes if line.charged)

@@ -59,7 +59,13 @@ Alike = tuple[Item, Conditions, Surety]
 
 
 def merged(lines: Iterable[Line]) -> dict[Alike, _Merged]:
-    """Return lines of the same work added together, their marks joined."""
+    """Return lines of the same work added together, their marks joined.
+
+    >>> slot = Line(Item.CUT_SLOT, "front", Quantity.of(2, Unit.METRE), "", ("front/bar/1",))
+    >>> [str(one.quantity) for one in merged([slot, slot]).values()]
+    ['4.00']
+    """
+    # A dictionary of marks keeps their order and drops those met before.
     found: dict[Alike, _Merged] = {}
     for line in lines:
         alike = (line.item, line.conditions, line.surety)

@@ -117,6 +117,42 @@ def test_more_work_never_costs_less(number: int) -> None:
     assert after.working_days >= before.working_days
 
 
+@pytest.mark.parametrize("item", Item)
+def test_each_unit_more_raises_the_price(item: Item) -> None:
+    # Steps of days and weeks are crossed on the way; no minimum charge hides them.
+    book = made_up.books()[1]
+    unit = book.outputs[item].unit
+    nets = [
+        price(work(line_of(item, str(count), unit, mortar="lime")), book, TERMS).net
+        for count in range(1, 90)
+    ]
+    assert nets == sorted(nets)
+    assert nets[-1] > nets[0]
+
+
+@pytest.mark.parametrize("key", price_book.shipped().materials)
+def test_each_unit_of_material_more_raises_the_price(key: str) -> None:
+    book = price_book.shipped()
+    slot = line_of(Item.CUT_SLOT, "9", Unit.METRE)
+    nets = []
+    for count in range(1, 90):
+        quantity = Quantity(Decimal(count), book.materials[key].unit)
+        need = Need(key, quantity, "", Item.SET_BAR)
+        nets.append(price(work(slot, needs=(need,)), book, TERMS).net)
+    assert nets == sorted(nets)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_each_bar_more_raises_the_price(seed: int) -> None:
+    chance, book = Random(seed), price_book.shipped()
+    slot = line_of(Item.CUT_SLOT, "9", Unit.METRE)
+    bars = tuple(made_up.bar(chance, number) for number in range(1, 31))
+    offers = [price(work(slot, bars=bars[:count]), book, TERMS) for count in range(31)]
+    assert all(offer.cutting.is_exact for offer in offers)
+    nets = [offer.net for offer in offers]
+    assert nets == sorted(nets)
+
+
 @given(numbers)
 def test_the_same_job_has_the_same_price(number: int) -> None:
     assert price(*job(number)) == price(*job(number))
