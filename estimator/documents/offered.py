@@ -24,7 +24,7 @@ from estimator.documents.wording import capital, counted, in_words, say
 from estimator.money import total
 from estimator.pricing.offer import Group, Offer, OfferLine, Step
 from estimator.quoting.quotation import Option, Paper, Quotation
-from estimator.takeoff.lines import Item, Surety
+from estimator.takeoff.lines import Item
 from estimator.units import Quantity, Unit
 
 LEADING: Mapping[Group, frozenset[str]] = MappingProxyType(
@@ -45,6 +45,8 @@ LEADING: Mapping[Group, frozenset[str]] = MappingProxyType(
     }
 )
 """The items whose quantity stands for a group; other groups of several items are one item."""
+MEASURED_WORK = frozenset(item.value for item in Item)
+"""Items measured on the wall; all else is bought, hired or reckoned from them."""
 HALF_DAY = Decimal("0.5")
 LONG_VISIBLE = 600
 """Letters on what will be seen that stand under a price; more go to a later page."""
@@ -361,8 +363,8 @@ def _schedule_group(group: Group, offers: Sequence[Offer], is_estimate: bool) ->
 
 
 def _surety(line: OfferLine) -> str:
-    """Return how a quantity was arrived at; nothing for what is not measured on the wall."""
-    return "" if line.surety is Surety.MEASURED and not line.marks else line.surety.value
+    """Return how a quantity was arrived at; nothing for what is bought or hired, not measured."""
+    return line.surety.value if line.item in MEASURED_WORK else ""
 
 
 def _schedule_line(like: _Like, figures: tuple[str, ...]) -> ScheduleLine:
