@@ -40,7 +40,7 @@ def test_a_refusal_says_what_to_say_and_gives_no_price() -> None:
     assert "No price is given." in text
     assert "Still moving (it grows)" in text
     assert "“It may move again.”" in text
-    assert "Refer: Ask an engineer\n" in text
+    assert text.endswith("Refer: Ask an engineer")
     assert "£" not in text
 
 
@@ -69,3 +69,11 @@ def test_a_trader_who_charges_no_tax_says_so() -> None:
     offer = replace(exact.options[0].offer, taxes=(), total=exact.options[0].offer.net)
     text = summary.of(replace(exact, options=(replace(exact.options[0], offer=offer),)))
     assert "£1,033.33, no tax" in text
+
+
+def test_a_notice_names_the_document_that_says_so() -> None:
+    exact = made_up.quotation()
+    said = replace(made_up.CAUTION, source="bre_digest_251")
+    assessment = replace(exact.assessment, notices=(said,))
+    text = summary.of(replace(exact, assessment=assessment))
+    assert "Caution: Mortar dust harms lungs [BRE Digest 251" in text
