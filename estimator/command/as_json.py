@@ -120,6 +120,16 @@ def _option(option: Option) -> Json:
         ],
         "range": _range(option.spread),
         "left_visible": list(offer.visible),
+        "mixing": [
+            {
+                "material": mixed.title,
+                "mixes": mixed.mixes,
+                "at_once": _amount(mixed.at_once),
+                "unit": mixed.at_once.unit.symbol,
+                "working_minutes": mixed.working_minutes,
+            }
+            for mixed in offer.mixing
+        ],
     }
 
 

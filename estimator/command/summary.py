@@ -151,6 +151,13 @@ def _buying(quotation: Quotation) -> Iterator[str]:
                 f"  {bought.title}: {bought.needed} needed, {bought.packs} × {size}",
                 _pounds(bought.cost),
             )
+        for mixed in option.offer.mixing:
+            times = "1 mix" if mixed.mixes == 1 else f"{mixed.mixes} mixes"
+            yield from _wrapped(
+                f"{mixed.title}: {times} of no more than {mixed.at_once}, each placed within {mixed.working_minutes} minutes"
+                " or what the bag says.",
+                "  ",
+            )
 
 
 def _notices(quotation: Quotation) -> Iterator[str]:

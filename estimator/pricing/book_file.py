@@ -236,6 +236,7 @@ _material_fields: dict[str, Read[Any]] = {
     "pack_size": some,
     "pack_price": price,
     "source": name,
+    "working_minutes": whole(Limit(0, 1440, "minutes")),
 }
 materials = keyed(shape(Material, _material_fields), "material", lambda entry: entry.key)
 """Reader of the materials, by key."""

@@ -27,6 +27,8 @@ class Material:
     pack_size: Decimal
     pack_price: Money
     source: str
+    working_minutes: int = 0
+    """How long a mix of it can be worked, 0 for what does not stiffen [min]."""
 
     @property
     def unit_price(self) -> Decimal:

@@ -93,6 +93,18 @@ class Bought:
 
 
 @dataclass(frozen=True, slots=True)
+class Mixed:
+    """How often a material that stiffens is mixed."""
+
+    title: str
+    mixes: int
+    at_once: Quantity
+    """Most that is mixed at once; what is mixed beyond it stiffens before it is placed."""
+    working_minutes: int
+    """How long a mix can be worked; the bag's own time takes the place of ours. [min]"""
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One visit or wait of the programme."""
 
@@ -126,3 +138,4 @@ class Offer:
     notices: tuple[Notice, ...]
     visible: tuple[str, ...]
     """What is left to be seen on the wall, in plain sentences."""
+    mixing: tuple[Mixed, ...] = ()

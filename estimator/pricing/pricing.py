@@ -17,6 +17,7 @@ from estimator.pricing import tax
 from estimator.pricing.build_up import ladder
 from estimator.pricing.buying import Pooled, pooled
 from estimator.pricing.material_lines import bar_lines, buying_list, cut_bars, material_lines
+from estimator.pricing.mixing import mixing_list
 from estimator.pricing.offer import Group, Offer, OfferLine, Part, Rung, TaxLine
 from estimator.pricing.price_book import PriceBook
 from estimator.pricing.programme import Programme, plan
@@ -96,6 +97,7 @@ def price(measure: Measure, book: PriceBook, terms: Terms) -> Offer:
         further_brick=job.further_brick(),
         notices=taxed.notices,
         visible=measure.visible,
+        mixing=mixing_list(pools, work.hours),
     )
 
 
