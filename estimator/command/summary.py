@@ -154,8 +154,8 @@ def _buying(quotation: Quotation) -> Iterator[str]:
         for mixed in option.offer.mixing:
             times = "1 mix" if mixed.mixes == 1 else f"{mixed.mixes} mixes"
             yield from _wrapped(
-                f"{mixed.title}: {times} of no more than {mixed.at_once}, each placed within {mixed.working_minutes} minutes"
-                " or what the bag says.",
+                f"{mixed.title}: {times} of no more than {mixed.at_once}, each placed within"
+                f" {mixed.working_minutes} minutes or what the bag says.",
                 "  ",
             )
 
