@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from estimator.money import NOTHING, Money
 from estimator.notices import Notice, Severity
-from estimator.pricing.offer import Bought, Group, Offer, OfferLine, Rung, Step, TaxLine
+from estimator.pricing.offer import Bought, Group, Mixed, Offer, OfferLine, Rung, Step, TaxLine
 from estimator.quoting.quotation import Option, Paper, Quotation, Spread, Trader
 from estimator.survey.survey import Basis, Elevation, Party, Site, Survey
 from estimator.survey.triage import Assessment, Outcome, Route
@@ -79,6 +79,7 @@ def offer(scope: Scope, pounds: str) -> Offer:
         further_brick=Money.of("37"),
         notices=(CAUTION,),
         visible=("One paler line.",),
+        mixing=(Mixed("Grout", 2, Quantity.of(1.5, Unit.LITRE), 45),),
     )
 
 

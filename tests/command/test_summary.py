@@ -77,3 +77,8 @@ def test_a_notice_names_the_document_that_says_so() -> None:
     assessment = replace(exact.assessment, notices=(said,))
     text = summary.of(replace(exact, assessment=assessment))
     assert "Caution: Mortar dust harms lungs [BRE Digest 251" in text
+
+
+def test_it_says_how_much_to_mix_at_once() -> None:
+    said = "Grout: 2 mixes, 1.50 L at most at once; good for 45 minutes, or as the bag says"
+    assert said in summary.of(made_up.quotation())
