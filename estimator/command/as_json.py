@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from estimator.notices import Notice
-from estimator.pricing.offer import Bought, Mixed, OfferLine, TaxLine
+from estimator.pricing.offer import Bought, OfferLine, TaxLine
 from estimator.quoting.quotation import Option, Quotation, Spread
 from estimator.takeoff.lines import Bar, Line
 from estimator.takeoff.rules import Rules
@@ -45,7 +45,6 @@ def of(quotation: Quotation, rules: Rules) -> Json:
         "options": [_option(option) for option in options],
         "bars": _bars(options, rules),
         "buying": _shared(options, lambda option: map(_bought, option.offer.buying)),
-        "mixing": _shared(options, lambda option: map(_mixed, option.offer.mixing)),
     }
 
 
@@ -205,14 +204,4 @@ def _bought(bought: Bought) -> Json:
         "packs": str(bought.packs),
         "pack_size": f"{bought.pack_size:f}",
         "cost": str(bought.cost),
-    }
-
-
-def _mixed(mixed: Mixed) -> Json:
-    return {
-        "title": mixed.title,
-        "mixes": str(mixed.mixes),
-        "at_once": _amount(mixed.at_once),
-        "unit": mixed.at_once.unit.symbol,
-        "working_minutes": str(mixed.working_minutes),
     }

@@ -158,12 +158,6 @@ def _buying(quotation: Quotation) -> Iterator[str]:
                 f" {mixed.working_minutes} minutes or what the bag says.",
                 "  ",
             )
-        for mixed in option.offer.mixing:
-            yield from _wrapped(
-                f"{mixed.title}: {mixed.mixes} mix{'es' * (mixed.mixes != 1)}, {mixed.at_once} at "
-                f"most at once; good for {mixed.working_minutes} minutes, or as the bag says",
-                "  ",
-            )
 
 
 def _notices(quotation: Quotation) -> Iterator[str]:

@@ -80,5 +80,7 @@ def test_a_notice_names_the_document_that_says_so() -> None:
 
 
 def test_it_says_how_much_to_mix_at_once() -> None:
-    said = "Grout: 2 mixes, 1.50 L at most at once; good for 45 minutes, or as the bag says"
+    said = (
+        "Grout: 2 mixes of no more than 1.50 L, each placed within 45 minutes or what the bag says."
+    )
     assert said in summary.of(made_up.quotation())
