@@ -267,7 +267,7 @@ repointing = shape(
         "like": table(bond_keys, key(bond_keys)),
         "raking_share": figure("0", "1"),
         "usual_joint": figure("1", "100", "metres"),
-        "source": name,
+        "sources": table(mortars, name),
     },
 )
 """Reader of the hours of whole panels."""

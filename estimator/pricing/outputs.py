@@ -70,7 +70,21 @@ class Repointing:
     """Share of the hours that goes into raking out."""
     usual_joint: Decimal
     """Joint in a square metre where a line does not say [m/m²]."""
-    source: str
+    sources: Mapping[str, str]
+    """By mortar in the wall."""
+
+    def found_as(self, conditions: Conditions) -> str:
+        """Return the mortar whose hours are taken.
+
+        A mortar nobody named takes the longest hours, so as not to run short.
+
+        >>> from estimator.pricing.price_book import shipped
+        >>> shipped().repointing.found_as(Conditions())
+        'hard cement'
+        """
+        if conditions.mortar in self.hours:
+            return conditions.mortar
+        return max(self.hours, key=lambda mortar: max(self.hours[mortar].values()))
 
     def panel_hours(self, conditions: Conditions) -> Decimal:
         """Return the hours to rake out and repoint a square metre [h/m²].
@@ -80,9 +94,7 @@ class Repointing:
         >>> table.panel_hours(Conditions(mortar="hard cement", bond="stretcher"))
         Decimal('1.0764')
         """
-        # A mortar nobody named takes the longest hours, so as not to run short.
-        longest = max(self.hours, key=lambda mortar: max(self.hours[mortar].values()))
-        by_bond = self.hours.get(conditions.mortar, self.hours[longest])
+        by_bond = self.hours[self.found_as(conditions)]
         bond = self.like.get(conditions.bond, conditions.bond)
         return by_bond.get(bond, max(by_bond.values()))
 
@@ -110,14 +122,15 @@ def taken(output: Output, repointing: Repointing, conditions: Conditions) -> tup
     ('Cut the joint', Decimal('0.1094'))
     """
     deeper = output.deepened(conditions.depth_mm)
+    source = repointing.sources.get(repointing.found_as(conditions), "")
     # Cost books print hours for raking and repointing together, by the square metre.
     if output.item is Item.RAKE_OUT:
         metres = Decimal(conditions.joint_m_per_m2 or repointing.usual_joint)
         hours = repointing.panel_hours(conditions) * repointing.raking_share / metres * deeper
-        return (Taken("Rake out and brush clean", hours, Decimal(0), repointing.source),)
+        return (Taken("Rake out and brush clean", hours, Decimal(0), source),)
     if output.item is Item.REPOINT:
         hours = repointing.panel_hours(conditions) * (1 - repointing.raking_share) * deeper
-        return (Taken("Damp, fill and finish the joints", hours, Decimal(0), repointing.source),)
+        return (Taken("Damp, fill and finish the joints", hours, Decimal(0), source),)
     return tuple(
         Taken(step.title, step.hours_in(conditions.mortar) * deeper, step.charge, step.source)
         for step in output.steps

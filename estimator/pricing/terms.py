@@ -35,9 +35,7 @@ class Terms:
     """One way [mile]."""
 
     @classmethod
-    def of(
-        cls, survey: Survey, book: PriceBook, *, date: datetime.date, empty_evidence: bool = False
-    ) -> Terms:
+    def of(cls, survey: Survey, book: PriceBook, *, date: datetime.date) -> Terms:
         """Return the terms that follow from a survey and a price book.
 
         Another contractor with a tax number, who has not said to be the end user, accounts for the
@@ -66,6 +64,6 @@ class Terms:
             sales_tax=tax.sales_tax,
             sales_tax_percent=tax.sales_tax_percent,
             empty_months=survey.site.empty_months,
-            empty_evidence=empty_evidence,
+            empty_evidence=survey.site.empty_evidence,
             travel_miles=Decimal(repr(survey.site.travel_miles)),
         )

@@ -288,6 +288,8 @@ class Site:
     """When the building was built, as said."""
     empty_months: int = 0
     """Months the dwelling has stood empty before the work. [month]"""
+    empty_evidence: bool = False
+    """Whether a letter from the council shows it, which a reduced rate of tax asks for."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,7 +46,8 @@ The survey
     [] lists of lines; ``telephone`` ""; ``email`` ""; ``vat_number`` ""; ``is_end_user`` true.
 ``site``
     ``power``, ``water``, ``parking`` answers, not sure; ``travel_miles`` 10, one way; ``built`` ""
-    when the building was built, as said; ``empty_months`` 0 months the dwelling has stood empty.
+    when the building was built, as said; ``empty_months`` 0 months the dwelling has stood empty;
+    ``empty_evidence`` false, true when a letter from the council shows it.
 ``signs``
     Answers, each ``not sure`` unless written: ``loose_or_falling``, ``bulging_or_leaning``,
     ``lintel_dropped``, ``sudden_after_impact``, ``gas_smell``, ``floors_sloping``,
@@ -282,6 +283,7 @@ SITE = shape(
         "travel_miles": number(NUMBERS["travel"]),
         "built": _name,
         "empty_months": whole(NUMBERS["months"]),
+        "empty_evidence": reading.flag,
     },
 )
 SIGNS = shape(Signs, {entry.name: _answer for entry in fields(Signs)})

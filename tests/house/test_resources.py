@@ -38,6 +38,8 @@ def cited(value: Any) -> Iterator[str]:
         for key, inner in value.items():
             if key in CITING or key.endswith("_source"):
                 yield from [inner] if isinstance(inner, str) and inner else []
+            elif key == "sources" and isinstance(inner, dict):
+                yield from inner.values()
             else:
                 yield from cited(inner)
     elif isinstance(value, list):
@@ -75,8 +77,12 @@ def test_every_source_cited_is_known(name: str) -> None:
 
 
 def test_citations_are_found_at_any_depth() -> None:
-    nested = {"a": [{"source": "x"}, {"handbook_source": "y"}], "b": {"c": {"source": "z"}}}
-    assert list(cited(nested)) == ["x", "y", "z"]
+    nested = {
+        "a": [{"source": "x"}, {"handbook_source": "y"}],
+        "b": {"c": {"source": "z"}},
+        "d": {"sources": {"lime": "w"}},
+    }
+    assert list(cited(nested)) == ["x", "y", "z", "w"]
 
 
 @pytest.mark.slow

@@ -7,7 +7,9 @@ from decimal import Decimal
 
 import pytest
 
+from estimator.money import NOTHING, Money
 from estimator.pricing.price_book import shipped
+from estimator.pricing.tax import Supply, charge
 from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.survey.survey import Basis, CustomerKind, Party, Site, Survey
@@ -47,3 +49,15 @@ def test_only_contractors_deduct(kind: CustomerKind) -> None:
 
 def test_distance_is_taken_as_it_was_written() -> None:
     assert terms(Party(), travel_miles=6.1).travel_miles == Decimal("6.1")
+
+
+@pytest.mark.parametrize(
+    ("months", "letter", "percent"), [(23, True, 20), (24, False, 20), (24, True, 5)]
+)
+def test_a_long_empty_dwelling_is_taxed_less_with_a_letter(
+    months: int, letter: bool, percent: int
+) -> None:
+    # Notice 708 section 8, as told in HMRC VCONST07100: two years empty, and evidence of it.
+    found = terms(Party(), empty_months=months, empty_evidence=letter)
+    supply = Supply((Money.of(100),), NOTHING, NOTHING, NOTHING)
+    assert [line.rate for line in charge(supply, found).lines] == [Decimal(percent)]
