@@ -55,7 +55,7 @@ def test_distance_is_taken_as_it_was_written() -> None:
     ("months", "letter", "percent"), [(23, True, 20), (24, False, 20), (24, True, 5)]
 )
 def test_a_long_empty_dwelling_is_taxed_less_with_a_letter(
-    months: int, letter: bool, percent: int
+    *, months: int, letter: bool, percent: int
 ) -> None:
     # Notice 708 section 8, as told in HMRC VCONST07100: two years empty, and evidence of it.
     found = terms(Party(), empty_months=months, empty_evidence=letter)
