@@ -18,6 +18,21 @@ hypothesis.settings.register_profile("long", deadline=None, print_blob=True, max
 hypothesis.settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "house"))
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let the long tests be asked for."""
+    parser.addoption("--long", action="store_true", help="run the tests that take minutes, too")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave the long tests out unless they were asked for."""
+    if config.getoption("--long"):
+        return
+    skip = pytest.mark.skip(reason="takes minutes; ask for it with --long")
+    for item in items:
+        if item.get_closest_marker("long"):
+            item.add_marker(skip)
+
+
 class Collected(logging.Handler):
     """Keeps what is logged at WARNING or above."""
 

@@ -1,0 +1,1 @@
+"""Price lists in, and open formats out."""

@@ -1,0 +1,1 @@
+"""The one file a contractor's working life goes into, and everything that guards it."""

@@ -1,0 +1,232 @@
+"""Opening the file: lock, identity, version, checks, and the two ways of using it.
+
+Start-up goes in that order, and each step that fails says so before anything is touched. The file
+keeps a rollback journal that is deleted after each change, synchronised to the disk and the folder;
+one connection writes, in short transactions that begin by saying they will write.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine, StaticPool, create_engine, event
+
+from estimator.notices import WorldFault
+from estimator.store import migrations
+from estimator.store.faults import DamagedFile, NewerFile, NotOurFile, in_words
+from estimator.store.lock import Lock
+
+APPLICATION_ID = 0x50455250
+"""Names the file type: PERP, in the place SQLite keeps for it."""
+MAGIC = b"SQLite format 3\x00"
+HEADER_BYTES = 100
+SAFE = (
+    "PRAGMA foreign_keys = ON",
+    "PRAGMA journal_mode = DELETE",
+    "PRAGMA synchronous = EXTRA",
+    "PRAGMA secure_delete = ON",
+    "PRAGMA trusted_schema = OFF",
+    "PRAGMA cell_size_check = ON",
+    "PRAGMA mmap_size = 0",
+)
+
+Before = Callable[["Database"], None]
+"""Called on an older file before it is migrated: makes the forced backup."""
+
+
+@dataclass
+class Database:
+    """One open file."""
+
+    path: Path
+    engine: Engine
+    raw: sqlite3.Connection
+    """The one connection; only backups and checks use it directly."""
+    is_read_only: bool
+    lock: Lock | None = None
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Look at the file; nothing is changed."""
+        with in_words(self.path), self.engine.connect() as connection:
+            yield connection
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """Change the file: all of it, or nothing of it when anything is raised.
+
+        Raises:
+            WorldFault: when the disk would not take it; the file is then as it was.
+        """
+        if self.is_read_only:
+            raise WorldFault(
+                f"{self.path.name} is open to read only",
+                do="close the window that has it, or ask for leave to write to its folder",
+            )
+        with in_words(self.path), self.engine.begin() as connection:
+            yield connection
+
+    def close(self) -> None:
+        """Close the file and let the lock go."""
+        self.engine.dispose()
+        self.raw.close()
+        if self.lock is not None:
+            self.lock.close()
+
+    def __enter__(self) -> Database:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+
+def open_file(
+    path: Path, *, read_only: bool = False, before_migration: Before | None = None
+) -> Database:
+    """Open the file, making it when it is not there.
+
+    Args:
+        path: Where it is.
+        read_only: Look only; takes no lock.
+        before_migration: Called before an older file is changed.
+
+    Raises:
+        FileInUse: when another program writes to it.
+        NotOurFile: when it is something else.
+        NewerFile: when a later version of the program made it.
+        DamagedFile: when the checks find fault with it.
+        WorldFault: when the disk or folder is in the way.
+    """
+    is_new = _look_at(path, read_only=read_only)
+    with ExitStack() as undone:
+        lock = None
+        if not read_only:
+            lock = Lock(path)
+            undone.callback(lock.close)
+            lock.take()
+        database = _connected(path, read_only=read_only)
+        undone.callback(database.close)
+        database.lock = lock
+        with in_words(path):
+            _settle(database, is_new=is_new, before_migration=before_migration)
+        # All went well: what would have been undone is kept.
+        undone.pop_all()
+    return database
+
+
+def version_of(connection: sqlite3.Connection) -> int:
+    """Return the version a file says it has."""
+    return int(connection.execute("PRAGMA user_version").fetchone()[0])
+
+
+def problems_in(connection: sqlite3.Connection) -> list[str]:
+    """Return what the quick check and the foreign keys find wrong; nothing for a sound file."""
+    try:
+        found = [row[0] for row in connection.execute("PRAGMA quick_check(20)") if row[0] != "ok"]
+        loose = connection.execute("PRAGMA foreign_key_check").fetchmany(20)
+    except sqlite3.DatabaseError as error:
+        return [str(error)]
+    return found + [f"a row of {row[0]} points at nothing in {row[2]}" for row in loose]
+
+
+def _look_at(path: Path, *, read_only: bool) -> bool:
+    """Refuse what is plainly not ours before SQLite gets to see it; return whether it is new."""
+    if not path.exists():
+        if read_only:
+            raise NotOurFile(f"there is no file {path.name}", do="check its name and folder")
+        return True
+    if not path.is_file():
+        raise NotOurFile(f"{path.name} is not a file", do="choose the file itself")
+    try:
+        with path.open("rb") as file:
+            header = file.read(HEADER_BYTES)
+    except OSError as error:
+        raise WorldFault(f"{path.name} may not be read", do="ask for leave to read it") from error
+    if not header and not read_only:
+        return True
+    if len(header) < HEADER_BYTES or not header.startswith(MAGIC):
+        raise NotOurFile(
+            f"{path.name} is not a file of this program",
+            do="choose another file, or restore a backup with the command data restore",
+        )
+    return False
+
+
+def _connected(path: Path, *, read_only: bool) -> Database:
+    """Open the one connection, with the settings that make saved mean saved."""
+    real = path.resolve()
+    mode = "ro" if read_only else "rwc"
+    with in_words(path):
+        raw = sqlite3.connect(f"{real.as_uri()}?mode={mode}", uri=True, isolation_level=None)
+        with ExitStack() as undone:
+            undone.callback(raw.close)
+            if not read_only and real.stat().st_size == 0:
+                real.chmod(0o600)
+            for setting in SAFE:
+                raw.execute(setting)
+            undone.pop_all()
+    engine = create_engine("sqlite://", creator=lambda: raw, poolclass=StaticPool)
+    begin = "BEGIN" if read_only else "BEGIN IMMEDIATE"
+
+    @event.listens_for(engine, "begin")
+    def _begin(connection: Connection) -> None:
+        connection.exec_driver_sql(begin)
+
+    return Database(path, engine, raw, is_read_only=read_only)
+
+
+def _settle(database: Database, *, is_new: bool, before_migration: Before | None) -> None:
+    """Check identity, version and soundness, and bring an older file up to date."""
+    raw, name = database.raw, database.path.name
+    if not is_new:
+        _check_identity(raw, name)
+        found = problems_in(raw)
+        if found:
+            raise DamagedFile(
+                f"{name} is damaged ({found[0][:120]})",
+                do="restore the newest good backup with the command data restore",
+            )
+    version = version_of(raw)
+    if version == migrations.HEAD:
+        return
+    if database.is_read_only:
+        raise WorldFault(
+            f"{name} is of version {version} and must be brought up to {migrations.HEAD} first",
+            do="open it once where it may be written to",
+        )
+    if not is_new and before_migration is not None:
+        before_migration(database)
+    # Rebuilding a table drops it for a moment, which foreign keys would not let pass; they can
+    # only be switched outside a transaction, and are checked before anything is believed.
+    raw.execute("PRAGMA foreign_keys = OFF")
+    try:
+        with database.engine.connect() as connection:
+            migrations.upgrade(connection)
+    finally:
+        raw.execute("PRAGMA foreign_keys = ON")
+    found = problems_in(raw)
+    if found:
+        raise DamagedFile(f"{name} is damaged ({found[0][:120]})", do="restore the newest backup")
+
+
+def _check_identity(raw: sqlite3.Connection, name: str) -> None:
+    """Refuse another program's file, and one that a later version made."""
+    try:
+        identity = int(raw.execute("PRAGMA application_id").fetchone()[0])
+        version = version_of(raw)
+    except sqlite3.DatabaseError as error:
+        raise NotOurFile(
+            f"{name} cannot be read", do="restore the newest backup with the command data restore"
+        ) from error
+    if identity != APPLICATION_ID or version < 1:
+        raise NotOurFile(f"{name} is another program's file", do="choose another file")
+    if version > migrations.HEAD:
+        raise NewerFile(
+            f"{name} was made by a later version (file version {version}; this program reads"
+            f" up to {migrations.HEAD})",
+            do="open it with the later version, or restore a backup this one can read",
+        )
