@@ -14,13 +14,14 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
-from enum import IntEnum
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import NoReturn
 
 import estimator
 from estimator.command import as_json, price, summary
+from estimator.command.exits import Exit
 from estimator.command.price import Request
+from estimator.command.speech import complain, say
 from estimator.notices import UserMistake
 from estimator.takeoff import scope
 
@@ -29,15 +30,6 @@ EXAMPLE = """\
 example:
   python -m estimator price demo/window_lime.json --firm demo/firm.json --pdf out
 """
-
-
-class Exit(IntEnum):
-    """How the program ends."""
-
-    DONE = 0
-    FAULT = 1
-    MISTAKE = 2
-    NO_PRICE = 3
 
 
 class _Parser(argparse.ArgumentParser):
@@ -51,8 +43,8 @@ class _Parser(argparse.ArgumentParser):
         )
 
 
-def parser() -> argparse.ArgumentParser:
-    """Return what may be typed."""
+def parser(*, with_data: bool = True) -> argparse.ArgumentParser:
+    """Return what may be typed; the data commands load slowly, so only where one is asked for."""
     top = _Parser(
         prog="python -m estimator",
         description="Measure, price and quote the repair of cracked brickwork.",
@@ -60,7 +52,13 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     top.add_argument("--version", action="version", version=f"Perpend {estimator.__version__}")
-    commands = top.add_subparsers(dest="command", metavar="price", required=True)
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    if with_data:
+        from estimator.command import data  # noqa: PLC0415
+
+        data.add_to(commands)
+    else:
+        commands.add_parser("data", help="look after customers, jobs, prices and papers")
     pricing = commands.add_parser(
         "price",
         help="price the survey of a wall",
@@ -113,32 +111,38 @@ def answer(options: argparse.Namespace) -> Exit:
     quotation = price.quoted(request, practice)
     papers = price.write_papers(quotation, request.papers) if request.papers else ()
     if options.json:
-        _say(json.dumps(as_json.of(quotation, practice.rules), indent=1, ensure_ascii=False))
+        say(json.dumps(as_json.of(quotation, practice.rules), indent=1, ensure_ascii=False))
     else:
-        _say(summary.of(quotation))
+        say(summary.of(quotation))
         for path in papers:
-            _say(f"Written: {path}")
+            say(f"Written: {path}")
     return Exit.DONE if quotation.options else Exit.NO_PRICE
 
 
 def run(arguments: Sequence[str] | None = None) -> int:
     """Run the program once and return its exit code."""
     try:
-        return answer(parser().parse_args(arguments))
+        words = sys.argv[1:] if arguments is None else arguments
+        options = parser(with_data=words[:1] == ["data"]).parse_args(words)
+        if options.command == "data":
+            from estimator.command import data  # noqa: PLC0415
+
+            return data.run(options)
+        return answer(options)
     except UserMistake as mistake:
-        _complain(_sentence(str(mistake)))
+        complain(_sentence(str(mistake)))
         return Exit.MISTAKE
     except BrokenPipeError:
         # Whoever read our output has stopped; keep the interpreter from complaining at the end.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return Exit.DONE
     except KeyboardInterrupt:
-        _complain("Stopped.")
+        complain("Stopped.")
         return Exit.FAULT
     except Exception as fault:  # noqa: BLE001 - the outer edge, where a person reads what is left
         if os.environ.get(DEBUG):
             traceback.print_exc()
-        _complain(
+        complain(
             f"Something in the program went wrong ({type(fault).__name__}); "
             f"run it again with {DEBUG}=1 to see where, and tell whoever looks after it."
         )
@@ -149,18 +153,3 @@ def _sentence(words: str) -> str:
     """Return the words as one line, with a capital unless it starts with a field's own name."""
     line = " ".join(words.split())
     return line[:1].upper() + line[1:] if line.split(" ")[0].isalpha() else line
-
-
-def _say(words: str) -> None:
-    _write(sys.stdout, words)
-
-
-def _complain(words: str) -> None:
-    _write(sys.stderr, words)
-
-
-def _write(stream: Any, words: str) -> None:
-    """Write a line to a terminal that may not know every letter."""
-    encoding = getattr(stream, "encoding", None) or "utf-8"
-    stream.write(words.encode(encoding, "replace").decode(encoding) + "\n")
-    stream.flush()

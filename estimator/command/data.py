@@ -1,0 +1,121 @@
+"""The ``data`` commands: one file in one folder, and everything one may ask of it.
+
+Each part adds its own commands. They are loaded only when one of them is asked for, because the
+database library takes longer to load than a wall takes to price.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import importlib.util
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from estimator.command.exits import Exit
+from estimator.command.speech import complain
+from estimator.store.database import Database, open_file
+
+FILE_NAME = "work.perpend"
+PARTS = ("data_backup", "data_find", "data_jobs", "data_people", "data_prices")
+EXAMPLE = """\
+examples:
+  python -m estimator data where
+  python -m estimator data check --data my_folder
+  python -m estimator data find repoint --throwaway
+"""
+
+
+class _FolderParser(argparse.ArgumentParser):
+    """Every data command takes the folder, before or after its own words."""
+
+    def __init__(self, *arguments: Any, **settings: Any) -> None:
+        super().__init__(*arguments, **settings)
+        add_folder(self)
+
+
+def add_folder(parser: argparse.ArgumentParser) -> None:
+    """Let a command be told which folder the file is in."""
+    parser.add_argument(
+        "--data",
+        metavar="FOLDER",
+        type=Path,
+        default=argparse.SUPPRESS,
+        help="the folder the file is in, where it is not the usual one",
+    )
+    parser.add_argument(
+        "--throwaway",
+        action="store_true",
+        default=argparse.SUPPRESS,
+        help="use a fresh folder, and throw it away at the end",
+    )
+
+
+def add_to(commands: Any) -> None:
+    """Add the data commands."""
+    data = commands.add_parser(
+        "data",
+        help="look after the file that holds customers, jobs, prices and papers",
+        description="Look after the file that holds customers, jobs, prices and papers.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    add_folder(data)
+    data.set_defaults(command="data")
+    inner = data.add_subparsers(
+        dest="asked", metavar="COMMAND", required=True, parser_class=_sub_parser(type(data))
+    )
+    for part in PARTS:
+        if importlib.util.find_spec(f"estimator.command.{part}"):
+            importlib.import_module(f"estimator.command.{part}").add_to(inner)
+
+
+def _sub_parser(kind: type[argparse.ArgumentParser]) -> type[argparse.ArgumentParser]:
+    """Return a parser that complains as the outer one does and takes the folder too."""
+    return type("DataParser", (_FolderParser, kind), {})
+
+
+def run(arguments: argparse.Namespace) -> Exit:
+    """Run one data command in its folder."""
+    with folder_of(arguments) as folder:
+        arguments.data = folder
+        ended: Exit = arguments.run(arguments)
+    return ended
+
+
+@contextmanager
+def folder_of(arguments: argparse.Namespace) -> Iterator[Path]:
+    """Yield the folder asked for; a throwaway one is gone afterwards."""
+    if getattr(arguments, "throwaway", False):
+        with tempfile.TemporaryDirectory(prefix="perpend-") as made:
+            complain(f"Using a fresh folder, thrown away at the end: {made}")
+            yield Path(made)
+        return
+    yield getattr(arguments, "data", None) or usual_folder()
+
+
+def usual_folder() -> Path:
+    """Return the folder the file is in unless another is named."""
+    from platformdirs import user_data_path  # noqa: PLC0415 - wanted only when none is named
+
+    return user_data_path("Perpend", appauthor=False)
+
+
+def file_in(folder: Path) -> Path:
+    """Return the path of the file in its folder."""
+    return folder / FILE_NAME
+
+
+def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Database:
+    """Open the file in the folder asked for, making both where they are not there.
+
+    Raises:
+        WorldFault: when the file cannot be opened: what happened, and what to do.
+    """
+    folder: Path = arguments.data
+    if not read_only:
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    return open_file(file_in(folder), read_only=read_only)
