@@ -221,8 +221,50 @@ MAKE = (
     BEGIN SELECT RAISE(ABORT, 'an accepted survey is never changed'); END
     """,
     """
+    CREATE TRIGGER tr_surveys_kept BEFORE DELETE ON surveys
+    WHEN NOT EXISTS (SELECT 1 FROM facts WHERE name = 'erasing')
+    BEGIN SELECT RAISE(ABORT, 'an accepted survey is never thrown away'); END
+    """,
+    """
     CREATE TRIGGER tr_numbers_kept BEFORE DELETE ON numbers
     BEGIN SELECT RAISE(ABORT, 'a number once taken is never given again'); END
+    """,
+    """
+    CREATE TRIGGER tr_numbers_frozen BEFORE UPDATE ON numbers
+    BEGIN SELECT RAISE(ABORT, 'a number once taken stays as it is'); END
+    """,
+    """
+    CREATE TRIGGER tr_number_series_rising BEFORE UPDATE ON number_series
+    WHEN NEW.series <> OLD.series OR NEW.prefix <> OLD.prefix OR NEW.next_value < OLD.next_value
+    BEGIN SELECT RAISE(ABORT, 'numbers only ever rise'); END
+    """,
+    """
+    CREATE TRIGGER tr_number_series_kept BEFORE DELETE ON number_series
+    BEGIN SELECT RAISE(ABORT, 'numbers only ever rise'); END
+    """,
+    # INSERT OR REPLACE throws the old row away without asking the guards against deletion.
+    """
+    CREATE TRIGGER tr_issued_papers_once BEFORE INSERT ON issued_papers
+    WHEN EXISTS (SELECT 1 FROM issued_papers WHERE id = NEW.id OR number = NEW.number
+                 OR supersedes_id = NEW.supersedes_id)
+    BEGIN SELECT RAISE(ABORT, 'an issued paper is never replaced'); END
+    """,
+    """
+    CREATE TRIGGER tr_surveys_once BEFORE INSERT ON surveys
+    WHEN EXISTS (SELECT 1 FROM surveys WHERE id = NEW.id
+                 OR (job_id = NEW.job_id AND revision = NEW.revision))
+    BEGIN SELECT RAISE(ABORT, 'an accepted survey is never replaced'); END
+    """,
+    """
+    CREATE TRIGGER tr_numbers_once BEFORE INSERT ON numbers
+    WHEN EXISTS (SELECT 1 FROM numbers WHERE number = NEW.number
+                 OR (series = NEW.series AND value = NEW.value))
+    BEGIN SELECT RAISE(ABORT, 'a number once taken is never given again'); END
+    """,
+    """
+    CREATE TRIGGER tr_number_series_once BEFORE INSERT ON number_series
+    WHEN EXISTS (SELECT 1 FROM number_series WHERE series = NEW.series)
+    BEGIN SELECT RAISE(ABORT, 'numbers only ever rise'); END
     """,
     "PRAGMA application_id = 0x50455250",
     "PRAGMA user_version = 1",
