@@ -1,1 +1,1 @@
-"""Price lists in, and open formats out."""
+"""Suppliers' price lists in and the catalogue out: pure, and blind to where it is kept."""
