@@ -18,6 +18,7 @@ from sqlalchemy import Connection, Engine, StaticPool, create_engine, event
 from estimator.notices import WorldFault
 from estimator.store import migrations
 from estimator.store.faults import DamagedFile, NewerFile, NotOurFile, in_words
+from estimator.store.indexing import catch_up
 from estimator.store.lock import Lock
 
 APPLICATION_ID = 0x50455250
@@ -69,6 +70,7 @@ class Database:
             )
         with in_words(self.path), self.engine.begin() as connection:
             yield connection
+            catch_up(connection)
 
     def close(self) -> None:
         """Close the file and let the lock go."""

@@ -31,7 +31,11 @@ def database(file: Path) -> Database:
 
 def test_the_tables_are_what_the_migrations_make(database: Database) -> None:
     with database.reading() as connection:
-        context = MigrationContext.configure(connection)
+        # What search keeps follows from the other tables, and no store reads it as a row.
+        context = MigrationContext.configure(
+            connection,
+            opts={"include_name": lambda name, *_: not (name or "").startswith("search_")},
+        )
         assert compare_metadata(context, Base.metadata) == []
 
 
