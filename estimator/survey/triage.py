@@ -3,7 +3,8 @@
 The category follows the width of the widest crack and is raised, never lowered, by other signs. A
 width told as a range counts by its high end, for safety. The decision table is gone through in its
 order, which is the order of danger: every row that fires is listed, the first with a route settles
-it. An engineer's report leaves the route of the rows an engineer answers to the rows after them.
+it. Only the words that go with the size of a repair stay unsaid where no price is given. An
+engineer's report leaves the route of the rows an engineer answers to the rows after them.
 """
 
 from __future__ import annotations
@@ -92,14 +93,20 @@ def assess(survey: Survey) -> Assessment:
     """
     by_width, category, reasons = _category(survey)
     facts = Facts(survey, category)
-    fired = [(row, because) for row in table().rows if (because := TRIGGERS[row.trigger](facts))]
-    outcomes = tuple(_outcome(row, facts, ", ".join(because)) for row, because in fired)
+    fired = [
+        (row, _outcome(row, facts, ", ".join(because)))
+        for row in table().rows
+        if (because := TRIGGERS[row.trigger](facts))
+    ]
     # The last two rows take every category that no row before them gives a route to.
-    route = next(outcome.route for outcome in outcomes if outcome.route is not None)
+    route = next(outcome.route for _row, outcome in fired if outcome.route is not None)
+    if not route.allows_price:
+        fired = [(row, outcome) for row, outcome in fired if not _is_about_size(row, outcome)]
+    rows, outcomes = [row for row, _outcome in fired], tuple(outcome for _row, outcome in fired)
     notices = (
-        *_row_notices([row for row, _because in fired], outcomes),
-        *_report_notice(facts, [row for row, _because in fired]),
-        *_statements([row for row, _because in fired]),
+        *_row_notices(rows, outcomes),
+        *_report_notice(facts, rows),
+        *_statements(rows),
         *_category_notice(by_width, category, reasons),
         *_told_notices(survey),
         *patterns(survey),
@@ -163,6 +170,11 @@ def _outcome(row: Row, facts: Facts, because: str) -> Outcome:
         words = f"{words} {table().route_words[name]}"
     route = None if lifted or not name else Route[name]
     return Outcome(row.id, route, row.title, words, because, row.source)
+
+
+def _is_about_size(row: Row, outcome: Outcome) -> bool:
+    """Whether a row only says how usual the repair is; beside danger that would mislead."""
+    return row.severity is Severity.NOTE and outcome.route is not None
 
 
 def _row_notices(rows: list[Row], outcomes: tuple[Outcome, ...]) -> list[Notice]:

@@ -101,6 +101,13 @@ def test_categories_4_and_5_go_to_an_engineer(width_mm: float) -> None:
     assert (settled_by(found), found.route) == ("R2", Route.REFER)
 
 
+@pytest.mark.parametrize("sign", ["gas_smell", "trees_on_clay", "walls_removed"])
+def test_where_no_price_is_given_nobody_is_told_the_repair_is_usual_work(sign: str) -> None:
+    found = assess(2.0, answers={sign: YES})
+    assert not found.route.allows_price
+    assert not {"R12", "R13"} & {*fired(found), *codes(found)}
+
+
 def test_sticking_doors_with_growth_not_known_may_be_movement() -> None:
     found = assess(2.0, answers={"doors_sticking": YES, "growing": NOT_SURE})
     assert fired(found)[:2] == ["R3", "R4"]
