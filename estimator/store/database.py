@@ -17,14 +17,12 @@ from sqlalchemy import Connection, Engine, StaticPool, create_engine, event
 
 from estimator.notices import WorldFault
 from estimator.store import migrations
-from estimator.store.faults import DamagedFile, NewerFile, NotOurFile, in_words
+from estimator.store.faults import DamagedFile, FileInUse, MayNotWrite, NotOurFile, in_words
 from estimator.store.indexing import catch_up
 from estimator.store.lock import Lock
+from estimator.store.looking import RESTORE, check_identity, look_at, prove_writable
+from estimator.store.shape import strangers_in
 
-APPLICATION_ID = 0x50455250
-"""Names the file type: PERP, in the place SQLite keeps for it."""
-MAGIC = b"SQLite format 3\x00"
-HEADER_BYTES = 100
 SAFE = (
     "PRAGMA foreign_keys = ON",
     "PRAGMA journal_mode = DELETE",
@@ -49,6 +47,8 @@ class Database:
     """The one connection; only backups and checks use it directly."""
     is_read_only: bool
     lock: Lock | None = None
+    why_read_only: str = ""
+    """The sentence to show while it is open, when it could not be opened to write."""
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
@@ -101,23 +101,40 @@ def open_file(
         NotOurFile: when it is something else.
         NewerFile: when a later version of the program made it.
         DamagedFile: when the checks find fault with it.
+        MayNotWrite: when it may only be read.
         WorldFault: when the disk or folder is in the way.
     """
-    is_new = _look_at(path, read_only=read_only)
+    real = look_at(path, read_only=read_only)
     with ExitStack() as undone:
         lock = None
         if not read_only:
-            lock = Lock(path)
+            lock = Lock(real)
             undone.callback(lock.close)
             lock.take()
-        database = _connected(path, read_only=read_only)
+        database = _connected(path, real, read_only=read_only)
         undone.callback(database.close)
         database.lock = lock
         with in_words(path):
-            _settle(database, is_new=is_new, before_migration=before_migration)
+            _settle(database, before_migration)
         # All went well: what would have been undone is kept.
         undone.pop_all()
     return database
+
+
+def open_or_look(path: Path, *, before_migration: Before | None = None) -> Database:
+    """Open the file to write, or to read only where it may not be written or is in use.
+
+    Why it is read only is in ``why_read_only``, as a sentence to show for as long as it is open.
+
+    Raises:
+        WorldFault: as ``open_file`` does, when it cannot even be read.
+    """
+    try:
+        return open_file(path, before_migration=before_migration)
+    except (FileInUse, MayNotWrite) as fault:
+        database = open_file(path, read_only=True)
+        database.why_read_only = str(fault)
+        return database
 
 
 def version_of(connection: sqlite3.Connection) -> int:
@@ -135,42 +152,17 @@ def problems_in(connection: sqlite3.Connection) -> list[str]:
     return found + [f"a row of {row[0]} points at nothing in {row[2]}" for row in loose]
 
 
-def _look_at(path: Path, *, read_only: bool) -> bool:
-    """Refuse what is plainly not ours before SQLite gets to see it; return whether it is new."""
-    if not path.exists():
-        if read_only:
-            raise NotOurFile(f"there is no file {path.name}", do="check its name and folder")
-        return True
-    if not path.is_file():
-        raise NotOurFile(f"{path.name} is not a file", do="choose the file itself")
-    try:
-        with path.open("rb") as file:
-            header = file.read(HEADER_BYTES)
-    except OSError as error:
-        raise WorldFault(f"{path.name} may not be read", do="ask for leave to read it") from error
-    if not header and not read_only:
-        return True
-    if len(header) < HEADER_BYTES or not header.startswith(MAGIC):
-        raise NotOurFile(
-            f"{path.name} is not a file of this program",
-            do="choose another file, or restore a backup with the command data restore",
-        )
-    return False
-
-
-def _connected(path: Path, *, read_only: bool) -> Database:
+def _connected(path: Path, real: Path, *, read_only: bool) -> Database:
     """Open the one connection, with the settings that make saved mean saved."""
-    real = path.resolve()
     mode = "ro" if read_only else "rwc"
-    with in_words(path):
+    with in_words(path), ExitStack() as undone:
         raw = sqlite3.connect(f"{real.as_uri()}?mode={mode}", uri=True, isolation_level=None)
-        with ExitStack() as undone:
-            undone.callback(raw.close)
-            if not read_only and real.stat().st_size == 0:
-                real.chmod(0o600)
-            for setting in SAFE:
-                raw.execute(setting)
-            undone.pop_all()
+        undone.callback(raw.close)
+        if not read_only and real.stat().st_size == 0:
+            real.chmod(0o600)
+        for setting in SAFE:
+            raw.execute(setting)
+        undone.pop_all()
     engine = create_engine("sqlite://", creator=lambda: raw, poolclass=StaticPool)
     begin = "BEGIN" if read_only else "BEGIN IMMEDIATE"
 
@@ -181,17 +173,12 @@ def _connected(path: Path, *, read_only: bool) -> Database:
     return Database(path, engine, raw, is_read_only=read_only)
 
 
-def _settle(database: Database, *, is_new: bool, before_migration: Before | None) -> None:
-    """Check identity, version and soundness, and bring an older file up to date."""
+def _settle(database: Database, before_migration: Before | None) -> None:
+    """Check identity, shape and soundness, and bring an older file up to date."""
     raw, name = database.raw, database.path.name
-    if not is_new:
-        _check_identity(raw, name)
-        found = problems_in(raw)
-        if found:
-            raise DamagedFile(
-                f"{name} is damaged ({found[0][:120]})",
-                do="restore the newest good backup with the command data restore",
-            )
+    is_new = _checked(database)
+    if not database.is_read_only:
+        prove_writable(raw, name)
     version = version_of(raw)
     if version == migrations.HEAD:
         return
@@ -203,32 +190,42 @@ def _settle(database: Database, *, is_new: bool, before_migration: Before | None
     if not is_new and before_migration is not None:
         before_migration(database)
     # Rebuilding a table drops it for a moment, which foreign keys would not let pass; they can
-    # only be switched outside a transaction, and are checked before anything is believed.
+    # only be switched outside a transaction, and each step checks them before it is believed.
     raw.execute("PRAGMA foreign_keys = OFF")
     try:
         with database.engine.connect() as connection:
             migrations.upgrade(connection)
     finally:
         raw.execute("PRAGMA foreign_keys = ON")
+    _believe(raw, name)
+
+
+def _checked(database: Database) -> bool:
+    """Check a file before anything in it is used; return whether it is still to be made."""
+    raw, name = database.raw, database.path.name
+    try:
+        if check_identity(raw, name):
+            return True
+        strangers = strangers_in(raw, version_of(raw))
+        size = database.path.stat().st_size
+        pages = raw.execute("SELECT * FROM pragma_page_count, pragma_page_size").fetchone()
+    except sqlite3.DatabaseError as error:
+        code = getattr(error, "sqlite_errorcode", None)
+        if code in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_ERROR}:
+            raise DamagedFile(f"{name} cannot be read", do=RESTORE) from error
+        raise
+    if strangers:
+        raise NotOurFile(
+            f"{name} holds what no version of this program made ({strangers[0]})", do=RESTORE
+        )
+    if size != pages[0] * pages[1]:
+        raise DamagedFile(f"{name} has lost its end", do=RESTORE)
+    _believe(raw, name)
+    return False
+
+
+def _believe(raw: sqlite3.Connection, name: str) -> None:
+    """Refuse a file the checks find fault with."""
     found = problems_in(raw)
     if found:
-        raise DamagedFile(f"{name} is damaged ({found[0][:120]})", do="restore the newest backup")
-
-
-def _check_identity(raw: sqlite3.Connection, name: str) -> None:
-    """Refuse another program's file, and one that a later version made."""
-    try:
-        identity = int(raw.execute("PRAGMA application_id").fetchone()[0])
-        version = version_of(raw)
-    except sqlite3.DatabaseError as error:
-        raise NotOurFile(
-            f"{name} cannot be read", do="restore the newest backup with the command data restore"
-        ) from error
-    if identity != APPLICATION_ID or version < 1:
-        raise NotOurFile(f"{name} is another program's file", do="choose another file")
-    if version > migrations.HEAD:
-        raise NewerFile(
-            f"{name} was made by a later version (file version {version}; this program reads"
-            f" up to {migrations.HEAD})",
-            do="open it with the later version, or restore a backup this one can read",
-        )
+        raise DamagedFile(f"{name} is damaged ({found[0][:120]})", do=RESTORE)

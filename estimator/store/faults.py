@@ -16,6 +16,10 @@ class FileInUse(WorldFault):
     """Another window or program holds the file."""
 
 
+class MayNotWrite(WorldFault):
+    """The file or its folder may be read but not written."""
+
+
 class NotOurFile(WorldFault):
     """The file is something else, or cannot be read as ours."""
 
@@ -29,6 +33,10 @@ class DamagedFile(WorldFault):
 
 
 FULL = "the disk is full or the file may grow no further, so the last change was not saved"
+NO_MEMORY = (
+    "the machine has no memory left for this, and nothing was changed",
+    "close other programs and try again",
+)
 PLAIN = {
     sqlite3.SQLITE_FULL: (FULL, "free some space, or choose another place, and save again"),
     sqlite3.SQLITE_IOERR: (
@@ -39,9 +47,18 @@ PLAIN = {
         "the file may only be read, so the change was not saved",
         "ask whoever looks after the machine to let you write to its folder",
     ),
+    sqlite3.SQLITE_PERM: (
+        "the system would not let the file be used",
+        "ask whoever looks after the machine to let you write to its folder",
+    ),
+    sqlite3.SQLITE_LOCKED: (
+        "another part of this program is using the file",
+        "wait a moment and try again",
+    ),
+    sqlite3.SQLITE_NOMEM: NO_MEMORY,
     sqlite3.SQLITE_CANTOPEN: (
-        "the file could not be opened",
-        "check that its folder exists and that you may write to it",
+        "the file could not be opened, or its folder may no longer be written to",
+        "check that the folder is there and that you may write to it, and try again",
     ),
     sqlite3.SQLITE_BUSY: (
         "something else is using the file",
@@ -57,16 +74,23 @@ PLAIN = {
     ),
 }
 """By SQLite's own primary result code."""
+EXTENDED = {
+    sqlite3.SQLITE_READONLY_ROLLBACK: (
+        "the last change was cut off and has to be put back before the file can be read",
+        "open it once where it may be written to",
+    ),
+}
+"""By the longer code, where it means something else to a person."""
 PRIMARY = 0xFF
 
 
 def told(error: sqlite3.Error) -> WorldFault | None:
     """Return the fault of the world behind an error, or None for a fault of the program."""
     code = getattr(error, "sqlite_errorcode", None)
-    if code is None or (code & PRIMARY) not in PLAIN:
+    if code is None:
         return None
-    what, do = PLAIN[code & PRIMARY]
-    return WorldFault(what, do=do)
+    words = EXTENDED.get(code) or PLAIN.get(code & PRIMARY)
+    return WorldFault(words[0], do=words[1]) if words else None
 
 
 @contextmanager
@@ -81,3 +105,5 @@ def in_words(path: Path) -> Iterator[None]:
             raise
         fault.field = str(path)
         raise fault from error
+    except MemoryError as error:
+        raise WorldFault(NO_MEMORY[0], do=NO_MEMORY[1], field=str(path)) from error

@@ -36,6 +36,14 @@ def upgrade(connection: Connection, *, to: int = HEAD) -> None:
             transactional_ddl=True,
             transaction_per_migration=True,
             render_as_batch=True,
+            on_version_apply=_check_before_commit,
         )
         with environment.begin_transaction():
             environment.run_migrations()
+
+
+def _check_before_commit(ctx: Any, **_told: Any) -> None:
+    """Undo a step that leaves a row pointing at nothing: foreign keys are off while it runs."""
+    loose = ctx.connection.exec_driver_sql("PRAGMA foreign_key_check").first()
+    if loose is not None:
+        raise RuntimeError(f"a row of {loose[0]} would point at nothing in {loose[2]}")
