@@ -1,0 +1,95 @@
+"""Files that are there whole or not at all: written aside, to the disk, then given their name.
+
+Only files that no connection has open come through here. Opening and closing the live file by
+hand would silently drop the locks SQLite holds on it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+ASIDE = ".aside"
+CHUNK = 1 << 20
+
+
+@contextmanager
+def aside(target: Path) -> Iterator[Path]:
+    """Yield a path to write to; give it the target's name when all went well.
+
+    The content is on the disk before the name is given, and the name is on the disk afterwards.
+    Whatever is raised leaves the target as it was and nothing beside it.
+    """
+    written = target.with_name(f".{target.name}{ASIDE}")
+    written.unlink(missing_ok=True)
+    try:
+        # Made first, so that it is private from its first byte on.
+        os.close(os.open(written, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+        yield written
+        sync_file(written)
+        written.replace(target)
+        sync_folder(target.parent)
+    except BaseException:
+        written.unlink(missing_ok=True)
+        raise
+
+
+def write(target: Path, content: bytes) -> None:
+    """Write a whole small file."""
+    with aside(target) as written:
+        written.write_bytes(content)
+
+
+def copy(source: Path, target: Path) -> str:
+    """Copy a closed file whole and return the SHA-256 of what was copied."""
+    with aside(target) as written:
+        return copy_bytes(source, written)
+
+
+def copy_bytes(source: Path, target: Path) -> str:
+    """Copy the bytes of a closed file over another and return their SHA-256."""
+    digest = hashlib.sha256()
+    with source.open("rb") as came, target.open("wb") as went:
+        while chunk := came.read(CHUNK):
+            digest.update(chunk)
+            went.write(chunk)
+    return digest.hexdigest()
+
+
+def sha256_of(path: Path) -> str:
+    """Return the SHA-256 of a closed file."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def sync_file(path: Path) -> None:
+    """Have the content of a file on the disk before going on."""
+    handle = os.open(path, os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def sync_folder(path: Path) -> None:
+    """Have the names in a folder on the disk, where folders can be synchronised at all."""
+    try:
+        handle = os.open(path, os.O_RDONLY)
+    except PermissionError:
+        # Windows opens no folders, and writes their names by itself.
+        if os.name != "nt":
+            raise
+        return
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def sweep(folder: Path) -> None:
+    """Remove what a killed program left half written."""
+    for left in folder.glob(f".*{ASIDE}"):
+        left.unlink(missing_ok=True)
