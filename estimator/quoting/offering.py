@@ -52,8 +52,10 @@ def prepare(
 ) -> Quotation:
     """Return the quotation or estimate for a survey; no options where the route allows no price.
 
+    A scope that has nothing to do on this wall is not offered.
+
     Raises:
-        UserMistake: for no scope, a scope twice, or a date that is none.
+        UserMistake: for no scope, a scope twice, a date that is none, or nothing to do at all.
     """
     _check(scopes)
     assessment = assess(survey)
@@ -61,14 +63,14 @@ def prepare(
     is_firm = assessment.route.allows_fixed_price and settled(survey) is survey
     options: tuple[Option, ...] = ()
     if assessment.route.allows_price:
-        options = priced(survey, practice, scopes=scopes, date=issued)
+        options = _worth_offering(priced(survey, practice, scopes=scopes, date=issued))
         if not is_firm:
             options = _with_spreads(survey, practice, options, date=issued)
     return Quotation(
         paper=Paper.QUOTATION if is_firm else Paper.ESTIMATE,
         number=number,
         date=issued.isoformat(),
-        valid_until=(issued + datetime.timedelta(days=practice.validity_days)).isoformat(),
+        valid_until=_end_of_validity(issued, practice).isoformat(),
         trader=practice.trader,
         survey=survey,
         assessment=assessment,
@@ -87,6 +89,18 @@ def priced(
         Option(measure, price(measure, practice.book, terms))
         for measure in measure_all(plain, scopes, practice.fitted_rules)
     )
+
+
+def _worth_offering(options: tuple[Option, ...]) -> tuple[Option, ...]:
+    """Return the options with any work in them: nobody signs for nothing at no price."""
+    found = tuple(option for option in options if option.measure.lines)
+    if not found:
+        raise UserMistake(
+            "there is nothing to price",
+            why="nothing in the survey asks for the work that was to be offered",
+            do="mark a crack, a brick to repair or an area to repoint, or offer something else",
+        )
+    return found
 
 
 def _with_spreads(
@@ -117,6 +131,15 @@ def _check(scopes: Sequence[Scope]) -> None:
     twice = next((key for key in keys if keys.count(key) > 1), None)
     if twice is not None:
         raise UserMistake(f"the scope '{twice}' is asked for twice", do="name each scope once")
+
+
+def _end_of_validity(issued: datetime.date, practice: Practice) -> datetime.date:
+    try:
+        return issued + datetime.timedelta(days=practice.validity_days)
+    except OverflowError as error:
+        raise UserMistake(
+            f"{issued.isoformat()} is too far ahead for a paper", do="write an earlier date"
+        ) from error
 
 
 def _day(text: str) -> datetime.date:

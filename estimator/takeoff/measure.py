@@ -23,7 +23,7 @@ from estimator.takeoff.panel import Panel, panel_of
 from estimator.takeoff.pointing import Done, crack_part, slot_part, slots_of
 from estimator.takeoff.repointing import panel_part
 from estimator.takeoff.rules import Rules
-from estimator.takeoff.scope import Scope, Work
+from estimator.takeoff.scope import Scope, Work, as_done
 from estimator.takeoff.side import Side, side_of
 from estimator.takeoff.stitching import Stitching, stitch
 from estimator.takeoff.stretches import Box
@@ -186,8 +186,9 @@ def _measured(sides: Iterable[_Shared], scope: Scope, rules: Rules) -> Measure:
         *cautions.about_bars(bars, rules),
         *(note for one in taken for note in one.notices()),
     )
+    has_bricks = any(one.bricks for one in taken)
     return Measure(
-        scope,
+        as_done(scope, has_bars=bool(bars), has_bricks=has_bricks),
         tuple(line for one in taken for line in one.part.lines),
         bars,
         tuple(need for one in taken for need in one.part.needs),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 
@@ -45,7 +45,25 @@ REPOINT = Scope(
 USUAL = (LOCAL, PANEL)
 """The two choices of a usual offer."""
 
+UNSTITCHED = {
+    LOCAL.title: ("Repair only what is cracked", "Repair only what is cracked"),
+    PANEL.title: ("Repair bricks, and repoint the whole panel", "Repoint the whole panel"),
+}
+"""What a choice is called where no bar is set: with bricks to repair, and without."""
+
 ALL = {scope.key: scope for scope in (LOCAL, PANEL, REPOINT)}
+
+
+def as_done(scope: Scope, *, has_bars: bool, has_bricks: bool) -> Scope:
+    """Return a scope under a title that promises no bars where none are set.
+
+    >>> as_done(PANEL, has_bars=False, has_bricks=False).title
+    'Repoint the whole panel'
+    """
+    if has_bars or scope.title not in UNSTITCHED:
+        return scope
+    with_bricks, without = UNSTITCHED[scope.title]
+    return replace(scope, title=with_bricks if has_bricks else without)
 
 
 def own(title: str, works: frozenset[Work], *, key: str = "own") -> Scope:

@@ -13,7 +13,7 @@ from estimator.quoting.offering import Practice, prepare
 from estimator.quoting.quotation import Paper, Quotation, Trader
 from estimator.survey import survey_file
 from estimator.survey.ranges import Range
-from estimator.survey.survey import Answer, Basis, EngineersReport, Survey
+from estimator.survey.survey import Answer, Area, Basis, EngineersReport, Survey
 from estimator.survey.triage import Route
 from estimator.takeoff import rules
 from estimator.takeoff.scope import ALL, LOCAL, PANEL
@@ -116,6 +116,7 @@ def test_bars_are_laid_in_the_lengths_the_price_book_sells(practice: Practice) -
         ((), "", "nothing to price"),
         (("local", "local"), "", "asked for twice"),
         (("local",), "25/11/2026", "not a date"),
+        (("local",), "9999-12-31", "too far ahead"),
     ],
 )
 def test_a_request_that_makes_no_sense_is_answered_plainly(
@@ -123,3 +124,35 @@ def test_a_request_that_makes_no_sense_is_answered_plainly(
 ) -> None:
     with pytest.raises(UserMistake, match=words):
         prepare(seen, practice, scopes=[ALL[key] for key in keys], date=date)
+
+
+def uncracked(survey: Survey) -> Survey:
+    """The same wall without a crack, its lower part to be repointed."""
+    front = survey.elevations[0]
+    low = Area("low", ((0, 0), (4000, 0), (4000, 900), (0, 900)))
+    return replace(survey, elevations=(replace(front, cracks=(), bricks=(), areas=(low,)),))
+
+
+@pytest.mark.parametrize("basis", Basis)
+def test_a_choice_with_nothing_to_do_is_not_offered_at_no_price(
+    seen: Survey, practice: Practice, basis: Basis
+) -> None:
+    (only,) = prepare(replace(uncracked(seen), basis=basis), practice).options
+    assert (only.offer.scope.key, only.offer.scope.title) == ("panel", "Repoint the whole panel")
+    assert only.offer.total.pence > 0
+
+
+def test_a_survey_that_asks_for_no_work_is_no_paper_for_nothing(
+    seen: Survey, practice: Practice
+) -> None:
+    (wall,) = uncracked(seen).elevations
+    with pytest.raises(UserMistake, match="mark a crack, a brick to repair or an area"):
+        prepare(replace(seen, elevations=(replace(wall, areas=()),)), practice)
+
+
+def test_no_title_promises_stitching_where_no_bar_is_set(seen: Survey, practice: Practice) -> None:
+    front = seen.elevations[0]
+    pointed = tuple(replace(crack, stitch=False) for crack in front.cracks)
+    quoted = prepare(replace(seen, elevations=(replace(front, cracks=pointed),)), practice)
+    titles = [option.offer.scope.title for option in quoted.options]
+    assert titles == ["Repair only what is cracked", "Repoint the whole panel"]
