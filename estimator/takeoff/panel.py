@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from estimator.masonry.joints import Joints, joints_in
 from estimator.masonry.region import Point, Region
@@ -63,6 +64,38 @@ class Edges:
     levels: tuple[tuple[float, str], ...]
 
 
+class Grown(NamedTuple):
+    """A box grown to the next edges, with what it ends at on the left and on the right."""
+
+    box: Box
+    at_left: str
+    at_right: str
+
+    def overlaps(self, other: Grown) -> bool:
+        """Whether two boxes have an area in common; an edge is none."""
+        one, two = self.box, other.box
+        return (
+            min(one.right, two.right) - max(one.left, two.left) > HAIR_MM
+            and min(one.top, two.top) - max(one.bottom, two.bottom) > HAIR_MM
+        )
+
+    def joined(self, other: Grown) -> Grown:
+        """Return one box round both."""
+        left = self if self.box.left <= other.box.left else other
+        right = self if self.box.right >= other.box.right else other
+        return Grown(self.box.joined(other.box), left.at_left, right.at_right)
+
+    def words(self, side: Side) -> str:
+        """Say how large it is on the wall and where it ends."""
+        bounds, box = side.wall.gross.bounds, self.box
+        width = min(box.right, bounds[2]) - max(box.left, bounds[0])
+        height = min(box.top, bounds[3]) - max(box.bottom, bounds[1])
+        ends = f"from {self.at_left} to {self.at_right}"
+        if self.at_left == self.at_right:
+            ends = f"{self.at_left} on both sides"
+        return f"{width / 1000:.2f} m wide and {height / 1000:.2f} m high, {ends}"
+
+
 def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Panel | None:
     """Return the panel to be repointed, or None where nothing is drawn and nothing hidden.
 
@@ -86,15 +119,15 @@ def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Pa
     if not boxes:
         return None
     edges = _edges(side)
-    grown = [_grown(side, box, edges) for box in boxes]
-    kept = _outermost([box for box, _ in grown])
+    apart = _made_one([_grown(side, box, edges) for box in boxes])
+    kept = [one.box for one in apart]
     if len(kept) == 1:
         outline, net = Region.rectangle(*kept[0]), clipped(side.wall.net, kept[0])
-        words = next(words for box, words in grown if box == kept[0])
+        words = apart[0].words(side)
     else:
         outline = Region.of(*(box.corners for box in kept))
         net = side.wall.net.within(outline)
-        words = f"in {len(kept)} parts, each out to the next edge, overlaps counted once"
+        words = f"in {len(kept)} parts, each out to the next edge"
     return (
         Panel(
             side,
@@ -143,8 +176,8 @@ def _edges(side: Side) -> Edges:
     return Edges(tuple(uprights), tuple(levels))
 
 
-def _grown(side: Side, box: Box, edges: Edges) -> tuple[Box, str]:
-    """Return a box grown to the next edge on each side, and where it ends in words."""
+def _grown(side: Side, box: Box, edges: Edges) -> Grown:
+    """Return a box grown to the next edge on each side."""
     rules, coursing = side.rules, side.coursing
     reach, margin = rules.panel_reach_mm, rules.panel_margin_mm
     beyond = "a brick beyond the work"
@@ -158,13 +191,7 @@ def _grown(side: Side, box: Box, edges: Edges) -> tuple[Box, str]:
     low, high = coursing.course_at(box.bottom + HAIR_MM), coursing.course_at(box.top - HAIR_MM)
     bottom = _next(box.bottom, edges.levels, -reach) or (coursing.bed_bottom(low - more), "")
     top = _next(box.top, edges.levels, reach) or (coursing.course_top(high + more), "")
-    grown = Box(left, bottom[0], right, top[0])
-    bounds = side.wall.gross.bounds
-    width = min(right, bounds[2]) - max(left, bounds[0])
-    height = min(grown.top, bounds[3]) - max(grown.bottom, bounds[1])
-    ends = f"from {at_left} to {at_right}" if at_left != at_right else f"{at_left} on both sides"
-    words = f"{width / 1000:.2f} m wide and {height / 1000:.2f} m high, {ends}"
-    return grown, words
+    return Grown(Box(left, bottom[0], right, top[0]), at_left, at_right)
 
 
 def _next(
@@ -176,10 +203,14 @@ def _next(
     return min(ahead, key=lambda edge: (edge[0] - start) * way, default=None)
 
 
-def _outermost(boxes: Sequence[Box]) -> list[Box]:
-    """Return boxes without those that lie in another."""
-    kept: list[Box] = []
-    for box in sorted(set(boxes), key=lambda one: -one.area_mm2):
-        if not any(other.holds(box) for other in kept):
-            kept.append(box)
-    return kept
+def _made_one(boxes: Sequence[Grown]) -> list[Grown]:
+    """Return boxes that lie apart, those that overlap joined until none do any more."""
+    apart: list[Grown] = []
+    for box in dict.fromkeys(boxes):
+        found = box
+        while near := [one for one in apart if one.overlaps(found)]:
+            for one in near:
+                apart.remove(one)
+                found = found.joined(one)
+        apart.append(found)
+    return sorted(apart)

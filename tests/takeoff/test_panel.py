@@ -55,6 +55,20 @@ def test_cracks_far_apart_have_panels_of_their_own() -> None:
     assert found.net.area_mm2 == pytest.approx(2 * 1450 * 600)
 
 
+def test_panels_that_overlap_are_one_rectangle() -> None:
+    # Panels from 1295 to 2745 over courses 10 to 21 and from 2195 to 3645 over courses 16 to 27:
+    # by themselves 900 mm high each, together 1295 to 3645 and y 675 to 2025.
+    found = panel(upright("a", 2020, 11, 10), upright("b", 2920, 17, 10), width=9000)
+    assert found.parts == 1
+    assert found.net.bounds == (1295, 675, 3645, 2025)
+    assert found.words == "2.35 m wide and 1.35 m high, a brick beyond the work on both sides"
+
+
+def test_bricks_side_by_side_have_one_panel() -> None:
+    bricks = tuple(CrackedBrick(20, place, Treatment.REPLACE) for place in (10, 11, 12))
+    assert panel(bricks=bricks, width=9000).parts == 1
+
+
 def test_a_brick_away_from_the_cracks_has_its_own() -> None:
     brick = CrackedBrick(20, 20, Treatment.REPLACE)
     assert panel(upright("a", 1120, 2, 3), bricks=(brick,), width=9000).parts == 2
