@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
-from estimator.exchange import csv_text, figures, headings
+from estimator.exchange import csv_text, figures, headings, workbook
 from estimator.exchange.price_list import HEADINGS, Matching, Sheet
 from estimator.notices import UserMistake
 
@@ -12,6 +12,7 @@ MOST_BYTES = 10_000_000
 """Largest file read [byte]."""
 SIGNS = MappingProxyType({".": "a point", ",": "a comma", "": "a sign nothing here settles"})
 """What begins the decimals, in words."""
+ARCHIVE = b"PK"
 _OTHERS = (
     (b"%PDF", "is a PDF", "ask the supplier for a spreadsheet or CSV"),
     (b"\xd0\xcf\x11\xe0", "is an old or locked workbook", "save it as .xlsx or CSV, unlocked"),
@@ -42,7 +43,12 @@ def read_sheet(data: bytes, name: str) -> Sheet:
     for start, what, do in _OTHERS:
         if data.startswith(start):
             raise UserMistake(f"'{name}' {what}", do=do)
-    return _from_text(data)
+    return _from_workbook(data) if data.startswith(ARCHIVE) else _from_text(data)
+
+
+def _from_workbook(data: bytes) -> Sheet:
+    cells, told, numbers = workbook.table(data)
+    return _understood(cells, f"workbook, {told}", numbers)
 
 
 def _from_text(data: bytes) -> Sheet:
