@@ -57,7 +57,7 @@ TABLES = (
         CONSTRAINT pk_search_due PRIMARY KEY (id)
     ) STRICT
     """,
-    "CREATE INDEX ix_search_entries_plain ON search_entries (plain)",
+    "CREATE INDEX ix_search_entries_kind_plain ON search_entries (kind, plain)",
     """
     CREATE VIRTUAL TABLE search_words USING fts5 (
         title, body, code, content='search_entries', content_rowid='id',
