@@ -12,8 +12,10 @@ from estimator.exchange.formula_guard import guarded
 from estimator.exchange.price_list import HEADINGS, PriceRow
 
 SHEET_TITLE = "Catalogue"
-_NOT_IN_XML = re.compile("[\x00-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)")
+_NOT_IN_XML = re.compile("[\x00-\x08\x0b-\x1f]|_(?=x[0-9A-Fa-f]{4}_)")
 """Letters a workbook can only hold spelled out, and texts that look spelled out already."""
+_NO_LETTERS = str.maketrans(dict.fromkeys("\ufffe\uffff", "\ufffd"))
+"""Two code points Unicode keeps from ever being letters, and XML has no way to spell."""
 
 
 def to_csv(rows: Iterable[PriceRow]) -> bytes:
@@ -75,4 +77,4 @@ def _cells(row: PriceRow) -> Iterator[str | Decimal]:
 
 def _spelled(text: str) -> str:
     """Return a text with letters XML cannot hold spelled out (ISO/IEC 29500-1, ST_Xstring)."""
-    return _NOT_IN_XML.sub(lambda found: f"_x{ord(found[0]):04X}_", text)
+    return _NOT_IN_XML.sub(lambda found: f"_x{ord(found[0]):04X}_", text.translate(_NO_LETTERS))

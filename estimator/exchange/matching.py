@@ -24,7 +24,8 @@ ROUNDS_QUIETLY = Decimal(1)
 """From this price up, a part of a penny is rounded and told; below it, it would change too much."""
 LETTERS = {"code": 100, "title": 500, "supplier": 200, "group": 200, "notes": 5_000}
 """Most letters a text of a row may have."""
-UNPRINTABLE = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
+UNPRINTABLE = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
+KEPT_NOWHERE = re.compile("[\ud800-\udfff\ufffe\uffff]")
 NEGATIVE = re.compile(r"[-−–(].*[0-9]|.*[0-9]\s*[-−–]$")
 BELOW_NOTHING = "has a price below nothing; write what one pack costs"
 
@@ -218,9 +219,8 @@ def _text_problems(common: _List, at: int, named: tuple[str, str, int]) -> Itera
     name, text, most = named
     if len(text) > most:
         yield _problem(common, at, name, f"has more than {most:,} letters; shorten it")
-    # Our own catalogue gives back what was kept; only halves of letters can be kept nowhere.
-    unwanted = UNPRINTABLE.search(text)
-    if unwanted and (not common.sheet.ours or "\ud800" <= unwanted[0] <= "\udfff"):
+    # Our own catalogue gives back what was kept, but for what can be kept nowhere.
+    if (KEPT_NOWHERE if common.sheet.ours else UNPRINTABLE).search(text):
         yield _problem(common, at, name, "has a letter that cannot be printed; type it anew")
 
 

@@ -93,11 +93,13 @@ def test_taking_the_guard_off_gives_any_text_back(text: str) -> None:
     assert not guarded(text).startswith(LEADS)
 
 
-printable = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
+keepable = st.text(
+    st.characters(exclude_categories=["Cs"], exclude_characters="\ufffe\uffff"), max_size=40
+)
 
 
 @FORMATS
-@given(texts=st.lists(printable, min_size=5, max_size=5))
+@given(texts=st.lists(keepable, min_size=5, max_size=5))
 def test_any_text_comes_back(out: Out, texts: Sequence[str]) -> None:
     code, title, supplier, group, notes = texts
     row = replace(ROW, code=code, title=f"x{title}", supplier=supplier, group=group, notes=notes)
