@@ -42,7 +42,7 @@ def upgrade(connection: Connection, *, to: int = HEAD) -> None:
             environment.run_migrations()
 
 
-def _check_before_commit(ctx: Any, **_told: Any) -> None:
+def _check_before_commit(ctx: Any, step: Any, heads: Any, run_args: Any) -> None:  # noqa: ARG001
     """Undo a step that leaves a row pointing at nothing: foreign keys are off while it runs."""
     loose = ctx.connection.exec_driver_sql("PRAGMA foreign_key_check").first()
     if loose is not None:
