@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from typing import Protocol, TypeVar
 
 LAST = 10
@@ -37,8 +37,8 @@ class _Slots:
     """The places that sound backups have taken so far, newest first."""
 
     last: int = 0
-    days: set[str] = field(default_factory=set)
-    months: set[str] = field(default_factory=set)
+    days: set[date] = field(default_factory=set)
+    months: set[tuple[int, int]] = field(default_factory=set)
 
     def want(self, made: Made) -> bool:
         """Tell whether a backup would take a place that is still free."""
@@ -79,6 +79,6 @@ def to_drop(backups: Iterable[Kind], is_good: Callable[[Kind], bool]) -> tuple[K
     return tuple(dropped) if slots.last else ()
 
 
-def _named(moment: datetime) -> tuple[str, str]:
+def _named(moment: datetime) -> tuple[date, tuple[int, int]]:
     """Return the day and the month of a moment."""
-    return f"{moment:%Y-%m-%d}", f"{moment:%Y-%m}"
+    return moment.date(), (moment.year, moment.month)

@@ -17,36 +17,38 @@ CHUNK = 1 << 20
 
 
 @contextmanager
-def aside(target: Path) -> Iterator[Path]:
-    """Yield a path to write to; give it the target's name when all went well.
-
-    The content is on the disk before the name is given, and the name is on the disk afterwards.
-    Whatever is raised leaves the target as it was and nothing beside it.
-    """
+def draft(target: Path) -> Iterator[Path]:
+    """Yield a private path beside a target to write to; what has no name at the end is gone."""
     written = target.with_name(f".{target.name}{ASIDE}")
     written.unlink(missing_ok=True)
     try:
         # Made first, so that it is private from its first byte on.
         os.close(os.open(written, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
         yield written
-        sync_file(written)
-        written.replace(target)
-        sync_folder(target.parent)
-    except BaseException:
+    finally:
         written.unlink(missing_ok=True)
-        raise
+
+
+def name(written: Path, target: Path) -> None:
+    """Give what was written aside its name: content to the disk, name, name to the disk."""
+    sync_file(written)
+    written.replace(target)
+    sync_folder(target.parent)
 
 
 def write(target: Path, content: bytes) -> None:
     """Write a whole small file."""
-    with aside(target) as written:
+    with draft(target) as written:
         written.write_bytes(content)
+        name(written, target)
 
 
 def copy(source: Path, target: Path) -> str:
     """Copy a closed file whole and return the SHA-256 of what was copied."""
-    with aside(target) as written:
-        return copy_bytes(source, written)
+    with draft(target) as written:
+        sha256 = copy_bytes(source, written)
+        name(written, target)
+    return sha256
 
 
 def copy_bytes(source: Path, target: Path) -> str:

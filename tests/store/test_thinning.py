@@ -63,13 +63,13 @@ def test_800_days_with_one_in_ten_bad_keep_a_good_one_in_every_slot(seed: int) -
         assert len(sound) <= LAST + DAYS + MONTHS, where
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_the_last_good_one_is_never_the_one_to_go(seed: int) -> None:
     chance = random.Random(seed)
     kept: list[Made] = []
     survived = 0
-    for day in range(800):
-        made = Made(day, START + timedelta(days=day), good=chance.random() >= 0.9)
+    for day in range(300):
+        made = Made(day, START + timedelta(days=day), good=chance.random() >= 0.8)
         # One in twenty of what was sound yesterday is unreadable today.
         kept = [Made(o.sequence, o.made_at, o.good and chance.random() >= 0.05) for o in kept]
         before = [*kept, made]
@@ -77,7 +77,7 @@ def test_the_last_good_one_is_never_the_one_to_go(seed: int) -> None:
         had = any(one.good for one in before)
         survived += had
         assert any(one.good for one in kept) == had, f"seed {seed}, day {day}"
-    assert survived > 400
+    assert survived > 200
 
 
 def test_where_none_is_good_none_goes() -> None:

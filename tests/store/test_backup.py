@@ -1,0 +1,214 @@
+"""Backups made while working are sound, skipped when nothing changed, and hashed."""
+
+from __future__ import annotations
+
+import ast
+import json
+import sqlite3
+import subprocess
+import sys
+import textwrap
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from sqlalchemy import insert
+
+from estimator.notices import WorldFault
+from estimator.store import whole
+from estimator.store.backup import back_up
+from estimator.store.database import Database, open_file
+from estimator.store.manifest import backups_in, folder_beside, is_good, manifest_path
+from estimator.store.tables import Drafts, Facts
+
+ROOT = Path(__file__).resolve().parents[2]
+NOW = datetime(2026, 3, 2, 8, 30, tzinfo=UTC)
+
+
+@pytest.fixture
+def database(tmp_path: Path) -> Iterator[Database]:
+    with open_file(tmp_path / "work.perpend") as opened:
+        yield opened
+
+
+def change(database: Database, number: int) -> None:
+    """Commit one change that can be told from any other."""
+    with database.writing() as connection:
+        connection.execute(
+            insert(Drafts).values(key=f"draft {number}", document="x" * 900, changed_at=NOW)
+        )
+
+
+def dump(path: Path) -> list[str]:
+    raw = sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)
+    try:
+        return list(raw.iterdump())
+    finally:
+        raw.close()
+
+
+def test_a_backup_holds_what_was_saved_and_says_so(database: Database) -> None:
+    change(database, 1)
+    made = back_up(database, now=NOW, why="before an import")
+    assert made is not None
+    assert made.path.name == "work-20260302-083000.perpend"
+    assert dump(made.path) == dump(database.path)
+    assert made.manifest.counts["drafts"] == 1
+    assert made.manifest.sha256 == whole.sha256_of(made.path)
+    told = json.loads(manifest_path(made.path).read_bytes())
+    assert told["why"] == "before an import"
+    assert told["size"] == made.path.stat().st_size
+    assert backups_in(folder_beside(database.path)) == (made,)
+
+
+def test_only_their_owner_may_read_them(database: Database) -> None:
+    made = back_up(database, now=NOW)
+    assert made is not None
+    assert made.path.stat().st_mode & 0o077 == 0
+    assert made.path.parent.stat().st_mode & 0o077 == 0
+
+
+def test_nothing_is_backed_up_twice_unless_forced(database: Database) -> None:
+    assert back_up(database, now=NOW) is not None
+    assert back_up(database, now=NOW) is None
+    forced = back_up(database, now=NOW, forced=True)
+    assert forced is not None
+    assert forced.path.name == "work-20260302-083000-2.perpend"
+    change(database, 1)
+    changed = back_up(database, now=NOW - timedelta(days=400))
+    assert changed is not None
+    assert changed.sequence == 3
+    assert not list(folder_beside(database.path).glob(".*"))
+
+
+def test_a_spoilt_newest_backup_is_made_again(database: Database) -> None:
+    made = back_up(database, now=NOW)
+    assert made is not None
+    made.path.write_bytes(made.path.read_bytes()[:-1] + b"!")
+    assert not is_good(made)
+    assert back_up(database, now=NOW) is not None
+
+
+def test_what_is_not_committed_is_not_backed_up(database: Database) -> None:
+    with database.writing(), pytest.raises(RuntimeError, match="inside a transaction"):
+        back_up(database, now=NOW)
+
+
+WRITER = """
+    import sqlite3, sys, time
+    raw = sqlite3.connect(sys.argv[1], isolation_level=None, timeout=30)
+    raw.execute("PRAGMA synchronous = OFF")
+    print("writing", flush=True)
+    number = 0
+    while True:
+        number += 1
+        raw.execute("BEGIN IMMEDIATE")
+        for half in "ab":
+            raw.execute("INSERT OR REPLACE INTO facts VALUES (?, ?)", (half, str(number)))
+            raw.execute(
+                "INSERT INTO drafts VALUES (?, ?, '')", (f"{half} {number}", half * 2000)
+            )
+        raw.execute("COMMIT")
+        time.sleep(0.002)
+"""
+"""Writes pairs, past our lock and all but without a pause, as no second window of ours could."""
+
+
+def test_20_backups_during_continuous_writes_are_each_a_committed_state(
+    database: Database,
+) -> None:
+    writer = subprocess.Popen(
+        [sys.executable, "-c", textwrap.dedent(WRITER), str(database.path)],
+        stdout=subprocess.PIPE,
+    )
+    assert writer.stdout is not None
+    writer.stdout.readline()
+    try:
+        made = [back_up(database, now=NOW, forced=True) for _ in range(20)]
+    finally:
+        writer.kill()
+        writer.communicate()
+    seen = []
+    for backup in made:
+        assert backup is not None
+        raw = sqlite3.connect(backup.path)
+        assert raw.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        facts = dict(raw.execute("SELECT name, value FROM facts WHERE name IN ('a', 'b')"))
+        pairs = raw.execute("SELECT count(*) FROM drafts").fetchone()[0]
+        raw.close()
+        # All of one pair and of every pair before it: a state that was committed.
+        assert len(set(facts.values())) <= 1
+        seen.append(int(facts.get("a", "0")))
+        assert pairs == 2 * seen[-1]
+    assert seen == sorted(seen)
+    assert seen[-1] > seen[0]
+
+
+def test_backups_between_own_writes_equal_the_file(database: Database) -> None:
+    for number in range(20):
+        change(database, number)
+        made = back_up(database, now=NOW)
+        assert made is not None
+        assert dump(made.path) == dump(database.path)
+
+
+def copies_files_by_hand(tree: ast.Module) -> bool:
+    """Whether a module uses any of the library's own ways to copy a file."""
+    ways = {"copy", "copy2", "copyfile", "copyfileobj", "copytree", "move"}
+    return any(
+        (isinstance(node, ast.Import) and any(one.name == "shutil" for one in node.names))
+        or (isinstance(node, ast.ImportFrom) and node.module == "shutil")
+        or (
+            isinstance(node, ast.Attribute)
+            and node.attr in ways
+            and isinstance(node.value, ast.Name)
+            and node.value.id == "shutil"
+        )
+        for node in ast.walk(tree)
+    )
+
+
+def test_no_file_is_copied_by_hand() -> None:
+    found = [
+        path.name
+        for path in (ROOT / "estimator").rglob("*.py")
+        if copies_files_by_hand(ast.parse(path.read_text(encoding="utf-8")))
+    ]
+    assert not found
+    assert copies_files_by_hand(ast.parse("import shutil\nshutil.copy2('a', 'b')"))
+
+
+def test_closed_files_are_copied_by_backup_and_restore_alone() -> None:
+    using = {
+        path.name
+        for path in (ROOT / "estimator").rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Attribute)
+        and node.attr in {"copy", "copy_bytes"}
+        and isinstance(node.value, ast.Name)
+        and node.value.id == "whole"
+    }
+    assert using <= {"second_place.py", "restore.py"}
+
+
+def test_a_killed_backup_leaves_nothing_behind(database: Database) -> None:
+    folder = folder_beside(database.path)
+    folder.mkdir()
+    (folder / ".work-20260101-000000.perpend.aside").write_bytes(b"half")
+    back_up(database, now=NOW)
+    assert not list(folder.glob(".*"))
+
+
+def test_a_folder_in_the_way_is_said_plainly(database: Database) -> None:
+    folder_beside(database.path).write_text("in the way", encoding="utf-8")
+    with pytest.raises(WorldFault, match="no backup could be written"):
+        back_up(database, now=NOW)
+
+
+def test_a_fact_of_the_file_is_no_change_of_another(database: Database) -> None:
+    back_up(database, now=NOW)
+    with pytest.raises(ValueError, match="taken back"), database.writing() as connection:
+        connection.execute(insert(Facts).values(name="a", value="1"))
+        raise ValueError("taken back")
+    assert back_up(database, now=NOW) is None
