@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from estimator.takeoff.rules import Rules
 
@@ -41,6 +42,14 @@ class Spacing:
         return f"{self.count} bars spread over {self.courses} courses"
 
 
+class Beds(NamedTuple):
+    """The beds a crack is stitched in, lowest first."""
+
+    all: list[int]
+    at_ends: frozenset[int]
+    """Those added near an end, out of step, so that there are as many bars as are needed."""
+
+
 def spacing_for(courses: int, gauge_mm: float, rules: Rules) -> Spacing:
     """Return the spacing for a crack crossing so many courses.
 
@@ -63,13 +72,22 @@ def spacing_for(courses: int, gauge_mm: float, rules: Rules) -> Spacing:
 def beds_for(first: int, last: int, spacing: Spacing, taken: Sequence[int] = ()) -> list[int]:
     """Return the beds to stitch between the first and last course crossed, lowest first.
 
-    A bar lies in a bed inside the crack. The first is half a spacing in from the lower end; where a
-    neighbour's bars reach this crack its beds are kept and the rest set out from them.
-
     >>> beds_for(1, 24, Spacing(24, 3, 8))
     [2, 5, 8, 11, 14, 17, 20, 23]
     >>> beds_for(1, 10, Spacing(10, 3, 4), [3, 6])
     [3, 6, 9, 10]
+    """
+    return set_out(first, last, spacing, taken).all
+
+
+def set_out(first: int, last: int, spacing: Spacing, taken: Sequence[int] = ()) -> Beds:
+    """Set out the beds of a crack between the first and last course crossed.
+
+    A bar lies in a bed inside the crack. The first is half a spacing in from the lower end; where a
+    neighbour's bars reach this crack its beds are kept and the rest set out from them.
+
+    >>> set_out(8, 17, Spacing(10, 3, 4))
+    Beds(all=[9, 12, 15, 17], at_ends=frozenset({17}))
     """
     lowest, highest = min(first + 1, last + 1), max(last, first + 1)
     inside = sorted(bed for bed in set(taken) if lowest <= bed <= highest)
@@ -81,8 +99,9 @@ def beds_for(first: int, last: int, spacing: Spacing, taken: Sequence[int] = ())
     beds.update(
         2 * inside[0] - bed for bed in _steps(inside[0], 2 * inside[0] - lowest + 1, spacing.step)
     )
+    in_step = frozenset(beds)
     _fill_ends(beds, lowest, highest, spacing.count)
-    return sorted(beds)
+    return Beds(sorted(beds), frozenset(beds) - in_step)
 
 
 def _steps(start: int, end: int, step: float) -> list[int]:

@@ -130,7 +130,7 @@ class _Taken:
 
     def visible(self, *, alone: bool) -> tuple[str, ...]:
         """Say what is left to be seen on this side."""
-        said = [visible.of_bars(self.bars, self.panel)]
+        said = [visible.of_bars(self.bars, self.panel), visible.of_legs(self.bars)]
         if self.side.cracks and Work.POINT_CRACK in self.scope and self.panel is None:
             said.append(visible.of_cracks(len(self.side.cracks)))
         if self.panel is not None:

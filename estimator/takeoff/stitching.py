@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from estimator.notices import Notice, Severity
 from estimator.takeoff.bars import Claim, bar_of, claim_for, joined, reaches
-from estimator.takeoff.beds import Spacing, beds_for, spacing_for
+from estimator.takeoff.beds import Spacing, set_out, spacing_for
 from estimator.takeoff.lines import Bar, Reason
 from estimator.takeoff.room import Room, Stop, rooms_in
 from estimator.takeoff.side import LaidCrack, Side
@@ -111,21 +111,41 @@ def _claim(beds: _Beds, laid: LaidCrack) -> None:
     first, last = laid.path.courses[0], laid.path.courses[-1]
     spacing = spacing_for(last - first + 1, beds.side.coursing.gauge_mm, beds.side.rules)
     shared = beds.taken(laid, first, last)
-    for course in beds_for(first, last, spacing, shared):
-        claims = beds.wanted(laid, course, _why(laid, course, spacing, is_shared=course in shared))
+    found = set_out(first, last, spacing, shared)
+    for course in found.all:
+        if course in shared:
+            why = _shared(laid, course)
+        elif course in found.at_ends:
+            why = _at_end(laid, course, spacing)
+        else:
+            why = _in_step(laid, course, spacing)
+        claims = beds.wanted(laid, course, why)
         beds.claims[course] += claims
         if not claims:
             beds.bare.append((laid.crack.id, course))
 
 
-def _why(laid: LaidCrack, course: int, spacing: Spacing, *, is_shared: bool) -> Reason:
-    where = f"the bed under course {course}"
-    if is_shared:
-        text = f"Crack {laid.crack.id} takes {where}, where its neighbour has a bar already."
-        return Reason("spacing", text, "common_practice")
-    words = spacing.words[0].upper() + spacing.words[1:]
-    text = f"{words} from the lower end of crack {laid.crack.id}: {where}."
+def _shared(laid: LaidCrack, course: int) -> Reason:
+    text = f"Crack {laid.crack.id} takes {_bed(course)}, where its neighbour has a bar already."
     return Reason("spacing", text, "common_practice")
+
+
+def _at_end(laid: LaidCrack, course: int, spacing: Spacing) -> Reason:
+    text = (
+        f"Crack {laid.crack.id} crosses {spacing.courses} courses and needs "
+        f"{counted(spacing.count, 'bar')}, so it has one near its end as well: {_bed(course)}."
+    )
+    return Reason("spacing", text, "common_practice")
+
+
+def _in_step(laid: LaidCrack, course: int, spacing: Spacing) -> Reason:
+    words = spacing.words[0].upper() + spacing.words[1:]
+    text = f"{words} from the lower end of crack {laid.crack.id}: {_bed(course)}."
+    return Reason("spacing", text, "common_practice")
+
+
+def _bed(course: int) -> str:
+    return f"the bed under course {course}"
 
 
 def _free(claims: Sequence[Claim], number: int) -> Stretch:
@@ -155,7 +175,8 @@ def _notices(side: Side, beds: _Beds, bars: Sequence[Bar]) -> list[Notice]:
     if short:
         text = (
             f"{name}: {_listed(short)} less than {rules.least_anchorage_mm:,.0f} mm beyond the "
-            "crack. Ask a structural engineer before they are set."
+            f"crack. Ask a structural engineer before {'it is' if len(short) == 1 else 'they are'} "
+            "set."
         )
         notices.append(Notice("short_bar", Severity.REFER, text, "common_practice"))
     lapped = [bar for bar in bars if len(bar.pieces_mm) > 1]

@@ -32,14 +32,33 @@ def of_bars(bars: Sequence[Bar], panel: Panel | None) -> str:
     seen = [bar for bar in bars if not _is_covered(bar, panel)]
     if not seen:
         return ""
-    metres = sorted(bar.face_mm / MM_PER_M for bar in seen)
-    span = f"{metres[0]:.2f}"
-    if f"{metres[-1]:.2f}" != span:
-        span += f" to {metres[-1]:.2f}"
     lines = "paler line" if len(seen) == 1 else "paler lines"
-    them = "it weathers" if len(seen) == 1 else "they weather"
-    text = f"{number(len(seen))} {lines}, {span} m long, until {them}"
+    span = _span([bar.face_mm for bar in seen])
+    text = f"{number(len(seen))} {lines}, {span} m long, until {_them(seen)}"
     return text[0].upper() + text[1:] + "."
+
+
+def of_legs(bars: Sequence[Bar]) -> str:
+    """Say what is seen round the quoin, where no panel of this side reaches.
+
+    >>> of_legs(())
+    ''
+    """
+    legs = [leg for bar in bars for leg in (bar.turn_left_mm, bar.turn_right_mm) if leg]
+    if not legs:
+        return ""
+    span = _span(legs)
+    lines = "a paler line" if len(legs) == 1 else f"{number(len(legs))} paler lines"
+    return f"Round the quoin, {lines} {span} m long, until {_them(legs)}."
+
+
+def _span(lengths_mm: Sequence[float]) -> str:
+    low, high = (f"{end / MM_PER_M:.2f}" for end in (min(lengths_mm), max(lengths_mm)))
+    return low if low == high else f"{low} to {high}"
+
+
+def _them(seen: Sequence[object]) -> str:
+    return "it weathers" if len(seen) == 1 else "they weather"
 
 
 def _is_covered(bar: Bar, panel: Panel | None) -> bool:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from estimator.masonry.joints import joints_in
 from estimator.masonry.region import Region
 from estimator.survey.ranges import Range
-from estimator.survey.survey import Area, Basis, Crack, Elevation, StraightRun
+from estimator.survey.survey import Area, Basis, Crack, Elevation, StraightRun, WallEnd
 from estimator.survey.wall import wall_of
 from estimator.takeoff.lines import Item, Measure, Surety
 from estimator.takeoff.measure import measure, measure_all
@@ -193,6 +193,13 @@ def test_conditions_say_what_pricing_needs() -> None:
     assert raked.conditions.depth_mm == 20
     # 17.1852 m of joint in a square metre of stretcher bond: computed, masonry's own check.
     assert raked.conditions.joint_m_per_m2 == "17.1852"
+
+
+def test_slots_round_the_quoin_are_not_left_unsaid() -> None:
+    front = wall(upright("a", 4270), right_end=WallEnd.QUOIN)
+    for scope in USUAL:
+        seen = measured(front, scope=scope).visible
+        assert any("Round the quoin, eight paler lines" in one for one in seen)
 
 
 def test_each_scope_says_what_stays_visible() -> None:

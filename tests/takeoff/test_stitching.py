@@ -96,3 +96,20 @@ def test_bars_grow_half_way_to_their_neighbour_at_the_most() -> None:
     bars = stitch(side(wall(upright("a", 1120, 1, 3), upright("b", 2320, 1, 3)), rules)).bars
     assert [bar.pieces_mm for bar in bars] == [(1500,), (1500,)]
     assert bars[0].right_mm == bars[1].left_mm == 1720
+
+
+def test_a_bar_out_of_step_is_not_said_to_be_in_step() -> None:
+    # Courses 8 to 17: bars under 9, 12 and 15 and, for the fourth that ten courses need, under 17.
+    said = {bar.course: bar.reasons[0].text for bar in bars_of(wall(upright("a", 2020, 8, 10)))}
+    assert list(said) == [9, 12, 15, 17]
+    assert said[15].startswith("Every third course")
+    assert said[17] == (
+        "Crack a crosses 10 courses and needs 4 bars, so it has one near its end as well: the bed "
+        "under course 17."
+    )
+
+
+def test_one_short_bar_is_spoken_of_as_one() -> None:
+    found = stitch(side(wall(upright("a", 4420, 8, 2), right_end=WallEnd.STOPPED)))
+    (short,) = [notice.text for notice in found.notices if notice.code == "short_bar"]
+    assert "bar 1 reaches" in short and short.endswith("before it is set.")
