@@ -20,7 +20,7 @@ from estimator.command.speech import complain
 from estimator.store.database import Database, open_file
 
 FILE_NAME = "work.perpend"
-PARTS = ("data_backup", "data_find", "data_jobs", "data_people", "data_prices")
+PARTS = ("data_add", "data_backup", "data_find", "data_jobs", "data_people", "data_prices")
 EXAMPLE = """\
 examples:
   python -m estimator data where

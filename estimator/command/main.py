@@ -23,6 +23,8 @@ from estimator.command.exits import Exit
 from estimator.command.price import Request
 from estimator.command.speech import complain, say
 from estimator.notices import UserMistake
+from estimator.quoting.offering import Practice
+from estimator.quoting.quotation import Quotation
 from estimator.takeoff import scope
 
 DEBUG = "PERPEND_DEBUG"
@@ -67,7 +69,13 @@ def parser(*, with_data: bool = True) -> argparse.ArgumentParser:
         "is given\nbecause the wall needs somebody else first",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    pricing.add_argument("survey", metavar="SURVEY.json", type=Path, help="what was seen or told")
+    pricing.add_argument(
+        "survey", metavar="SURVEY.json", type=Path, nargs="?", help="what was seen or told"
+    )
+    pricing.add_argument("--job", default="", help="a job in the file, in place of a survey")
+    pricing.add_argument(
+        "--data", metavar="FOLDER", type=Path, help="the folder the file is in, with --job"
+    )
     pricing.add_argument("--json", action="store_true", help="print one JSON object")
     pricing.add_argument("--pdf", metavar="FOLDER", type=Path, help="write the paper into a folder")
     pricing.add_argument("--book", metavar="FILE", type=Path, help="another price book")
@@ -101,14 +109,14 @@ def asked(options: argparse.Namespace) -> Request:
         scopes=tuple(price.scope_named(key) for key in keys),
         number=options.number,
         date=options.date,
+        job=options.job,
     )
 
 
 def answer(options: argparse.Namespace) -> Exit:
     """Price what was asked about and print the result."""
     request = asked(options)
-    practice = price.practice(request)
-    quotation = price.quoted(request, practice)
+    quotation, practice = _priced(request, options)
     papers = price.write_papers(quotation, request.papers) if request.papers else ()
     if options.json:
         say(json.dumps(as_json.of(quotation, practice.rules), indent=1, ensure_ascii=False))
@@ -117,6 +125,19 @@ def answer(options: argparse.Namespace) -> Exit:
         for path in papers:
             say(f"Written: {path}")
     return Exit.DONE if quotation.options else Exit.NO_PRICE
+
+
+def _priced(request: Request, options: argparse.Namespace) -> tuple[Quotation, Practice]:
+    """Price the survey file named, or the job in the file."""
+    if not request.job:
+        practice = price.practice(request)
+        return price.quoted(request, practice), practice
+    if request.survey is not None:
+        raise UserMistake("a survey and a job are both named", do="name one of the two")
+    from estimator.command import data, filed  # noqa: PLC0415
+
+    with data.folder_of(options) as folder:
+        return filed.quoted(request, folder)
 
 
 def run(arguments: Sequence[str] | None = None) -> int:

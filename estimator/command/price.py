@@ -25,7 +25,8 @@ UNNAMED = Trader(name="")
 class Request:
     """What was asked on the command line."""
 
-    survey: Path
+    survey: Path | None
+    """A survey file; None when a job in the file is asked about."""
     book: Path | None = None
     firm: Path | None = None
     papers: Path | None = None
@@ -34,6 +35,8 @@ class Request:
     number: str = ""
     date: str = ""
     """ISO 8601 date; the survey's own when empty."""
+    job: str = ""
+    """A job in the file, by its name there or the first letters of it."""
 
 
 def scope_named(key: str) -> Scope:
@@ -57,8 +60,13 @@ def practice(request: Request) -> Practice:
     return Practice(
         book=price_book.load(request.book) if request.book else price_book.shipped(),
         rules=rules.shipped(),
-        trader=trader_file.load(request.firm) if request.firm else UNNAMED,
+        trader=trader_of(request),
     )
+
+
+def trader_of(request: Request) -> Trader:
+    """Return whose name is on the paper."""
+    return trader_file.load(request.firm) if request.firm else UNNAMED
 
 
 def quoted(request: Request, practised: Practice) -> Quotation:
@@ -67,6 +75,8 @@ def quoted(request: Request, practised: Practice) -> Quotation:
     Raises:
         UserMistake: for anything in the survey or the request that cannot be used.
     """
+    if request.survey is None:
+        raise UserMistake("there is nothing to price", do="name a survey file, or a job with --job")
     survey = survey_file.load(request.survey)
     return offering.prepare(
         survey,

@@ -1,0 +1,46 @@
+"""Pricing a job that is in the file, with the file's own rates."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from estimator.command.data import file_in
+from estimator.command.price import Request, trader_of
+from estimator.notices import WorldFault
+from estimator.pricing import price_book
+from estimator.quoting import offering
+from estimator.quoting.offering import Practice
+from estimator.quoting.quotation import Quotation
+from estimator.store import jobs, price_books
+from estimator.store.database import open_file
+from estimator.takeoff import rules
+
+
+def quoted(request: Request, folder: Path) -> tuple[Quotation, Practice]:
+    """Return the offer for a job in the file, and what it was priced with.
+
+    Raises:
+        UserMistake: when there is no such job, or for anything that cannot be used.
+        WorldFault: when there is no file, or it cannot be opened.
+    """
+    path = file_in(folder)
+    if not path.exists():
+        raise WorldFault(
+            f"there is no file in {folder} yet", do="take a survey in with the command data add"
+        )
+    with open_file(path) as database:
+        survey = jobs.survey(database, jobs.full_uid(database, request.job))
+        if request.book is not None:
+            book = price_book.load(request.book)
+        else:
+            price_books.installed(database)
+            book = price_books.load(database)
+    practice = Practice(book, rules.shipped(), trader_of(request))
+    quotation = offering.prepare(
+        survey,
+        practice,
+        scopes=request.scopes,
+        number=request.number or survey.reference,
+        date=request.date,
+    )
+    return quotation, practice
