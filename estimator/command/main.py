@@ -144,7 +144,7 @@ def run(arguments: Sequence[str] | None = None) -> int:
     """Run the program once and return its exit code."""
     try:
         words = sys.argv[1:] if arguments is None else arguments
-        options = parser(with_data=words[:1] == ["data"]).parse_args(words)
+        options = parser(with_data=list(words[:1]) == ["data"]).parse_args(words)
         if options.command == "data":
             from estimator.command import data  # noqa: PLC0415
 
