@@ -111,6 +111,18 @@ def change(place: Place, job: Job, *, now: Clock = clock.now) -> Job:
     return changed
 
 
+def move(place: Place, uid: str, stage: Stage, *, now: Clock = clock.now) -> None:
+    """Note how far a job has come.
+
+    Raises:
+        UserMistake: when there is no such job.
+    """
+    wanted = update(Jobs).where(Jobs.uid == uid).values(stage=stage.value, changed_at=now())
+    with writing(place) as connection:
+        if connection.execute(wanted).rowcount != 1:
+            raise unknown(uid)
+
+
 def find(place: Place, uid: str) -> Job:
     """Return one job.
 

@@ -1,0 +1,157 @@
+"""The commands for jobs and their papers: list, issue, look at what went out."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from estimator.command import price
+from estimator.command.data import opened
+from estimator.command.exits import Exit
+from estimator.command.speech import complain, say
+from estimator.command.whole_file import write_whole
+from estimator.notices import UserMistake
+from estimator.quoting import offering, trader_file
+from estimator.quoting.offering import Practice
+from estimator.quoting.quotation import Quotation
+from estimator.store import issued, jobs, price_books
+from estimator.store.database import Database
+from estimator.store.issued import IssuedPaper, Origin
+from estimator.store.jobs import JobRow, Stage
+from estimator.takeoff import rules, scope
+
+SHORT_UID = 8
+"""Letters of a job's name that are shown, and are enough to name it by."""
+BEFORE_OFFER = (Stage.ENQUIRY, Stage.SURVEYED)
+
+
+def add_to(commands: Any) -> None:
+    """Add the commands for jobs and papers."""
+    listing = commands.add_parser("jobs", help="list jobs, the last changed first")
+    listing.add_argument("--most", type=int, default=200, help="how many (200)")
+    listing.add_argument("--skip", type=int, default=0, help="how many to pass over first")
+    listing.set_defaults(run=list_jobs)
+
+    issuing = commands.add_parser("issue", help="issue the paper for a job and print its number")
+    issuing.add_argument("job", metavar="JOB", help="the job, as listed")
+    issuing.add_argument("--firm", metavar="FILE", type=Path, help="whose name is on the paper")
+    issuing.add_argument("--pdf", metavar="FOLDER", type=Path, help="write it into a folder, too")
+    issuing.add_argument("--date", metavar="YYYY-MM-DD", default="", help="date on it (today)")
+    issuing.add_argument(
+        "--supersede", metavar="NUMBER", default="", help="the paper it takes the place of"
+    )
+    issuing.add_argument(
+        "--scope",
+        metavar="SCOPE",
+        nargs="+",
+        action="extend",
+        help=f"what to offer, side by side: {', '.join(scope.ALL)} (usually local panel)",
+    )
+    issuing.set_defaults(run=issue)
+
+    papers = commands.add_parser("papers", help="list issued papers, and check every byte of them")
+    papers.set_defaults(run=list_papers)
+
+    paper = commands.add_parser("paper", help="write an issued paper out again, byte for byte")
+    paper.add_argument("number", metavar="NUMBER", help="its number, as listed")
+    paper.add_argument("folder", metavar="FOLDER", type=Path, help="where to")
+    paper.set_defaults(run=write_paper)
+
+
+def list_jobs(arguments: argparse.Namespace) -> Exit:
+    """List jobs."""
+    with opened(arguments) as database:
+        rows = jobs.list_jobs(database, limit=max(arguments.most, 0), offset=max(arguments.skip, 0))
+    for row in rows:
+        say(_job_line(row))
+    if not rows:
+        complain("There are no jobs here yet; add one with the command data add.")
+    return Exit.DONE
+
+
+def issue(arguments: argparse.Namespace) -> Exit:
+    """Issue the paper for a job's latest survey, with its PDF, and print its number."""
+    # Slower to load than everything else the command needs.
+    from estimator.documents.quotation import render  # noqa: PLC0415
+
+    with opened(arguments) as database:
+        job = jobs.full_uid(database, arguments.job)
+        quotation, origin = offered(database, job, arguments)
+        with database.writing() as connection:
+            paper = issued.issue(connection, quotation, origin=origin, make_pdf=render)
+            now = jobs.find(connection, job)
+            jobs.move(connection, job, Stage.OFFERED if now.stage in BEFORE_OFFER else now.stage)
+        say(paper.number)
+        if arguments.pdf:
+            say(f"Written: {_written(database, paper, arguments.pdf)}")
+    if not quotation.rates_confirmed:
+        complain("Some rates on it are illustrations, not yours yet.")
+    return Exit.DONE
+
+
+def offered(
+    database: Database, job: str, arguments: argparse.Namespace
+) -> tuple[Quotation, Origin]:
+    """Return what is offered for a job's latest survey, and what it is made from."""
+    latest = jobs.revisions(database, job)
+    if not latest:
+        raise UserMistake("the job has no survey yet", do="add one with the command data add")
+    revision = latest[-1].revision
+    book = price_books.installed(database)
+    practice = Practice(
+        book=price_books.load(database, book.id),
+        rules=rules.shipped(),
+        trader=trader_file.load(arguments.firm) if arguments.firm else price.UNNAMED,
+    )
+    keys: Sequence[str] = arguments.scope or [one.key for one in scope.USUAL]
+    quotation = offering.prepare(
+        jobs.survey(database, job, revision=revision),
+        practice,
+        scopes=[price.scope_named(key) for key in keys],
+        date=arguments.date or datetime.now().astimezone().date().isoformat(),
+    )
+    origin = Origin(job, revision, price_book=book.uid, supersedes=arguments.supersede)
+    return quotation, origin
+
+
+def list_papers(arguments: argparse.Namespace) -> Exit:
+    """List issued papers and say of each whether it is still as it went out."""
+    with opened(arguments) as database:
+        damages = issued.verify(database)
+        for paper in () if damages else issued.list_papers(database):
+            say(_paper_line(paper))
+    for damage in damages:
+        complain(f"{damage.number} is not as it was issued: {damage.what}.")
+    if damages:
+        complain("Take the papers from a good backup with the command data restore.")
+        return Exit.FAULT
+    return Exit.DONE
+
+
+def write_paper(arguments: argparse.Namespace) -> Exit:
+    """Write the PDF of an issued paper into a folder."""
+    with opened(arguments) as database:
+        paper = issued.find(database, arguments.number)
+        say(f"Written: {_written(database, paper, arguments.folder)}")
+    return Exit.DONE
+
+
+def _written(database: Database, paper: IssuedPaper, folder: Path) -> Path:
+    path = folder / f"{price.file_stem(paper.kind, paper.number)}.pdf"
+    write_whole(path, issued.pdf_of(database, paper.number))
+    return path
+
+
+def _job_line(row: JobRow) -> str:
+    changed = row.changed_at.astimezone().date().isoformat()
+    customer = row.customer or "no name"
+    return f"{row.uid[:SHORT_UID]}  {changed}  {row.stage.value:8}  {customer}  {row.title}"
+
+
+def _paper_line(paper: IssuedPaper) -> str:
+    issued_on = paper.issued_at.astimezone().date().isoformat()
+    line = f"{paper.number}  {issued_on}  {paper.kind.value:9}  £{paper.total.pounds:,}"
+    return f"{line}  superseded by {paper.superseded_by}" if paper.superseded_by else line
