@@ -13,6 +13,7 @@ NAMES = (
     "fonts/SourceSansPro-Regular.ttf",
     "fonts/SourceSansPro-Semibold.ttf",
     "fonts/OFL.txt",
+    "keeping.json",
     "mortars.json",
     "price_book.json",
     "rules.json",
