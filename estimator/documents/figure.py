@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from estimator.documents.formats import metres
-from estimator.documents.wording import counted, in_words, say
+from estimator.documents.wording import capital, counted, in_words, say
 from estimator.masonry.region import Point, Region
 from estimator.masonry.shapes import brick_faces
 from estimator.quoting.quotation import Quotation
@@ -322,7 +322,7 @@ def _caption(
         "figure.caption_part" if is_part else "figure.caption",
         name=elevation.name,
         scale=say("figure.scale", number=str(scale)),
-        parts=words,
+        parts=capital(words),
     )
 
 

@@ -116,7 +116,8 @@ def _class(quotation: Quotation) -> Iterator[str]:
         "saw.category", category=str(assessment.category), name=assessment.category_name.lower()
     )
     signs = quotation.survey.signs
-    if signs.growing is Answer.NO and signs.reopened_after_repair is Answer.NO:
+    cracked = any(elevation.cracks for elevation in quotation.survey.elevations)
+    if cracked and signs.growing is Answer.NO and signs.reopened_after_repair is Answer.NO:
         yield say("saw.unmoved")
     if quotation.survey.basis is Basis.TOLD:
         yield say("saw.told")

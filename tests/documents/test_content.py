@@ -18,7 +18,8 @@ from estimator.documents.paper import content_of
 from estimator.money import Money
 from estimator.pricing.offer import Group
 from estimator.quoting.quotation import Paper, Quotation, Trader
-from estimator.survey.survey import Answer, CustomerKind
+from estimator.survey.survey import Answer, CustomerKind, EngineersReport
+from estimator.survey.triage import assess
 from tests.documents import made_up
 
 PENCE = re.compile(r"£[\d,]+\.\d\d")
@@ -329,3 +330,22 @@ def test_content_is_made_without_the_pdf_library() -> None:
         "sys.exit(any(name.split('.')[0] in ('reportlab', 'babel') for name in sys.modules))"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_of_a_wall_without_a_crack_nobody_is_said_to_have_watched_it() -> None:
+    quotation = made_up.quotation()
+    (front,) = quotation.survey.elevations
+    assert "grow or reopen" in said(content_of(quotation))
+    bare = replace(quotation.survey, elevations=(replace(front, cracks=()),))
+    assert "grow or reopen" not in said(content_of(replace(quotation, survey=bare)))
+
+
+def test_the_engineers_report_is_named_once_with_its_date_in_words() -> None:
+    quotation = made_up.quotation()
+    report = EngineersReport("Jo Beam", "JB1", "2026-10-01")
+    signs = replace(quotation.survey.signs, growing=Answer.YES)
+    survey = replace(quotation.survey, signs=signs, engineers_report=report)
+    words = said(content_of(replace(quotation, survey=survey, assessment=assess(survey))))
+    assert words.count("JB1") == 1
+    assert "1 October 2026" in words
+    assert "2026-10-01" not in words

@@ -118,3 +118,15 @@ def test_the_drawing_takes_the_room_it_says() -> None:
     wall = (figure.bounds[3] - figure.bounds[1]) * mm / figure.scale
     assert width == 228
     assert height > wall
+
+
+def test_a_caption_is_a_sentence_where_nothing_but_an_area_is_drawn() -> None:
+    quotation = made_up.quotation()
+    (front,) = quotation.survey.elevations
+    low = Area("low", ((0, 0), (2000, 0), (2000, 600), (0, 600)))
+    bare = replace(front, cracks=(), bricks=(), areas=(low,))
+    bars_away = tuple(
+        replace(one, measure=replace(one.measure, bars=())) for one in quotation.options
+    )
+    figure = from_quotation(replace(quotation, options=bars_away), bare)
+    assert ". Area to repoint dashed." in figure.caption
