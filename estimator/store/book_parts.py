@@ -17,6 +17,7 @@ from types import MappingProxyType
 from typing import Any
 
 from estimator.money import Money
+from estimator.pricing.book_file import WRITTEN
 from estimator.units import Unit, rounded
 
 VERSION_FIELD = "perpend_price_book"
@@ -150,8 +151,10 @@ def taken_apart(text: str) -> Parts:
     return Parts(book["title"], book["date"], confirmed, tuple(entries))
 
 
-def put_together(parts: Parts) -> str:
+def put_together(parts: Parts, *, indent: int | None = 1) -> str:
     """Return the text of the price book that entries make up, in the order they are given.
+
+    Without an indent it is quicker made, for a program to read.
 
     >>> from estimator import resources
     >>> text = resources.path("price_book.json").read_text(encoding="utf-8")
@@ -175,7 +178,7 @@ def put_together(parts: Parts) -> str:
         "plant": list(bodies[Kind.PLANT].values()),
     }
     book |= {name: settings[name] for name in OTHERS if name in settings}
-    return json.dumps(book, indent=1, ensure_ascii=False)
+    return json.dumps(book, indent=indent, ensure_ascii=False)
 
 
 def entry_of(kind: Kind, body: Any, *, code: str = "", bars: str = "Bar") -> Entry:
@@ -193,7 +196,7 @@ def entry_of(kind: Kind, body: Any, *, code: str = "", bars: str = "Bar") -> Ent
     """
     fields = body if isinstance(body, dict) else {}
     if kind is Kind.BAR:
-        length = fields["length_mm"]
+        length = fields.get("length_mm")
         code, title = f"bar_{length}", f"{bars}, {length} mm"
     else:
         title = str(fields.get("title", code.replace("_", " ").capitalize()))
@@ -298,7 +301,8 @@ def _amounts(entry: Entry, body: Any) -> Iterator[tuple[str, Decimal]]:
         found = body
         for name in filter(None, path.split(".")):
             found = found.get(name) if isinstance(found, dict) else None
-        if found is not None:
+        # What is no amount is left for the engine's own reader to refuse, in words.
+        if WRITTEN.fullmatch(str(found)):
             yield path, Decimal(str(found))
 
 

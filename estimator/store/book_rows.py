@@ -7,7 +7,6 @@ only way they go: both whole, or not at all.
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -20,6 +19,7 @@ from estimator.notices import UserMistake
 from estimator.pricing import price_book
 from estimator.store import book_parts
 from estimator.store.book_parts import ENGINE, Entry, Kind, Parts
+from estimator.store.clock import now
 from estimator.store.tables import (
     Batches,
     CatalogueItems,
@@ -27,6 +27,7 @@ from estimator.store.tables import (
     IssuedPapers,
     PriceBooks,
 )
+from estimator.store.typed import new_uid
 
 AT_ONCE = 2_000
 """Rows written between two signs of progress, and codes looked up at a time."""
@@ -84,6 +85,11 @@ class ChangeSet:
     """Title of the book from here on; as before when empty."""
     dated: str = ""
     """ISO 8601 date of its rates; the day it is made when empty."""
+
+
+def today() -> datetime:
+    """Return the time with the day people here have, which in summer is not always that of UTC."""
+    return now().astimezone()
 
 
 def newest(connection: Connection) -> Book | None:
@@ -152,11 +158,11 @@ def whole(connection: Connection, book: int, *, kinds: Iterable[Kind] = Kind) ->
     return entries_for(connection, wanted.order_by(CatalogueItems.id))
 
 
-def document_of(connection: Connection, book: Book) -> str:
+def document_of(connection: Connection, book: Book, *, indent: int | None = 1) -> str:
     """Return a book as the text of a price book file."""
     entries = whole(connection, book.id, kinds=ENGINE)
     confirmed = all(entry.confirmed for entry in entries)
-    return book_parts.put_together(Parts(book.title, book.dated, confirmed, entries))
+    return book_parts.put_together(Parts(book.title, book.dated, confirmed, entries), indent=indent)
 
 
 def changes_of(
@@ -204,13 +210,13 @@ def supersede(
     Raises:
         UserMistake: when there is no book yet, or the engine could not price with the result.
     """
-    moment = at or datetime.now().astimezone()
+    moment = at or today()
     before = numbered(connection, None)
     made = _next_book(connection, before, change, moment)
     _write(connection, made, change.entries, dropped=False, progress=progress)
     _write(connection, made, change.dropped, dropped=True, progress=None)
     if any(entry.kind is not Kind.ITEM for entry in (*change.entries, *change.dropped)):
-        price_book.read(document_of(connection, made))
+        price_book.read(document_of(connection, made, indent=None))
     batch = Batch(_next_id(connection, Batches.id), change.kind, change.why, made.id, moment, None)
     connection.execute(
         insert(Batches).values(
@@ -261,7 +267,7 @@ def _next_book(
     """Write the row of the next book."""
     made = Book(
         _next_id(connection, PriceBooks.id),
-        uuid.uuid4().hex,
+        new_uid(),
         change.title or (before.title if before else ""),
         change.dated or moment.date().isoformat(),
         change.why,

@@ -66,7 +66,7 @@ def install(database: Database, text: str, why: str, *, at: datetime | None = No
     with database.writing() as connection:
         before = book_rows.newest(connection)
         if before is None:
-            return book_rows.first(connection, parts, why, at or datetime.now().astimezone())
+            return book_rows.first(connection, parts, why, at or book_rows.today())
         change = _difference(parts, book_rows.whole(connection, before.id, kinds=ENGINE), why)
         if not change.entries and not change.dropped and before.title == parts.title:
             return before
@@ -99,7 +99,9 @@ def load(database: Database, book: int | None = None) -> PriceBook:
     Raises:
         UserMistake: when there is no such book.
     """
-    return price_book.read(document(database, book))
+    with database.reading() as connection:
+        found = book_rows.numbered(connection, book)
+        return price_book.read(book_rows.document_of(connection, found, indent=None))
 
 
 def confirm(
