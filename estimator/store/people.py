@@ -142,7 +142,7 @@ def erase_customer(
     kept = kept or retention.keeping()
     with database.writing() as connection:
         done = _plan(connection, uid, today=today, kept=kept)
-        row = _customer(connection, uid)
+        row = customer_row(connection, uid)
         connection.execute(insert(Facts).values(name=ERASING, value=uid))
         words = _words(connection, row)
         _empty_surveys(connection, row["id"], words)
@@ -154,8 +154,12 @@ def erase_customer(
     return replace(done, is_written_anew=_write_anew(database.raw))
 
 
-def _customer(connection: Connection, uid: str) -> RowMapping:
-    """Return the row of a customer."""
+def customer_row(connection: Connection, uid: str) -> RowMapping:
+    """Return the row of a customer.
+
+    Raises:
+        UserMistake: when there is none of that name.
+    """
     wanted = select(Customers.__table__).where(Customers.uid == uid)
     row = connection.execute(wanted).mappings().one_or_none()
     if row is None:
@@ -167,7 +171,7 @@ def _customer(connection: Connection, uid: str) -> RowMapping:
 
 def _plan(connection: Connection, uid: str, *, today: date, kept: Keeping) -> Erased:
     """Work out what goes and what stays."""
-    row = _customer(connection, uid)
+    row = customer_row(connection, uid)
     jobs = connection.execute(
         select(Jobs.id, Jobs.uid, Jobs.stage).where(Jobs.customer_id == row["id"])
     ).all()
