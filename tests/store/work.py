@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+import tempfile
 from dataclasses import replace
 from datetime import UTC, datetime
 from functools import lru_cache
@@ -14,7 +16,7 @@ from estimator.quoting.quotation import Quotation, Trader
 from estimator.store import customers, issued, jobs
 from estimator.store.clock import Clock
 from estimator.store.customers import Customer
-from estimator.store.database import Database
+from estimator.store.database import Database, open_file
 from estimator.store.issued import IssuedPaper, Origin
 from estimator.store.jobs import Job
 from estimator.store.within import Place
@@ -74,3 +76,37 @@ def busy(database: Database, papers: int = 4) -> list[str]:
     numbers.append(issued_for(database, job, supersedes=numbers[0]).number)
     customers.add(database, Customer("Somebody else"))
     return numbers
+
+
+PIECES = (
+    *("O'Brien & Sons <Ltd>", "<b>x</b>", "<img src=x>", "</para>", "&amp;", "<!-- c -->"),
+    *('"; DROP TABLE jobs; --', "%_\\", "{}[]", "=1+1", "@SUM(A1)", "-5", "+44 (0)1632 960112"),
+    *("½ in. £4 / m²", "25 mm", "Straße", "İstanbul ıI", "e\u0301é", "ﬃ", "\u00a0", "  ", "\t"),
+    *("مثال", "\u202eabc\u202c", "עברית", "🧱👩‍🔧", "𝄞", "\u200b", "\ufeff", "\u2028", "\ufffd"),
+    *("\x00", "\x07", "\x1f", "\x7f", "\r", "NULL", "nan", "🏴󠁧󠁢󠁥󠁮󠁧󠁿", "\U0010fffd", "\ufdd0"),
+)
+"""Scraps that text of all kinds is made of, none with a line end."""
+
+
+def nasty_texts(count: int, seed: int) -> list[str]:
+    """Texts hard to keep: markup, commands, every direction, no letters at all, 20,000 letters."""
+    chance = random.Random(seed)
+    texts = ["", " ", "x" * 20_000, "🧱" * 20_000, *PIECES]
+    while len(texts) < count:
+        texts.append("".join(chance.choices(PIECES, k=chance.randint(2, 12))))
+    return texts[:count]
+
+
+@lru_cache(maxsize=1)
+def _empty() -> bytes:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "work.perpend"
+        open_file(path).close()
+        return path.read_bytes()
+
+
+def fresh(folder: Path) -> Path:
+    """A file with nothing in it; made once and copied, as making one takes longest."""
+    path = folder / "work.perpend"
+    path.write_bytes(_empty())
+    return path
