@@ -13,13 +13,13 @@ from estimator.money import Money
 from estimator.notices import UserMistake
 from estimator.store import bulk, catalogue, price_books
 from estimator.store.book_parts import Entry, Kind, with_body
-from estimator.store.database import Database, open_file
+from estimator.store.database import Database
+from tests.store import priced_file
 
 
 @pytest.fixture
 def database(tmp_path: Path) -> Iterator[Database]:
-    with open_file(tmp_path / "work.perpend") as opened:
-        price_books.installed(opened)
+    with priced_file.opened(tmp_path) as opened:
         yield opened
 
 

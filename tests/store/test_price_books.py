@@ -17,14 +17,15 @@ from estimator.pricing import price_book
 from estimator.pricing.price_book import PriceBook
 from estimator.store import price_books
 from estimator.store.book_parts import Kind
-from estimator.store.database import Database, open_file
+from estimator.store.database import Database
+from tests.store import priced_file
 
 DAY = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 
 
 @pytest.fixture
 def database(tmp_path: Path) -> Iterator[Database]:
-    with open_file(tmp_path / "work.perpend") as opened:
+    with priced_file.opened(tmp_path, is_priced=False) as opened:
         yield opened
 
 
