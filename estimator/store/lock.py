@@ -48,18 +48,14 @@ class Lock:
             WorldFault: when the small file cannot be made for another reason.
         """
         handle = _opened(lock_path(self.path), self.path.name)
-        try:
-            if not _try(handle):
-                raise FileInUse(
-                    f"{self.path.name} is open already",
-                    why=_holder(handle),
-                    do="go on in that window",
-                )
-            _tell(handle)
-        except BaseException:
+        if not _try(handle):
+            holder = _holder(handle)
             os.close(handle)
-            raise
+            raise FileInUse(
+                f"{self.path.name} is open already", why=holder, do="go on in that window"
+            )
         self._held = handle
+        _tell(handle)
 
     def close(self) -> None:
         """Let the lock go; the small file stays, empty of meaning."""

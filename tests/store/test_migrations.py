@@ -15,7 +15,8 @@ from sqlalchemy import Engine, StaticPool, create_engine, event
 from estimator.store import migrations
 from estimator.store.database import Database, open_file, problems_in, version_of
 from estimator.store.faults import DamagedFile, NewerFile
-from estimator.store.shape import strangers_in
+from estimator.store.shape import STORED as SHAPES
+from estimator.store.shape import made_shape, own_shape, strangers_in
 from tests.store.conftest import FIXTURES, stored
 from tests.store.dumps import dump, dump_at, sha
 from tests.store.hard_data import fill
@@ -62,6 +63,14 @@ def fail_everywhere(attempt: Callable[[int], None], after: Callable[[], None]) -
 
 def test_there_is_a_stored_file_of_every_version() -> None:
     assert [f"v{version:04d}" for version in range(1, migrations.HEAD + 1)] == STORED
+
+
+def test_the_stored_shapes_are_those_of_the_scripts() -> None:
+    again = "write them anew with: python -m estimator.store.shape"
+    told = json.loads(SHAPES.read_text(encoding="utf-8"))
+    assert told["scripts"] == migrations.fingerprint(), again
+    for version in range(1, migrations.HEAD + 1):
+        assert own_shape(version) == made_shape(version), again
 
 
 @pytest.mark.parametrize("name", STORED)

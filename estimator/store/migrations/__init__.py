@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -40,6 +41,14 @@ def upgrade(connection: Connection, *, to: int = HEAD) -> None:
         )
         with environment.begin_transaction():
             environment.run_migrations()
+
+
+def fingerprint() -> str:
+    """Return a hash of all the steps as they are written, whatever ends their lines."""
+    told = hashlib.sha256()
+    for script in sorted((Path(__file__).parent / "versions").glob("v*.py")):
+        told.update(script.read_text(encoding="utf-8").encode())
+    return told.hexdigest()
 
 
 def _check_before_commit(ctx: Any, step: Any, heads: Any, run_args: Any) -> None:  # noqa: ARG001

@@ -1,0 +1,238 @@
+"""What the tests of the store do in a process of their own; each prints what it saw as JSON."""
+
+from __future__ import annotations
+
+import json
+import os
+import resource
+import signal
+import sqlite3
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import insert, select
+
+from estimator.notices import WorldFault
+from estimator.store.database import Database, open_file, open_or_look
+from estimator.store.faults import FileInUse
+from estimator.store.tables import Facts
+from tests.store.in_child import NOBODY
+
+
+def run(work: str) -> None:
+    """Do the named work with the arguments given to the program."""
+    print(json.dumps(globals()[work](*sys.argv[1:])))
+
+
+def save(database: Database, name: str, value: str) -> None:
+    """Save one thing."""
+    with database.writing() as connection:
+        connection.execute(insert(Facts).values(name=name, value=value))
+
+
+def saved(database: Database) -> list[str]:
+    """Return the names of what is saved."""
+    with database.reading() as connection:
+        return list(connection.scalars(select(Facts.name).order_by(Facts.name)))
+
+
+def attempt(work: Callable[[], Any]) -> str:
+    """Do something and return the sentence it fails with, or nothing."""
+    try:
+        work()
+    except WorldFault as fault:
+        return str(fault)
+    return ""
+
+
+def starts_at_once(path: str, count: str) -> dict[str, Any]:
+    """Start many at one moment, as forks of one program that is loaded already."""
+    go_out, go_in = os.pipe()
+    told_out, told_in = os.pipe()
+    children = []
+    for _one in range(int(count)):
+        child = os.fork()
+        if not child:
+            os.close(go_in)
+            os.read(go_out, 1)
+            os.write(told_in, (_start(Path(path)) + "\n").encode())
+            os.close(told_in)
+            os.read(told_out, 0)
+            signal.pause()
+        children.append(child)
+    os.close(told_in)
+    began = time.monotonic()
+    os.close(go_in)
+    with os.fdopen(told_out, encoding="utf-8") as told:
+        said = [told.readline().rstrip("\n") for _child in children]
+    took = time.monotonic() - began
+    for child in children:
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+    began = time.monotonic()
+    with open_file(Path(path)) as database:
+        after = saved(database)
+    return {"said": said, "took": took, "after": after, "again": time.monotonic() - began}
+
+
+def _start(path: Path) -> str:
+    """Open and save, and keep the file open; or say who has it."""
+    try:
+        database = open_file(path)
+    except FileInUse as fault:
+        return str(fault)
+    except Exception as fault:  # noqa: BLE001 - told to the test, which expects none
+        return f"FAILED {type(fault).__name__} {fault}"
+    save(database, f"pid {os.getpid()}", "")
+    # Kept from being closed, so that only the end of the program lets it go.
+    _start.kept = database  # type: ignore[attr-defined]
+    return "writer"
+
+
+def full_disk(path: str) -> list[dict[str, Any]]:
+    """Save under twenty limits on how long a file may grow, and once more without any."""
+    told = []
+    size = Path(path).stat().st_size
+    # From below a page of journal up to room for all but the last page.
+    for step in range(20):
+        value, name = "x" * 60_000, f"try {step:02}"
+        with open_file(Path(path)) as database:
+            before = saved(database)
+            hard = resource.getrlimit(resource.RLIMIT_FSIZE)[1]
+            limit = step * 1024 if step < 10 else size + (step - 10) * 5000
+            resource.setrlimit(resource.RLIMIT_FSIZE, (limit, hard))
+            said = attempt(lambda: save(database, name, value))  # noqa: B023
+            resource.setrlimit(resource.RLIMIT_FSIZE, (hard, hard))
+            told.append(
+                {
+                    "said": said,
+                    "kept": saved(database) == before,
+                    "again": said and attempt(lambda: save(database, name, value)),  # noqa: B023
+                    "saved": saved(database) == [*before, name],
+                }
+            )
+        size = Path(path).stat().st_size
+    return told
+
+
+def no_pages_left(path: str) -> list[str]:
+    """Save where the database may have no more pages: SQLite's own word for a full disk."""
+    told = []
+    with open_file(Path(path)) as database:
+        pages = int(database.raw.execute("PRAGMA page_count").fetchone()[0])
+        free = int(database.raw.execute("PRAGMA freelist_count").fetchone()[0])
+        assert not free
+        for more in range(20):
+            database.raw.execute(f"PRAGMA max_page_count = {pages + more}")
+            told.append(attempt(lambda: save(database, "big", "x" * 100_000)))
+            assert saved(database) == [] or not told[-1]
+    return told
+
+
+def without_rights(folder: str) -> dict[str, Any]:
+    """Use files that may not be written, as a user who has no rights."""
+    here = Path(folder)
+    if os.geteuid() == 0:
+        os.setegid(NOBODY)
+        os.seteuid(NOBODY)
+    told = {}
+    for case in ("folder", "file", "both"):
+        path = here / case / "work.perpend"
+        refused = attempt(lambda: open_file(path))  # noqa: B023
+        with open_or_look(path) as database:
+            told[case] = {
+                "refused": refused,
+                "why": database.why_read_only,
+                "read": saved(database),
+                "write": attempt(lambda: save(database, "x", "")),
+            }
+    path = here / "later" / "work.perpend"
+    with open_file(path) as database:
+        save(database, "before", "")
+        path.parent.chmod(0o555)
+        said = attempt(lambda: save(database, "lost", ""))
+        told["later"] = {"write": said, "read": saved(database)}
+        path.parent.chmod(0o755)
+        told["later"]["again"] = attempt(lambda: save(database, "again", ""))
+    return told
+
+
+def locks_without_rights(folder: str) -> dict[str, str]:
+    """Start beside lock files that may not be read: one's own, and another user's."""
+    here = Path(folder)
+    if os.geteuid() == 0:
+        os.setegid(NOBODY)
+        os.seteuid(NOBODY)
+    own = here / "own" / "work.perpend"
+    lock = own.with_name(own.name + ".lock")
+    lock.touch()
+    lock.chmod(0)
+    other = here / "other" / "work.perpend"
+    return {
+        "own": attempt(lambda: open_file(own).close()),
+        "other": attempt(lambda: open_file(other).close()),
+    }
+
+
+def rigged(path: str, work: str) -> dict[str, Any]:
+    """Fail at the k-th thing asked of the disk, for every k, and look at what is left."""
+    from tests.store.rigged_disk import RiggedDisk  # noqa: PLC0415 - changes the whole process
+
+    try:
+        disk = RiggedDisk()
+    except (RuntimeError, AttributeError, OSError) as error:
+        return {"skipped": str(error)}
+    content = Path(path).read_bytes() if Path(path).exists() else None
+    faults, said, bad, kinds = 0, set(), [], set()
+    once, ever = (False, sqlite3.SQLITE_IOERR_WRITE), (True, sqlite3.SQLITE_FULL)
+    ways = (once, ever) if work == "save" else (once, ever, (True, once[1]), (False, ever[1]))
+    for for_ever, code in ways:
+        k, counted = 0, 0
+        while counted >= k:
+            k += 1
+            for leftover in Path(path).parent.iterdir():
+                leftover.unlink()
+            if content is not None:
+                Path(path).write_bytes(content)
+            sentence, counted = _rigged_once(disk, Path(path), work, (k, for_ever, code))
+            faults += counted >= k
+            kinds |= disk.asked
+            said.add(sentence)
+            found = _left(Path(path), work, acknowledged=not sentence)
+            bad += [f"{k} {for_ever} {code}: {found}"] if found else []
+    return {"faults": faults, "said": sorted(said), "bad": bad, "kinds": sorted(kinds)}
+
+
+def _rigged_once(disk: Any, path: Path, work: str, how: tuple[int, bool, int]) -> tuple[str, int]:
+    """Do the work on a disk that fails; return what is said, and how much was asked of it."""
+    k, for_ever, code = how
+    database = None
+    if work.startswith("save"):
+        database = open_file(path)
+        save(database, "first", "")
+    disk.rig(at=k, for_ever=for_ever, code=code)
+    try:
+        if database is None:
+            said = attempt(lambda: open_file(path).close())
+        else:
+            said = attempt(lambda: save(database, "second", "x" * 20_000))
+    finally:
+        counted = disk.count
+        disk.rig(at=0, for_ever=False, code=0)
+        if database is not None:
+            database.close()
+    return said, counted
+
+
+def _left(path: Path, work: str, *, acknowledged: bool) -> str:
+    """Say what is wrong with the file that is left, or nothing."""
+    with open_file(path) as database:
+        names = saved(database)
+    if not work.startswith("save"):
+        return ""
+    if names not in (["first"], ["first", "second"]):
+        return f"holds {names}"
+    return "lost what was acknowledged" if acknowledged and len(names) < 2 else ""
