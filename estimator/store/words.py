@@ -161,15 +161,6 @@ def folded(word: str) -> str:
     return "".join(one for one in apart if not unicodedata.combining(one))
 
 
-def escaped(text: str) -> str:
-    r"""Return a text for LIKE, with the signs that mean something there made plain.
-
-    >>> escaped("5%")
-    '5\\%'
-    """
-    return re.sub(r"([\\%_])", r"\\\1", text)
-
-
 def around(body: str, words: tuple[str, ...], *, width: int = 80) -> str:
     r"""Return the line of a text where the first of the words stands, cut to a width.
 
