@@ -60,7 +60,7 @@ def back_up(
     folder = folder_beside(database.path)
     with _told(folder):
         if database.lock is not None:
-            whole.sweep(folder)
+            whole.sweep(database.path, folder)
         made = write_backup(database.raw, database.path, now=now, forced=forced, why=why)
         notices = _carried(database, now)
         if made is None:

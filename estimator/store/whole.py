@@ -6,10 +6,11 @@ hand would silently drop the locks SQLite holds on it.
 
 from __future__ import annotations
 
+import glob
 import hashlib
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 ASIDE = ".aside"
@@ -26,7 +27,9 @@ def draft(target: Path) -> Iterator[Path]:
         os.close(os.open(written, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
         yield written
     finally:
-        written.unlink(missing_ok=True)
+        # What cannot be removed now is swept away by the next that comes along.
+        with suppress(OSError):
+            written.unlink(missing_ok=True)
 
 
 def name(written: Path, target: Path) -> None:
@@ -91,7 +94,7 @@ def sync_folder(path: Path) -> None:
         os.close(handle)
 
 
-def sweep(folder: Path) -> None:
-    """Remove what a killed program left half written."""
-    for left in folder.glob(f".*{ASIDE}"):
+def sweep(live: Path, folder: Path | None = None) -> None:
+    """Remove what a killed program left half written of a file, beside it or in a folder."""
+    for left in (folder or live.parent).glob(f".{glob.escape(live.stem)}*{ASIDE}"):
         left.unlink(missing_ok=True)
