@@ -6,7 +6,6 @@ import codecs
 import csv
 import io
 from collections import Counter
-from collections.abc import Iterator
 from itertools import islice
 from types import MappingProxyType
 
@@ -18,6 +17,8 @@ DELIMITERS = MappingProxyType({",": "commas", ";": "semicolons", "\t": "tabs", "
 SAMPLE_ROWS = 200
 """So many rows decide which sign parts the cells."""
 MOST_LINES = MOST_ROWS + HEADING_ROWS
+MOST_LINE_ENDS = 1_000_000
+"""Blank lines and those inside cells are many, but not so many."""
 SAVE_AGAIN = "open it in a spreadsheet and save it as CSV (UTF-8)"
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig", "UTF-8"),
@@ -71,6 +72,8 @@ def table(text: str) -> tuple[list[tuple[str, ...]], str]:
     >>> table('Code;Price\r\n"A;1";12,50\r\n')
     ([('Code', 'Price'), ('A;1', '12,50')], 'semicolons')
     """
+    if text.count("\n") + text.count("\r") > 2 * MOST_LINE_ENDS:
+        raise _too_long()
     delimiter = _named_in(text) or _most_even(text)
     return _all_rows(text, delimiter), DELIMITERS[delimiter]
 
@@ -95,8 +98,9 @@ def _most_even(text: str) -> str:
 def _evenness(text: str, delimiter: str) -> tuple[float, int]:
     """Return the share of sampled rows with the commonest width over one, and that width."""
     widths: Counter[int] = Counter()
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     try:
-        for row in islice(_reader(text, delimiter), SAMPLE_ROWS):
+        for row in islice(reader, SAMPLE_ROWS):
             widths[len(row)] += bool(row)
     except csv.Error:
         return 0.0, 0
@@ -105,10 +109,6 @@ def _evenness(text: str, delimiter: str) -> tuple[float, int]:
         return 0.0, 0
     count, width = max(several)
     return round(count / widths.total(), 1), width
-
-
-def _reader(text: str, delimiter: str) -> Iterator[list[str]]:
-    return csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
 
 
 def _all_rows(text: str, delimiter: str) -> list[tuple[str, ...]]:
@@ -131,11 +131,15 @@ def _all_rows(text: str, delimiter: str) -> list[tuple[str, ...]]:
     return rows
 
 
+def _too_long() -> UserMistake:
+    return UserMistake(
+        f"this list has more than {MOST_ROWS:,} rows", do="split it into smaller files"
+    )
+
+
 def _within_limits(row: list[str], number: int) -> tuple[str, ...]:
     if number > MOST_LINES:
-        raise UserMistake(
-            f"this list has more than {MOST_ROWS:,} rows", do="split it into smaller files"
-        )
+        raise _too_long()
     if len(row) > MOST_COLUMNS and any(row[MOST_COLUMNS:]):
         raise UserMistake(
             f"row {number} has more than {MOST_COLUMNS} columns",

@@ -12,7 +12,8 @@ import re
 import zipfile
 import zlib
 from array import array
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from typing import IO
 from xml.parsers import expat
 
 from estimator.exchange.price_list import HEADING_ROWS, MOST_COLUMNS, MOST_ROWS
@@ -26,11 +27,13 @@ RATIO_MATTERS = 1_000_000
 """Parts smaller than this may be packed as tightly as they like [byte]."""
 MOST_PARTS = 1_000
 MOST_SHEETS = 50
-MOST_TAGS = 5_000_000
-"""Tags of all parts together; a full sheet of the greatest size has fewer."""
+MOST_TAGS = 2_500_000
+"""Tags opened in all parts together; a full sheet of the greatest size has fewer."""
 MOST_TEXT = 20_000_000
 """Letters of all cells together, a text counted each time it is used."""
 MOST_LINES = MOST_ROWS + HEADING_ROWS
+LONGEST_NUMBER = 9
+"""Most digits by which a cell names a shared text."""
 CHUNK = 1 << 18
 """So much of a part is unpacked at a time [byte]."""
 KEPT = (".xml", ".rels", "mimetype")
@@ -95,16 +98,7 @@ def _repacked(archive: zipfile.ZipFile, parts: list[zipfile.ZipInfo]) -> bytes:
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as fresh:
         for part in parts:
             with archive.open(part) as source, fresh.open(part.filename, "w") as copy:
-                parser = reader.parser() if part.filename != "mimetype" else None
-                while chunk := source.read(CHUNK):
-                    reader.tags += chunk.count(b"<")
-                    if reader.tags > MOST_TAGS:
-                        raise _too_much("more tags than a list has")
-                    if parser is not None:
-                        parser.Parse(chunk, False)
-                    copy.write(chunk)
-                if parser is not None:
-                    parser.Parse(b"", True)
+                copy.writelines(reader.followed(source, is_xml=part.filename != "mimetype"))
     return out.getvalue()
 
 
@@ -139,97 +133,105 @@ class _Reader:
         self.lengths = array("L")
         """Length of each shared text."""
         self.row = self.column = 0
-        self.repeats = 1
-        """How many cells the present one stands for."""
-        self.rows_at_once = 1
-        self.is_shared = False
-        """The present cell holds the number of a shared text."""
-        self.in_shared_texts = False
-        self.written = ""
+        self.rows_at_once = self.cells_at_once = 1
+        self.counted = 1
+        """How often the letters that come next are used."""
+        self.is_shared = self.in_shared_texts = False
+        self.known = {
+            "c": self._cell,
+            "v": self._held,
+            "is": self._held,
+            "f": self._held,
+            "row": self._row,
+            "table-row": self._repeated_row,
+            "table-cell": self._repeated_cell,
+            "covered-table-cell": self._repeated_cell,
+            "p": self._paragraph,
+            "si": self._shared_text,
+            "sheet": self._sheet,
+            "table": self._sheet,
+        }
+        self.named: dict[str, Callable[[Mapping[str, str]], None] | None] = {}
+        """The same by the names the part uses, which may have any prefix."""
+
+    def followed(self, source: IO[bytes], *, is_xml: bool) -> Iterator[bytes]:
+        """Hand on a part piece by piece, each read through before."""
+        parser = self.parser()
+        while chunk := source.read(CHUNK):
+            self.tags += chunk.count(b"<") - chunk.count(b"</")
+            if self.tags > MOST_TAGS:
+                raise _too_much("more tags than a list has")
+            if is_xml:
+                parser.Parse(chunk, False)
+            yield chunk
+        if is_xml:
+            parser.Parse(b"", True)
 
     def parser(self) -> expat.XMLParserType:
         """Return a parser for one part; whatever the part says of its letters, they are UTF-8."""
         self.row = self.column = 0
-        self.rows_at_once = self.repeats = 1
+        self.rows_at_once = self.cells_at_once = self.counted = 1
         self.is_shared = self.in_shared_texts = False
         parser = expat.ParserCreate("utf-8")
         parser.buffer_text = True
         parser.EntityDeclHandler = self.entity
         parser.StartElementHandler = self.start
-        parser.EndElementHandler = self.end
         parser.CharacterDataHandler = self.text
         return parser
 
     def entity(self, *_declared: object) -> None:
         """Refuse a part that declares entities: no spreadsheet does, and they can explode."""
         raise UserMistake(
-            "this workbook declares XML entities", why="it may be a trap", do=SAVE_AGAIN
+            "this workbook has words that stand for others", why="it may be a trap", do=SAVE_AGAIN
         )
 
     def start(self, name: str, attributes: Mapping[str, str]) -> None:
         """Follow a tag to the row and cell it opens, and refuse what lies too far out."""
-        tag = name.rpartition(":")[2]
-        if tag == "c":
-            self._cell(attributes.get("r"))
-            self.is_shared = attributes.get("t") == "s"
-        elif tag in {"v", "is", "f"}:
-            self.written = ""
-            self._within_limits()
-        elif tag == "row":
-            self._row(attributes.get("r"))
-        elif tag in {"table-cell", "covered-table-cell"}:
-            self._repeated_cell(attributes)
-        elif tag == "table-row":
-            self.row += _times(attributes, "number-rows-repeated")
-            self.rows_at_once = _times(attributes, "number-rows-repeated")
-            self.column = 0
-        elif tag == "p":
-            self._within_limits()
-        elif tag in {"sheet", "table"}:
-            self._sheet()
-        elif tag == "si":
-            self.lengths.append(0)
-            self.in_shared_texts = True
-
-    def end(self, name: str) -> None:
-        """Count the letters of a shared text wherever a cell uses it."""
-        tag = name.rpartition(":")[2]
-        if tag == "v" and self.is_shared and self.written.strip().isdecimal():
-            number = int(self.written[:9])
-            self._count(self.lengths[number] if number < len(self.lengths) else 0)
-        elif tag in {"table-row", "table-cell"}:
-            self.repeats = 1
-        elif tag == "sst":
-            self.in_shared_texts = False
+        if name not in self.named:
+            self.named[name] = self.known.get(name.rpartition(":")[2])
+        follow = self.named[name]
+        if follow is not None:
+            follow(attributes)
 
     def text(self, text: str) -> None:
-        """Count the letters between the tags, as often as the cell is repeated."""
-        self.written = text
+        """Count letters as often as they are used, shared texts wherever a cell names them."""
+        if self.is_shared and text.isdecimal():
+            # A longer number could come in two pieces, and each would name another text.
+            if len(text) > LONGEST_NUMBER:
+                raise ValueError("no number of a shared text")
+            number = int(text)
+            self._count(self.lengths[number] if number < len(self.lengths) else 0)
         if self.in_shared_texts:
             self.lengths[-1] += len(text)
-        self._count(len(text) * self.repeats)
+        self._count(len(text) * self.counted)
 
     def _count(self, letters: int) -> None:
         self.letters += letters
         if self.letters > MOST_TEXT:
             raise _too_much("more text than a list has")
 
-    def _sheet(self) -> None:
+    def _sheet(self, _attributes: Mapping[str, str]) -> None:
         self.row = self.column = 0
         self.sheets += 1
         if self.sheets > MOST_SHEETS:
             raise _too_much(f"more than {MOST_SHEETS} sheets")
 
-    def _row(self, named: str | None) -> None:
+    def _shared_text(self, _attributes: Mapping[str, str]) -> None:
+        self.lengths.append(0)
+        self.in_shared_texts = True
+
+    def _row(self, attributes: Mapping[str, str]) -> None:
         """Go to the next row, or to the one named, which must lie below."""
+        named = attributes.get("r")
         row = self.row + 1 if named is None else _whole(named)
         if row <= self.row:
             raise ValueError("rows out of order")
         self.row, self.column = row, 0
 
-    def _cell(self, named: str | None) -> None:
+    def _cell(self, attributes: Mapping[str, str]) -> None:
         """Go to the next cell, or to the one named, which must lie to the right in this row."""
         column = self.column + 1
+        named = attributes.get("r")
         if named is not None:
             match = _CELL.fullmatch(named)
             if match is None or int(match[2]) != self.row:
@@ -238,13 +240,26 @@ class _Reader:
         if column <= self.column:
             raise ValueError("cells out of order")
         self.column = column
+        self.is_shared = attributes.get("t") == "s"
+
+    def _held(self, _attributes: Mapping[str, str]) -> None:
+        self._within_limits()
+
+    def _repeated_row(self, attributes: Mapping[str, str]) -> None:
+        self.rows_at_once = _times(attributes, "number-rows-repeated")
+        self.row += self.rows_at_once
+        self.column, self.counted = 0, 1
 
     def _repeated_cell(self, attributes: Mapping[str, str]) -> None:
         across = _times(attributes, "number-columns-repeated")
         self.column += across
-        self.repeats = across * self.rows_at_once
+        self.cells_at_once, self.counted = across * self.rows_at_once, 1
         if any(name.rpartition(":")[2] in {"value-type", "value"} for name in attributes):
             self._within_limits()
+
+    def _paragraph(self, _attributes: Mapping[str, str]) -> None:
+        self._within_limits()
+        self.counted = self.cells_at_once
 
     def _within_limits(self) -> None:
         """Refuse a cell that holds something and lies past the greatest sheet."""
