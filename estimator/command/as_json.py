@@ -15,7 +15,7 @@ from typing import Any
 from estimator.notices import Notice
 from estimator.pricing.offer import Bought, OfferLine, TaxLine
 from estimator.quoting.quotation import Option, Quotation, Spread
-from estimator.takeoff.lines import Bar, Line
+from estimator.takeoff.lines import Bar, Line, Need, Reach
 from estimator.takeoff.rules import Rules
 from estimator.units import Quantity
 
@@ -27,7 +27,7 @@ def of(quotation: Quotation, rules: Rules) -> Json:
     assessment, options = quotation.assessment, quotation.options
     return {
         "reference": quotation.survey.reference,
-        "paper": quotation.paper.value,
+        "paper": quotation.paper.value if options else None,
         "number": quotation.number,
         "date": quotation.date,
         "valid_until": quotation.valid_until,
@@ -44,6 +44,8 @@ def of(quotation: Quotation, rules: Rules) -> Json:
         "quantities": _shared(options, lambda option: map(_line, option.measure.lines)),
         "options": [_option(option) for option in options],
         "bars": _bars(options, rules),
+        "materials": _shared(options, lambda option: map(_need, option.measure.needs)),
+        "access": _shared(options, lambda option: map(_reach, option.measure.reaches)),
         "buying": _shared(options, lambda option: map(_bought, option.offer.buying)),
     }
 
@@ -94,6 +96,27 @@ def _line(line: Line) -> Json:
         "working": line.working,
         "marks": list(line.marks),
         "surety": line.surety.value,
+    }
+
+
+def _need(need: Need) -> Json:
+    """Return a material before it is pooled into packs, with its reckoning; waste is in."""
+    return {
+        "material": need.material,
+        "for": need.item.value,
+        "unit": need.quantity.unit.symbol,
+        "quantity": _amount(need.quantity),
+        "working": need.working,
+    }
+
+
+def _reach(reach: Reach) -> Json:
+    return {
+        "elevation": reach.elevation,
+        "means": reach.means,
+        "height_mm": f"{reach.top_mm:.0f}",
+        "width_mm": f"{reach.width_mm:.0f}",
+        "working": reach.reason,
     }
 
 

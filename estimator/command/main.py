@@ -21,7 +21,7 @@ import estimator
 from estimator.command import as_json, price, summary
 from estimator.command.exits import Exit
 from estimator.command.price import Request
-from estimator.command.speech import complain, say
+from estimator.command.speech import complain, knows_every_letter, say
 from estimator.notices import UserMistake
 from estimator.quoting.offering import Practice
 from estimator.quoting.quotation import Quotation
@@ -119,7 +119,9 @@ def answer(options: argparse.Namespace) -> Exit:
     quotation, practice = _priced(request, options)
     papers = price.write_papers(quotation, request.papers) if request.papers else ()
     if options.json:
-        say(json.dumps(as_json.of(quotation, practice.rules), indent=1, ensure_ascii=False))
+        result = as_json.of(quotation, practice.rules)
+        # Spelling letters out would change what another program reads.
+        say(json.dumps(result, indent=1, ensure_ascii=not knows_every_letter()))
     else:
         say(summary.of(quotation))
         for path in papers:

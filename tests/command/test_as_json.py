@@ -84,3 +84,4 @@ def test_a_wall_for_somebody_else_has_words_and_no_options() -> None:
     assert printed["bars"]["pieces_mm"] == printed["bars"]["stock"] == []
     assert printed["route"] == "refer to a chartered structural engineer"
     assert printed["words"][0]["text"] == "It may move again."
+    assert printed["paper"] is None

@@ -93,6 +93,16 @@ def test_a_telephone_call_makes_an_estimate(capsys: pytest.CaptureFixture[str]) 
         assert all(end.is_integer() for end in (low, high))
 
 
+def test_grout_mortar_and_access_are_told_with_their_reckoning(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    result = printed("terrace", capsys)
+    kinds = {need["material"] for need in result["materials"]}
+    assert kinds >= {"grout", "cement", "hydrated_lime", "sand", "protection"}
+    assert all(need["working"] and float(need["quantity"]) > 0 for need in result["materials"])
+    assert {reach["means"] for reach in result["access"]} == {"tower"}
+
+
 def test_scopes_are_offered_as_asked(capsys: pytest.CaptureFixture[str]) -> None:
     result = printed("window_lime", capsys, "--scope", "repoint", "--scope", "local")
     assert [option["key"] for option in result["options"]] == ["repoint", "local"]
