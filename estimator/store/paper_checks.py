@@ -130,7 +130,7 @@ def _disagreements(row: Row[Any], said: dict[str, Any]) -> Iterator[str]:
             continue
         if (cell or b"") != str(said.get(name, "")).encode():
             yield words
-    if is_emptied:
+    if is_emptied or row.revision is None:
         return
     if not row.is_jobs_own:
         yield "its survey belongs to another job"

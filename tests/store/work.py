@@ -38,6 +38,10 @@ def demo(name: str = "window_lime") -> Survey:
     return survey_file.load(DEMO / f"{name}.json")
 
 
+def survey_text(name: str = "window_lime") -> str:
+    return survey_file.write(demo(name))
+
+
 @lru_cache(maxsize=8)
 def quotation(name: str = "window_lime") -> Quotation:
     practice = Practice(price_book.shipped(), rules.shipped(), Trader("Sample Masonry"))
