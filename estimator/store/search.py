@@ -42,18 +42,28 @@ class Hit:
 
     kind: Kind
     ref_id: int
+    """The row it stands for."""
     code: str
     title: str
     snippet: str
+    """The line of the other words about it that was looked for, or the first of them."""
+    name: str = ""
+    """What the other stores know a customer, job or paper by."""
     searched_for: str = ""
     """What was looked for instead, when what was typed looked like a slip."""
 
 
-Row = tuple[int, int, str, str, str]
+Row = tuple[int, int, str, str, str, str]
 Question = tuple[str, tuple[str, ...]]
 """The SQL, and what is put into it before the kind and the limit."""
 
-ENTRY = "e.id, e.ref_id, e.code, e.title, e.body"
+ENTRY = """
+    e.id, e.ref_id, e.code, e.title, e.body, CASE e.kind
+        WHEN 'customer' THEN (SELECT uid FROM customers WHERE customers.id = e.ref_id)
+        WHEN 'job' THEN (SELECT uid FROM jobs WHERE jobs.id = e.ref_id)
+        WHEN 'paper' THEN e.code
+        ELSE '' END
+"""
 BY_CODE = f"""
     SELECT {ENTRY} FROM search_entries AS e
     WHERE e.plain >= ? AND e.plain < ? AND e.kind = ? ORDER BY e.plain LIMIT ?
@@ -144,10 +154,11 @@ class _Looking:
                 code=code,
                 title=title,
                 snippet=words.around(body, said),
+                name=name,
                 searched_for=text if instead else "",
             )
             for kind, rows, share in zip(self.kinds, found, room, strict=True)
-            for _id, ref_id, code, title, body in rows[:share]
+            for _id, ref_id, code, title, body, name in rows[:share]
         )
 
     def _of(self, kind: Kind, questions: list[Question]) -> list[Row]:

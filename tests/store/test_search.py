@@ -166,7 +166,7 @@ def test_the_title_comes_before_the_notes(database: Database) -> None:
 
 def test_a_hit_says_where_the_word_stands(database: Database) -> None:
     (hit,) = find(database, "hexham", kinds=[Kind.CUSTOMER])
-    assert hit == Hit(Kind.CUSTOMER, 1, "01632 960 123", "Zoë O'Hara", "Hexham")
+    assert hit == Hit(Kind.CUSTOMER, 1, "01632 960 123", "Zoë O'Hara", "Hexham", "c1")
 
 
 def test_kinds_share_the_room(database: Database) -> None:
