@@ -33,6 +33,20 @@ SAFE = (
     "PRAGMA mmap_size = 0",
 )
 
+
+@dataclass(frozen=True, slots=True)
+class Description:
+    """What a file is and how it is kept, for the log and for whoever asks."""
+
+    version: int
+    size_bytes: int
+    sqlite: str
+    """The version of the library."""
+    journal: str
+    synchronous: int
+    is_read_only: bool
+
+
 Before = Callable[["Database"], None]
 """Called on an older file before it is migrated: makes the forced backup."""
 
@@ -135,6 +149,19 @@ def open_or_look(path: Path, *, before_migration: Before | None = None) -> Datab
         database = open_file(path, read_only=True)
         database.why_read_only = str(fault)
         return database
+
+
+def describe(database: Database) -> Description:
+    """Return what an open file is and how it is kept."""
+    raw = database.raw
+    return Description(
+        version=version_of(raw),
+        size_bytes=database.path.stat().st_size,
+        sqlite=sqlite3.sqlite_version,
+        journal=str(raw.execute("PRAGMA journal_mode").fetchone()[0]),
+        synchronous=int(raw.execute("PRAGMA synchronous").fetchone()[0]),
+        is_read_only=database.is_read_only,
+    )
 
 
 def version_of(connection: sqlite3.Connection) -> int:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
+import locale
 import os
 import resource
 import signal
@@ -10,6 +12,7 @@ import sqlite3
 import sys
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +22,7 @@ from estimator.notices import WorldFault
 from estimator.store.database import Database, open_file, open_or_look
 from estimator.store.faults import FileInUse
 from estimator.store.tables import Facts
+from tests.store.dumps import dump
 from tests.store.in_child import NOBODY
 
 
@@ -236,3 +240,36 @@ def _left(path: Path, work: str, *, acknowledged: bool) -> str:
     if names not in (["first"], ["first", "second"]):
         return f"holds {names}"
     return "lost what was acknowledged" if acknowledged and len(names) < 2 else ""
+
+
+def libraries(path: str) -> int:
+    """Open a file and count the copies of SQLite the program has loaded; none when built in."""
+    open_file(Path(path)).close()
+    with Path("/proc/self/maps").open(encoding="utf-8") as maps:
+        return len({line.split()[-1] for line in maps if "libsqlite3" in line})
+
+
+def may_write_past_us(path: str) -> str:
+    """Try to write as another program would, which knows nothing of our lock."""
+    raw = sqlite3.connect(path, timeout=0, isolation_level=None)
+    try:
+        raw.execute("BEGIN IMMEDIATE")
+    except sqlite3.OperationalError:
+        return "locked"
+    raw.close()
+    return "let in"
+
+
+LOCALES = ("C", "en_GB.UTF-8", "de_DE.UTF-8", "tr_TR.UTF-8")
+
+
+def dumps_by_locale(path: str) -> dict[str, str]:
+    """Open a file and dump it under each locale the machine has."""
+    dumps = {}
+    for name in LOCALES:
+        with suppress(locale.Error):
+            locale.setlocale(locale.LC_ALL, name)
+            with open_file(Path(path)) as database:
+                held = json.dumps(dump(database.raw))
+            dumps[name] = hashlib.sha256(held.encode()).hexdigest()
+    return dumps

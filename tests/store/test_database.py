@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
+import sqlite3
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -12,9 +15,10 @@ from sqlalchemy.exc import IntegrityError
 
 from estimator.notices import WorldFault
 from estimator.store import migrations
-from estimator.store.database import Database, open_file, version_of
+from estimator.store.database import Database, describe, open_file, open_or_look, version_of
 from estimator.store.faults import FileInUse, NotOurFile
 from estimator.store.tables import Base, Facts, Surveys
+from tests.store.in_child import done
 
 
 @pytest.fixture
@@ -84,3 +88,89 @@ def test_another_kind_of_file_is_refused_and_left_alone(file: Path, content: byt
     with pytest.raises(NotOurFile):
         open_file(file)
     assert file.read_bytes() == content
+
+
+ODD = (
+    "two  spaces",
+    "#1?%41&'x'",
+    "+;=@$,! (1)",
+    "Größe_ß_łódź_🧱",
+    "ن و ה",
+    "a" * 200,
+    "e\u0301",
+    ".hidden",
+    "mode=ro&immutable=1",
+)
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_odd_names_open_save_and_open_again(quick: Path, name: str) -> None:
+    folder = quick / name
+    folder.mkdir()
+    for path in (folder / f"{name}.perpend", folder / "link"):
+        if path.name == "link":
+            path.symlink_to(folder / f"{name}.perpend")
+        with open_file(path) as database, database.writing() as connection:
+            connection.execute(insert(Facts).values(name=path.name, value=name))
+    with open_file(path) as database, database.reading() as connection:
+        assert len(connection.execute(select(Facts.name)).all()) == 2
+    assert sorted(one.name for one in quick.iterdir()) == [name]
+    beside = {f"{name}.perpend", f"{name}.perpend.lock", "link"}
+    assert {one.name for one in folder.iterdir()} == beside
+
+
+def test_names_that_lead_nowhere_are_told(tmp_path: Path) -> None:
+    for path, said in (
+        (tmp_path / "no" / "such" / "folder.perpend", "there is no folder"),
+        (tmp_path / ("x" * 300), "too long"),
+        (tmp_path / "a\0b", "leads nowhere"),
+    ):
+        with pytest.raises(WorldFault, match=said):
+            open_file(path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_how_the_file_is_kept_can_be_asked(database: Database) -> None:
+    told = describe(database)
+    assert told.journal == "delete"
+    assert told.synchronous == 3
+    assert told.sqlite == sqlite3.sqlite_version
+    assert told.version == migrations.HEAD
+    assert told.size_bytes > 0
+
+
+@pytest.mark.skipif(not Path("/proc/self/maps").exists(), reason="the system shows no map")
+def test_one_copy_of_the_library_is_loaded(quick: Path) -> None:
+    assert done("libraries", quick / "work.perpend") <= 1
+
+
+def test_a_file_in_use_is_looked_at_with_the_reason_shown(database: Database, file: Path) -> None:
+    with open_or_look(file) as looking:
+        assert looking.is_read_only
+        assert "is open already because program" in looking.why_read_only
+        # Looking must not let go of the locks this very program holds.
+        with database.writing() as connection:
+            connection.execute(insert(Facts).values(name="a", value="1"))
+            with pytest.raises(FileInUse):
+                open_file(file)
+            open_or_look(file).close()
+            assert done("may_write_past_us", file) == "locked"
+
+
+def test_the_same_file_reads_the_same_in_every_country_known_here(full: Path) -> None:
+    told = done("dumps_by_locale", full)
+    assert set(told) >= {"C"}
+    assert len(set(told.values())) == 1
+
+
+@pytest.mark.long
+def test_the_same_file_reads_the_same_in_four_countries(full: Path, tmp_path: Path) -> None:
+    make = shutil.which("localedef")
+    if make is None:
+        pytest.skip("countries cannot be made here")
+    for country in ("en_GB", "de_DE", "tr_TR"):
+        made = [make, "-i", country, "-f", "UTF-8", str(tmp_path / f"{country}.UTF-8")]
+        subprocess.run(made, check=False, capture_output=True)
+    told = done("dumps_by_locale", full, env={"LOCPATH": str(tmp_path)})
+    assert len(told) == 4, f"only {sorted(told)} could be made"
+    assert len(set(told.values())) == 1
