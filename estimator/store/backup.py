@@ -20,6 +20,7 @@ from estimator.store import whole
 from estimator.store.database import Before, Database, problems_in, version_of
 from estimator.store.faults import PLAIN, PRIMARY, DamagedFile
 from estimator.store.manifest import (
+    REPLACED,
     Backup,
     Manifest,
     backups_in,
@@ -61,6 +62,7 @@ def back_up(
     with _told(folder):
         if database.lock is not None:
             whole.sweep(database.path, folder)
+            whole.sweep_names(database.path.resolve(), REPLACED)
         made = write_backup(database.raw, database.path, now=now, forced=forced, why=why)
         notices = _carried(database, now)
         if made is None:

@@ -13,6 +13,8 @@ from estimator.store import thinning, whole
 
 FOLDER = "backups"
 ENDING = ".json"
+REPLACED = "-replaced-"
+"""In the name of what a restore put aside."""
 WORTH_THINNING = thinning.LAST + thinning.DAYS + thinning.MONTHS + 12
 """Thinning reads every backup it keeps; with a dozen to spare it does so at each twelfth."""
 

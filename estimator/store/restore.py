@@ -28,6 +28,7 @@ from estimator.store.faults import DamagedFile, NewerFile, NotOurFile
 from estimator.store.lock import Lock
 from estimator.store.looking import APPLICATION_ID, check_identity
 from estimator.store.manifest import (
+    REPLACED,
     Backup,
     backups_in,
     folder_beside,
@@ -35,6 +36,7 @@ from estimator.store.manifest import (
     manifest_of,
     manifest_path,
 )
+from estimator.store.second_place import last_seen
 from estimator.store.shape import strangers_in
 
 BESIDE = ("-journal", "-wal", "-shm")
@@ -75,6 +77,7 @@ def restore(live: Path, backup: Path, *, now: datetime) -> Restored:
         ended.callback(lock.close)
         lock.take()
         whole.sweep(real)
+        whole.sweep_names(real, REPLACED)
         chosen = _described(backup)
         draft = ended.enter_context(whole.draft(real))
         _checked_copy(chosen, draft)
@@ -83,9 +86,19 @@ def restore(live: Path, backup: Path, *, now: datetime) -> Restored:
     return Restored(real, chosen, kept, before)
 
 
+def restorable(live: Path) -> tuple[Backup, ...]:
+    """Return the backups beside a file, and those only the second place has, the newest last."""
+    beside = backups_in(folder_beside(live))
+    place = last_seen(live)
+    known = {one.path.name for one in beside}
+    away = backups_in(place.inside) if place is not None and place.is_there else ()
+    found = [*beside, *(one for one in away if one.path.name not in known)]
+    return tuple(sorted(found, key=lambda one: (one.sequence, one.path.name)))
+
+
 def newest_good(live: Path) -> Backup | None:
     """Return the newest backup that is as it was made and that this version reads."""
-    for backup in reversed(backups_in(folder_beside(live))):
+    for backup in reversed(restorable(live)):
         if backup.manifest.version <= migrations.HEAD and is_good(backup):
             return backup
     return None
@@ -237,7 +250,7 @@ def _put_back(real: Path, kept: dict[Path, Path]) -> None:
 
 def _free_name(real: Path, now: datetime) -> Path:
     """Return a dated name for what is put aside, with nothing of that name beside it either."""
-    stem = f"{real.stem}-replaced-{now.astimezone(UTC):%Y%m%d-%H%M%S}"
+    stem = f"{real.stem}{REPLACED}{now.astimezone(UTC):%Y%m%d-%H%M%S}"
     name, turn = real.with_name(f"{stem}{real.suffix}"), 1
     while name.exists() or _beside(name):
         turn += 1

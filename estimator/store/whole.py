@@ -98,3 +98,10 @@ def sweep(live: Path, folder: Path | None = None) -> None:
     """Remove what a killed program left half written of a file, beside it or in a folder."""
     for left in (folder or live.parent).glob(f".{glob.escape(live.stem)}*{ASIDE}"):
         left.unlink(missing_ok=True)
+
+
+def sweep_names(live: Path, like: str) -> None:
+    """Remove second names of a file that a killed program left; SQLite must know it by one."""
+    for other in live.parent.glob(f"{glob.escape(live.stem)}{like}*"):
+        if live.exists() and other.samefile(live):
+            other.unlink()

@@ -85,6 +85,15 @@ def everything(folder: Path) -> dict[str, bytes]:
     }
 
 
+def only(folder: Path, files: dict[str, bytes]) -> None:
+    """Have these files in a folder and no others."""
+    for path in folder.iterdir():
+        if path.is_file():
+            path.unlink()
+    for name, content in files.items():
+        (folder / name).write_bytes(content)
+
+
 def stale(live: Path, tmp_path: Path) -> dict[str, bytes]:
     """Journals as a killed program leaves them, that SQLite would believe."""
     image = tmp_path / "image" / live.name
@@ -294,11 +303,7 @@ def test_a_fault_anywhere_puts_back_what_was_there(found: Path, backup: Backup) 
         if not said:
             # Forgiven on the way: a second name that could not be had, a backup not made.
             assert dump(found) == good
-            for path in found.parent.iterdir():
-                if path.is_file():
-                    path.unlink()
-            for name, content in before.items():
-                (found.parent / name).write_bytes(content)
+            only(found.parent, before)
             continue
         undone += 1
         assert "no space left" in said
@@ -315,9 +320,5 @@ def test_a_disk_that_stays_broken_keeps_every_byte(found: Path, backup: Backup) 
         kept = list(everything(found.parent).values())
         for name, content in before.items():
             assert content in kept, f"fault {at}: {name} is gone; {said}"
-        for path in found.parent.iterdir():
-            if path.is_file():
-                path.unlink()
-        for name, content in before.items():
-            (found.parent / name).write_bytes(content)
+        only(found.parent, before)
     assert at > 5
