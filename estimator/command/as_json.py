@@ -39,6 +39,7 @@ def of(quotation: Quotation, rules: Rules) -> Json:
             | {"because": outcome.because, "source": outcome.source}
             for outcome in assessment.outcomes
         ],
+        "currency": quotation.currency,
         "rates_confirmed": quotation.rates_confirmed,
         "notices": [_notice(notice) for notice in all_notices(quotation)],
         "quantities": _shared(options, lambda option: map(_line, option.measure.lines)),

@@ -10,6 +10,7 @@ from estimator.command.as_json import all_notices
 from estimator.money import Money
 from estimator.notices import Severity
 from estimator.pricing.offer import Offer, OfferLine
+from estimator.pricing.price_book import SYMBOLS
 from estimator.quoting.quotation import Option, Paper, Quotation
 from estimator.sources import all_sources
 
@@ -29,7 +30,10 @@ def of(quotation: Quotation) -> str:
     parts = [
         _heading(quotation),
         _words(quotation),
-        *(_option(chr(ord("A") + n), option) for n, option in enumerate(quotation.options)),
+        *(
+            _option(chr(ord("A") + n), option, SYMBOLS[quotation.currency])
+            for n, option in enumerate(quotation.options)
+        ),
         _bars(quotation),
         _buying(quotation),
         _notices(quotation),
@@ -62,19 +66,20 @@ def _words(quotation: Quotation) -> Iterator[str]:
         yield from _wrapped(f"“{outcome.words}”", "    ")
 
 
-def _option(letter: str, option: Option) -> Iterator[str]:
+def _option(letter: str, option: Option, sign: str) -> Iterator[str]:
     offer = option.offer
-    yield _two(f"{letter}  {offer.scope.title}", _headline(option))
+    yield _two(f"{letter}  {offer.scope.title}", _headline(option, sign))
     for line in offer.lines:
-        yield from _line(line, with_money=option.spread is None)
+        yield from _line(line, sign if option.spread is None else "")
     if option.spread is None:
-        yield _two("   Before tax", _pounds(offer.net))
+        yield _two("   Before tax", _sum(offer.net, sign))
         for tax in offer.taxes:
             left_out = "" if tax.charged else " (not in the total)"
-            yield _two(f"   {tax.title}{left_out}", _pounds(tax.amount))
-        yield _two("   Total", _pounds(offer.total))
+            yield _two(f"   {tax.title}{left_out}", _sum(tax.amount, sign))
+        yield _two("   Total", _sum(offer.total, sign))
         if offer.deduction:
-            yield _two("   Kept back by the customer for the tax office", _pounds(offer.deduction))
+            kept = _sum(offer.deduction, sign)
+            yield _two("   Kept back by the customer for the tax office", kept)
     else:
         yield from _wrapped(option.spread.confidence, "   ")
     yield from _time(offer)
@@ -82,13 +87,13 @@ def _option(letter: str, option: Option) -> Iterator[str]:
         yield from _wrapped(sentence, "   ")
 
 
-def _headline(option: Option) -> str:
+def _headline(option: Option, sign: str) -> str:
     """An exact sum for a quotation; for an estimate a range, and never pence."""
     taxed = _taxed(option.offer)
     if option.spread is None:
-        return f"{_pounds(option.offer.total)}, {taxed}"
+        return f"{_sum(option.offer.total, sign)}, {taxed}"
     low, likely, high = (
-        f"£{end.pounds:,.0f}"
+        f"{sign}{end.pounds:,.0f}"
         for end in (option.spread.low, option.spread.likely, option.spread.high)
     )
     return f"{low} to {high}, most likely {likely}, {taxed}"
@@ -101,9 +106,10 @@ def _taxed(offer: Offer) -> str:
     return "all tax in" if is_charged else "tax paid by the customer"
 
 
-def _line(line: OfferLine, *, with_money: bool) -> Iterator[str]:
-    quantity = f"{line.quantity} × {line.rate:,f}" if with_money else str(line.quantity)
-    figures = f"{quantity:>26}" + (f"{_pounds(line.amount):>{FIGURES}}" if with_money else "")
+def _line(line: OfferLine, sign: str) -> Iterator[str]:
+    """A line with its money, or without where there is no sign for it."""
+    quantity = f"{line.quantity} × {line.rate:,f}" if sign else str(line.quantity)
+    figures = f"{quantity:>26}" + (f"{_sum(line.amount, sign):>{FIGURES}}" if sign else "")
     first, *rest = _wrapped(line.description, "   ", width=WIDTH - len(figures) - 1)
     yield _two(first, figures)
     yield from rest
@@ -149,7 +155,7 @@ def _buying(quotation: Quotation) -> Iterator[str]:
             size = f"{bought.pack_size.normalize():f} {bought.needed.unit.symbol}"
             yield _two(
                 f"  {bought.title}: {bought.needed} needed, {bought.packs} × {size}",
-                _pounds(bought.cost),
+                _sum(bought.cost, SYMBOLS[quotation.currency]),
             )
         for mixed in option.offer.mixing:
             times = "1 mix" if mixed.mixes == 1 else f"{mixed.mixes} mixes"
@@ -171,8 +177,8 @@ def _notices(quotation: Quotation) -> Iterator[str]:
         yield from _wrapped(f"{LOUDNESS[notice.severity]}: {notice.text}{source}", "  ")
 
 
-def _pounds(sum_: Money) -> str:
-    return f"£{sum_.pounds:,}"
+def _sum(sum_: Money, sign: str) -> str:
+    return f"{sign}{sum_.pounds:,}"
 
 
 def _two(left: str, right: str) -> str:

@@ -267,15 +267,18 @@ def _sums(quotation: Quotation) -> tuple[Sum, ...]:
         return _range_sums(quotation.options)
     finals = tuple(formats.figure(offer.total) for offer in offers)
     if not any(offer.taxes for offer in offers):
-        return (Sum(say("work.net_only"), finals, is_final=True),)
+        return (Sum(say("work.net_only"), finals, is_final=True), *_kept_back(offers))
     charged = all(tax.charged for offer in offers for tax in offer.taxes)
     rows = [Sum(say("work.before_tax"), tuple(formats.figure(offer.net) for offer in offers))]
     rows += _tax_sums(offers)
     rows.append(Sum(say("work.total_tax" if charged else "work.total"), finals, is_final=True))
+    return (*rows, *_kept_back(offers))
+
+
+def _kept_back(offers: Sequence[Offer]) -> Iterator[Sum]:
+    """Yield what a contractor keeps back for the tax office, where one does."""
     if any(offer.deduction for offer in offers):
-        kept = tuple(formats.figure(offer.deduction) for offer in offers)
-        rows.append(Sum(say("work.deduction"), kept))
-    return tuple(rows)
+        yield Sum(say("work.deduction"), tuple(formats.figure(offer.deduction) for offer in offers))
 
 
 def _tax_sums(offers: Sequence[Offer]) -> Iterator[Sum]:

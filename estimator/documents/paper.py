@@ -64,9 +64,11 @@ def _letterhead(quotation: Quotation) -> Letterhead:
     trader = quotation.trader
     under = " · ".join(p for p in (trader.trade, ", ".join(trader.address)) if p.strip())
     contact = [part for part in (trader.telephone, trader.email) if part.strip()]
+    # A trader who charges no VAT shows no number for it.
+    kept = ("vat_number", "company_number") if _is_taxed(quotation) else ("company_number",)
     numbers = [
         say(f"letterhead.{name}", number=getattr(trader, name).strip())
-        for name in ("vat_number", "company_number")
+        for name in kept
         if getattr(trader, name).strip()
     ]
     if numbers:
@@ -78,6 +80,10 @@ def _letterhead(quotation: Quotation) -> Letterhead:
         contact=tuple(contact),
         draft="" if named else say("letterhead.draft"),
     )
+
+
+def _is_taxed(quotation: Quotation) -> bool:
+    return any(option.offer.taxes for option in quotation.options)
 
 
 def _facts(quotation: Quotation) -> tuple[Fact, ...]:
@@ -100,6 +106,8 @@ def _warnings(quotation: Quotation) -> tuple[str, ...]:
     warnings = []
     if not quotation.trader.name.strip():
         warnings.append(say("letterhead.draft"))
+    elif _is_taxed(quotation) and not quotation.trader.vat_number.strip():
+        warnings.append(say("letterhead.no_vat_number"))
     if not quotation.rates_confirmed:
         warnings.append(say("letterhead.illustrative"))
     return tuple(warnings)

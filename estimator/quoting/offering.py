@@ -76,6 +76,8 @@ def prepare(
         assessment=assessment,
         options=options,
         rates_confirmed=practice.book.confirmed,
+        currency=practice.book.currency,
+        country=practice.book.tax.country,
     )
 
 

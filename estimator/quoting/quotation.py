@@ -72,3 +72,6 @@ class Quotation:
     options: tuple[Option, ...]
     rates_confirmed: bool
     """False while the price book still holds illustrative rates."""
+    currency: str = "GBP"
+    country: str = "GB"
+    """Whose tax and currency the prices are in, as the price book says."""

@@ -84,3 +84,9 @@ def test_it_says_how_much_to_mix_at_once() -> None:
         "Grout: 2 mixes of no more than 1.50 L, each placed within 45 minutes or what the bag says."
     )
     assert said in summary.of(made_up.quotation())
+
+
+def test_money_has_the_sign_of_the_price_book() -> None:
+    text = summary.of(replace(made_up.quotation(), currency="EUR"))
+    assert "€1,240.00" in text
+    assert "£" not in text

@@ -15,7 +15,9 @@ import pytest
 
 from estimator.documents.content import Content, Section
 from estimator.documents.paper import content_of
+from estimator.documents.quotation import render
 from estimator.money import Money
+from estimator.notices import UserMistake
 from estimator.pricing.offer import Group
 from estimator.quoting.quotation import Paper, Quotation, Trader
 from estimator.survey.survey import Answer, CustomerKind, EngineersReport
@@ -252,6 +254,32 @@ def test_illustrative_rates_are_said_at_the_foot() -> None:
     assert not content_of(made_up.quotation()).foot.warnings
     foot = content_of(replace(made_up.quotation(), rates_confirmed=False)).foot
     assert foot.warnings == ("Prices from illustrative rates: confirm your own before sending",)
+
+
+def test_a_trader_who_is_not_registered_shows_no_vat_number() -> None:
+    quotation = made_up.quotation("terrace")
+    assert "VAT no." in "\n".join(texts(content_of(quotation).letterhead))
+    kept = Money.of("12.34")
+    options = tuple(
+        replace(one, offer=replace(made_up.taxed(one.offer), deduction=kept))
+        for one in quotation.options
+    )
+    content = content_of(replace(quotation, options=options))
+    assert "VAT no." not in "\n".join(texts(content.letterhead))
+    # Being unregistered for VAT does not stop a contractor from keeping back for the tax office.
+    assert "12.34" in said(content)
+
+
+def test_vat_without_a_number_is_warned_of() -> None:
+    quotation = made_up.quotation()
+    bare = replace(quotation, trader=replace(quotation.trader, vat_number=""))
+    assert "your VAT number is not set" in "\n".join(content_of(bare).foot.warnings)
+
+
+def test_no_paper_under_british_law_for_another_country() -> None:
+    for other in ({"country": "DE"}, {"currency": "EUR"}):
+        with pytest.raises(UserMistake, match="no paper is made"):
+            render(replace(made_up.quotation(), **other))
 
 
 def test_what_was_seen_is_said_in_words() -> None:
