@@ -142,6 +142,7 @@ def _read(common: _List) -> tuple[list[PriceRow], list[Problem], list[int]]:
         if len(filled) == 1 and _heads_a_section(common, row, filled[0]):
             group = _tidy(filled[0])[: LETTERS["group"]]
             sections.append(at + 1)
+            problems += _maybe_a_row(common, at)
             continue
         found, wrong = _row(common, at, group)
         problems += wrong
@@ -157,6 +158,17 @@ def _heads_a_section(common: _List, row: Sequence[str], only: str) -> bool:
     if common.sheet.ours or common.cell(row, common.matching.price).strip():
         return False
     return not UNPRINTABLE.search(only) and any(letter.isalpha() for letter in only)
+
+
+def _maybe_a_row(common: _List, at: int) -> Iterator[Problem]:
+    """Tell of a heading that could as well be a description without its price.
+
+    A list with codes leaves no doubt: what is sold has one.
+    """
+    row, matching = common.sheet.cells[at], common.matching
+    if matching.code is None and common.cell(row, matching.title).strip():
+        text = "has no price, so it is taken as the heading of a group"
+        yield _problem(common, at, "price", text, stops=False)
 
 
 def _row(common: _List, at: int, group: str) -> tuple[PriceRow | None, list[Problem]]:

@@ -69,12 +69,14 @@ def plain(unit: str, size: str) -> Sold:
 
 
 def shown(text: str) -> str:
-    """Return so much of a text as a message has room for.
+    """Return so much of a text as a message has room for, without letters nobody can see.
 
     >>> shown("a" * 50)
     'aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa…'
     """
-    short = " ".join(text.split())
+    short = " ".join(text[:1000].split())
+    if not short.isprintable():
+        short = "".join(letter if letter.isprintable() else "?" for letter in short)
     return short if len(short) <= 40 else short[:39] + "…"
 
 

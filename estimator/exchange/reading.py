@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import MappingProxyType
 
 from estimator.exchange import csv_text, figures, headings, workbook
+from estimator.exchange.packs import shown
 from estimator.exchange.price_list import HEADINGS, Matching, Sheet
 from estimator.notices import UserMistake
 
@@ -33,6 +34,7 @@ def read_sheet(data: bytes, name: str) -> Sheet:
     >>> read_sheet(b"Code,Description,Price\nA1,Lime,9.50\n", "list.csv").how
     'CSV in UTF-8, cells parted by commas, decimals begun by a point, headings in row 1'
     """
+    name = shown(name)
     if not data:
         raise UserMistake(f"'{name}' is empty", do="ask the supplier for the list again")
     if len(data) > MOST_BYTES:

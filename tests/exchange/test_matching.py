@@ -223,3 +223,9 @@ def test_letters_nobody_can_print_are_told(letter: str) -> None:
     found = preview(Sheet((("Item", "Price"), (f"Li{letter}me", "9.00")), ""))
     assert not found.rows
     assert "cannot be printed" in found.problems[0].text
+
+
+def test_a_heading_that_could_be_a_row_is_told() -> None:
+    found = previewed("Description,Price\nLime,9.50\nSand,\nGrit,4.80\n")
+    assert [row.group for row in found.rows] == ["", "Sand"]
+    assert found.problems[0].text == "has no price, so it is taken as the heading of a group"

@@ -12,11 +12,15 @@ OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 OPEN = "urn:oasis:names:tc:opendocument:xmlns"
 
 
-def packed(parts: Mapping[str, str | bytes]) -> bytes:
+def packed(parts: Mapping[str, str | bytes], *, squeezed: bool = True) -> bytes:
+    """An archive of parts, the same bytes on any day and any machine where it is not squeezed."""
     out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+    with zipfile.ZipFile(out, "w") as archive:
         for name, content in parts.items():
-            archive.writestr(name, content)
+            entry = zipfile.ZipInfo(name)
+            entry.create_system = 3
+            entry.compress_type = zipfile.ZIP_DEFLATED if squeezed else zipfile.ZIP_STORED
+            archive.writestr(entry, content)
     return out.getvalue()
 
 
@@ -69,7 +73,7 @@ def row(number: int, *cells: str) -> str:
     return f'<row r="{number}">{made}</row>'
 
 
-def ods(table: str, *, before: str = "") -> bytes:
+def ods(table: str, *, before: str = "", squeezed: bool = True) -> bytes:
     names = "".join(f' xmlns:{name}="{OPEN}:{name}:1.0"' for name in ("office", "table", "text"))
     return packed(
         {
@@ -80,7 +84,8 @@ def ods(table: str, *, before: str = "") -> bytes:
                 "</office:spreadsheet></office:body></office:document-content>"
             ),
             "META-INF/manifest.xml": f'<m:manifest xmlns:m="{OPEN}:manifest:1.0"/>',
-        }
+        },
+        squeezed=squeezed,
     )
 
 
