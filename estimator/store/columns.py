@@ -9,6 +9,8 @@ from sqlalchemy import Dialect, Integer, LargeBinary, TypeDecorator
 from sqlalchemy import Text as SqlText
 from sqlalchemy.orm import mapped_column
 
+from estimator.store.faults import UNREADABLE, DamagedFile
+
 
 class UtcTime(TypeDecorator[datetime]):
     """A moment, kept as ISO 8601 text in UTC to the microsecond, so that text sorts as time."""
@@ -34,7 +36,12 @@ class UtcTime(TypeDecorator[datetime]):
         dialect: Dialect,  # noqa: ARG002
     ) -> datetime | None:
         """Return the moment a text stands for."""
-        return None if value is None else datetime.fromisoformat(value)
+        if value is None:
+            return None
+        try:
+            return datetime.fromisoformat(value)
+        except ValueError as error:
+            raise DamagedFile(UNREADABLE[0], do=UNREADABLE[1]) from error
 
 
 Key = Annotated[int, mapped_column(Integer, primary_key=True)]

@@ -37,6 +37,10 @@ NO_MEMORY = (
     "the machine has no memory left for this, and nothing was changed",
     "close other programs and try again",
 )
+UNREADABLE = (
+    "part of the file cannot be read",
+    "restore the newest good backup with the command data restore",
+)
 PLAIN = {
     sqlite3.SQLITE_FULL: (FULL, "free some space, or choose another place, and save again"),
     sqlite3.SQLITE_IOERR: (
@@ -64,10 +68,7 @@ PLAIN = {
         "something else is using the file",
         "close the other window or program and try again",
     ),
-    sqlite3.SQLITE_CORRUPT: (
-        "part of the file cannot be read",
-        "restore the newest good backup with the command data restore",
-    ),
+    sqlite3.SQLITE_CORRUPT: UNREADABLE,
     sqlite3.SQLITE_NOTADB: (
         "the file is not one of this program's",
         "choose another file, or restore a backup",
@@ -88,9 +89,17 @@ def told(error: sqlite3.Error) -> WorldFault | None:
     """Return the fault of the world behind an error, or None for a fault of the program."""
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
-        return None
+        # Python's own complaint, without a code, about letters that cannot be letters.
+        return (
+            DamagedFile(UNREADABLE[0], do=UNREADABLE[1])
+            if "decode to UTF-8" in str(error)
+            else None
+        )
     words = EXTENDED.get(code) or PLAIN.get(code & PRIMARY)
-    return WorldFault(words[0], do=words[1]) if words else None
+    if words is None:
+        return None
+    kind = {sqlite3.SQLITE_CORRUPT: DamagedFile, sqlite3.SQLITE_NOTADB: NotOurFile}
+    return kind.get(code & PRIMARY, WorldFault)(words[0], do=words[1])
 
 
 @contextmanager
@@ -105,5 +114,7 @@ def in_words(path: Path) -> Iterator[None]:
             raise
         fault.field = str(path)
         raise fault from error
+    except UnicodeDecodeError as error:
+        raise DamagedFile(UNREADABLE[0], do=UNREADABLE[1], field=str(path)) from error
     except MemoryError as error:
         raise WorldFault(NO_MEMORY[0], do=NO_MEMORY[1], field=str(path)) from error

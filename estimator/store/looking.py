@@ -19,6 +19,8 @@ from estimator.store.faults import DamagedFile, MayNotWrite, NewerFile, NotOurFi
 APPLICATION_ID = 0x50455250
 """Names the file type: PERP, in the place SQLite keeps for it."""
 RESTORE = "restore the newest good backup with the command data restore"
+SMALLEST = 512
+"""The smallest page there is; no file of SQLite is shorter. [bytes]"""
 SCRATCH = {"alembic_version"}
 """What a file whose making was cut off may hold already."""
 
@@ -49,7 +51,12 @@ def look_at(path: Path, *, read_only: bool) -> Path:
                 why="another program had it open, or it was left behind by a copy",
                 do=f"close that program, move {path.name}{ending} to another folder and try again",
             )
+    if not os.access(real, os.R_OK, effective_ids=os.access in os.supports_effective_ids):
+        raise WorldFault(f"{path.name} may not be read", do="ask for leave to read it")
     if size and _size(real.with_name(real.name + "-journal"), path.name) is None:
+        if size < SMALLEST:
+            # SQLite itself would take a file of one byte for an empty one, and write over it.
+            raise _not_ours(path.name)
         _peek(real, path.name)
     return real
 
@@ -106,20 +113,23 @@ def _size(real: Path, name: str) -> int | None:
     return found.st_size
 
 
+def _not_ours(name: str) -> NotOurFile:
+    """Say that a file is something else."""
+    return NotOurFile(
+        f"{name} is not a file of this program",
+        do="choose another file, or restore a backup with the command data restore",
+    )
+
+
 def _peek(real: Path, name: str) -> None:
     """Read identity and version alone, taking no lock and looking at no journal."""
-    if not os.access(real, os.R_OK, effective_ids=os.access in os.supports_effective_ids):
-        raise WorldFault(f"{name} may not be read", do="ask for leave to read it")
     raw = sqlite3.connect(f"{real.as_uri()}?mode=ro&immutable=1", uri=True, isolation_level=None)
     try:
         check_identity(raw, name)
     except sqlite3.DatabaseError as error:
         code = getattr(error, "sqlite_errorcode", 0)
         if code == sqlite3.SQLITE_NOTADB:
-            raise NotOurFile(
-                f"{name} is not a file of this program",
-                do="choose another file, or restore a backup with the command data restore",
-            ) from error
+            raise _not_ours(name) from error
         if code == sqlite3.SQLITE_CANTOPEN:
             # The one mode SQLite will not look at without its side files.
             raise NotOurFile(

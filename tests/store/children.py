@@ -6,6 +6,7 @@ import hashlib
 import json
 import locale
 import os
+import random
 import resource
 import signal
 import sqlite3
@@ -20,8 +21,8 @@ from sqlalchemy import insert, select
 
 from estimator.notices import WorldFault
 from estimator.store.database import Database, open_file, open_or_look
-from estimator.store.faults import FileInUse
-from estimator.store.tables import Facts
+from estimator.store.faults import DamagedFile, FileInUse, NewerFile, NotOurFile
+from estimator.store.tables import Base, Facts
 from tests.store.dumps import dump
 from tests.store.in_child import NOBODY
 
@@ -41,6 +42,13 @@ def saved(database: Database) -> list[str]:
     """Return the names of what is saved."""
     with database.reading() as connection:
         return list(connection.scalars(select(Facts.name).order_by(Facts.name)))
+
+
+def _lose_rights() -> None:
+    """Go on as a user who may do nothing."""
+    if os.geteuid() == 0:
+        os.setegid(NOBODY)
+        os.seteuid(NOBODY)
 
 
 def attempt(work: Callable[[], Any]) -> str:
@@ -139,9 +147,7 @@ def no_pages_left(path: str) -> list[str]:
 def without_rights(folder: str) -> dict[str, Any]:
     """Use files that may not be written, as a user who has no rights."""
     here = Path(folder)
-    if os.geteuid() == 0:
-        os.setegid(NOBODY)
-        os.seteuid(NOBODY)
+    _lose_rights()
     told = {}
     for case in ("folder", "file", "both"):
         path = here / case / "work.perpend"
@@ -167,9 +173,7 @@ def without_rights(folder: str) -> dict[str, Any]:
 def locks_without_rights(folder: str) -> dict[str, str]:
     """Start beside lock files that may not be read: one's own, and another user's."""
     here = Path(folder)
-    if os.geteuid() == 0:
-        os.setegid(NOBODY)
-        os.seteuid(NOBODY)
+    _lose_rights()
     own = here / "own" / "work.perpend"
     lock = own.with_name(own.name + ".lock")
     lock.touch()
@@ -273,3 +277,64 @@ def dumps_by_locale(path: str) -> dict[str, str]:
                 held = json.dumps(dump(database.raw))
             dumps[name] = hashlib.sha256(held.encode()).hexdigest()
     return dumps
+
+
+def open_without_rights(path: str) -> str:
+    """Open a file as a user without rights."""
+    _lose_rights()
+    return attempt(lambda: open_file(Path(path)))
+
+
+def mutated(path: str, count: str, seed: str) -> dict[str, Any]:
+    """Open files of which bytes, pages or words of the schema were changed, and use them."""
+    good, chance = Path(path).read_bytes(), random.Random(int(seed))
+    verdicts: dict[str, int] = {}
+    unforeseen, slowest = [], 0.0
+    for number in range(int(count)):
+        for leftover in Path(path).parent.iterdir():
+            leftover.unlink()
+        Path(path).write_bytes(_mutant(good, chance))
+        began = time.monotonic()
+        try:
+            verdict = _used(Path(path))
+        except Exception as error:  # noqa: BLE001 - told to the test, which expects none
+            verdict = "unforeseen"
+            unforeseen.append(f"seed {seed} file {number}: {type(error).__name__} {error}"[:300])
+        slowest = max(slowest, time.monotonic() - began)
+        verdicts[verdict] = verdicts.get(verdict, 0) + 1
+    return {"verdicts": verdicts, "unforeseen": unforeseen, "slowest": slowest}
+
+
+def _mutant(good: bytes, chance: random.Random) -> bytes:
+    """Change a file in one of five ways."""
+    torn = bytearray(good)
+    way = chance.randrange(5)
+    start, pages = (0, 100) if way == 0 else (0, len(good)), len(good) // 4096
+    if way in {0, 1}:
+        # Single bytes: of the header alone, or anywhere.
+        for _change in range(chance.choice((1, 4, 40))):
+            torn[chance.randrange(*start)] = chance.randrange(256)
+    elif way == 2:
+        # The first page, which holds the schema's own tree.
+        for _change in range(chance.choice((1, 10))):
+            torn[chance.randrange(100, 4096)] = chance.randrange(256)
+    elif way == 3:
+        one, other = chance.randrange(pages) * 4096, chance.randrange(pages) * 4096
+        torn[one : one + 4096] = good[other : other + 4096]
+    else:
+        at = chance.randrange(len(good) - 512)
+        torn[at : at + 512] = chance.randbytes(512)
+    return bytes(torn)
+
+
+def _used(path: Path) -> str:
+    """Open a file, read all of it and save one thing."""
+    try:
+        with open_file(path) as database:
+            with database.reading() as connection:
+                for table in Base.metadata.sorted_tables:
+                    connection.execute(select(table)).all()
+            save(database, "one more", "thing")
+    except WorldFault as fault:
+        return "refused" if isinstance(fault, (DamagedFile, NotOurFile, NewerFile)) else "told"
+    return "used"
