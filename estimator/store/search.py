@@ -36,6 +36,10 @@ class Kind(StrEnum):
     ITEM = "item"
 
 
+KINDS = tuple(Kind)
+ORDER = {kind: place for place, kind in enumerate(KINDS)}
+
+
 @dataclass(frozen=True, slots=True)
 class Hit:
     """One thing found."""
@@ -70,7 +74,8 @@ BY_CODE = f"""
 """
 BY_WORDS = f"""
     SELECT {ENTRY} FROM search_words JOIN search_entries AS e ON e.id = search_words.rowid
-    WHERE search_words MATCH ? AND search_words.rowid BETWEEN ? AND ? LIMIT ?
+    WHERE search_words MATCH ? AND search_words.rowid BETWEEN ? AND ?
+    ORDER BY search_words.rowid LIMIT ?
 """
 BY_WORTH = f"""
     SELECT {ENTRY} FROM search_words JOIN search_entries AS e ON e.id = search_words.rowid
@@ -79,13 +84,16 @@ BY_WORTH = f"""
 """
 BY_PARTS = f"""
     SELECT {ENTRY} FROM search_codes JOIN search_entries AS e ON e.id = search_codes.rowid
-    WHERE search_codes MATCH ? AND search_codes.rowid BETWEEN ? AND ? LIMIT ?
+    WHERE search_codes MATCH ? AND search_codes.rowid BETWEEN ? AND ?
+    ORDER BY search_codes.rowid LIMIT ?
 """
 BY_SIGNS = f"""
     SELECT {ENTRY} FROM search_entries AS e
     WHERE instr(e.title || char(10) || e.code || char(10) || e.body, ?)
-    AND e.id BETWEEN ? AND ? LIMIT ?
+    AND e.id BETWEEN ? AND ? ORDER BY e.id LIMIT ?
 """
+IN_ORDER = {BY_WORDS, BY_PARTS, BY_SIGNS}
+"""Answered in the order of ids, which is the order of kinds."""
 
 
 def find(
@@ -144,8 +152,7 @@ class _Looking:
     def through(self, text: str, *, instead: bool = False) -> tuple[Hit, ...]:
         """Return the hits for a cleaned text, every kind with its fair share of the room."""
         said = words.split(text)
-        questions = _questions(text, said)
-        found = [self._of(kind, questions) for kind in self.kinds]
+        found = [list(rows.values())[: self.limit] for rows in self._rows(text, said).values()]
         room = _shares([len(rows) for rows in found], self.limit)
         return tuple(
             Hit(
@@ -161,18 +168,45 @@ class _Looking:
             for _id, ref_id, code, title, body, name in rows[:share]
         )
 
-    def _of(self, kind: Kind, questions: list[Question]) -> list[Row]:
-        """Return the rows of one kind: the surest ways first, until there are enough."""
-        first = (tuple(Kind).index(kind) + 1) * STRETCH
-        bounds = (first, first + STRETCH - 1)
-        found: dict[int, Row] = {}
-        for sql, asked in questions:
-            if len(found) >= self.limit:
-                break
-            where = (kind.value,) if sql is BY_CODE else bounds
-            for row in self.cursor.execute(sql, (*asked, *where, self.limit)):
-                found.setdefault(row[0], row)
-        return list(found.values())[: self.limit]
+    def _rows(self, text: str, said: tuple[str, ...]) -> dict[Kind, dict[int, Row]]:
+        """Return the rows of each kind by id: the surest ways first, until there are enough."""
+        found: dict[Kind, dict[int, Row]] = {kind: {} for kind in self.kinds}
+        for sql, asked in _questions(text, said):
+            short = [kind for kind in self.kinds if len(found[kind]) < self.limit]
+            for row in self._asked(sql, asked, short):
+                found.get(_kind_of(row), {}).setdefault(row[0], row)
+        return found
+
+    def _asked(self, sql: str, asked: tuple[str, ...], kinds: list[Kind]) -> Iterator[Row]:
+        """Yield what answers one question, of each kind at most the limit."""
+        if sql not in IN_ORDER:
+            for kind in kinds:
+                where = (kind.value,) if sql is BY_CODE else _stretch(kind, kind)
+                yield from self.cursor.execute(sql, (*asked, *where, self.limit))
+            return
+        # The answer comes in the order of kinds, so one look is often enough for all: it is whole
+        # up to where the limit cut it off. Asking four times would gather the words four times.
+        rest = kinds
+        while rest:
+            bounds = _stretch(rest[0], rest[-1])
+            rows = self.cursor.execute(sql, (*asked, *bounds, self.limit)).fetchall()
+            yield from rows
+            if len(rows) < self.limit:
+                return
+            reached = _kind_of(rows[-1])
+            later = [kind for kind in rest if ORDER[kind] > ORDER[reached]]
+            is_whole = _kind_of(rows[0]) is reached
+            rest = later if is_whole or reached not in rest else [reached, *later]
+
+
+def _stretch(first: Kind, last: Kind) -> tuple[int, int]:
+    """Return the ids between which the entries of some kinds in a row lie."""
+    return (ORDER[first] + 1) * STRETCH, (ORDER[last] + 2) * STRETCH - 1
+
+
+def _kind_of(row: Row) -> Kind:
+    """Return the kind of an entry, by its id."""
+    return KINDS[row[0] // STRETCH - 1]
 
 
 def _questions(text: str, said: tuple[str, ...]) -> list[Question]:

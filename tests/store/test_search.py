@@ -348,3 +348,24 @@ def test_a_file_of_the_first_version_is_filled_in(tmp_path: Path) -> None:
         assert titles(find(database, "heli")) == ["Helical bar"]
         assert titles(find(database, "960123")) == ["Zoë"]
         assert database.raw.execute("PRAGMA quick_check").fetchone() == ("ok",)
+
+
+@pytest.mark.parametrize("limit", [1, 2, 3, 4, 50])
+@pytest.mark.parametrize("kinds", [[Kind.CUSTOMER, Kind.ITEM], [Kind.JOB], list(Kind)])
+def test_looking_at_all_kinds_at_once_misses_none(
+    fresh: Database, limit: int, kinds: list[Kind]
+) -> None:
+    with fresh.writing() as connection:
+        connection.exec_driver_sql(BOOK, (1, "b1", None))
+        for number in range(1, 4):
+            connection.exec_driver_sql(CUSTOMER, (number, f"c{number}", "Lime", "", "", "", ""))
+            connection.exec_driver_sql(JOB, (number, f"j{number}", None, "Lime", "", ""))
+            connection.exec_driver_sql(ITEM, (number, f"i{number}", ""))
+            connection.exec_driver_sql(RATE, (number, number, 1, "Lime", "", "", 0))
+    hits = find(fresh, "lime", limit=limit, kinds=kinds)
+    there = [kind for kind in kinds if kind is not Kind.PAPER]
+    assert len(hits) == len({(hit.kind, hit.ref_id) for hit in hits})
+    assert len(hits) == min(limit, 3 * len(there))
+    assert {hit.kind for hit in hits} <= set(there)
+    if limit >= len(there):
+        assert {hit.kind for hit in hits} == set(there)
