@@ -40,6 +40,8 @@ PERSONAL = ("name", "address", "telephone", "email", "vat_number")
 ERASING = "erasing"
 """The fact that lets issued papers and accepted surveys be changed, for one transaction."""
 OPEN = (Stage.ENQUIRY.value, Stage.SURVEYED.value, Stage.OFFERED.value, Stage.ACCEPTED.value)
+FEWEST_LETTERS = 8
+"""Of the file's own name for a customer, that may stand for all of it."""
 MOST_NAMED = 8
 """Customers listed when a part of a name fits several."""
 
@@ -82,35 +84,34 @@ class Erased:
 
 
 def person(database: Database, words: str) -> Person:
-    """Return the one customer meant by a uid or a part of a name.
+    """Return the one customer meant by a part of a name, or by how the file names them.
 
     Raises:
         UserMistake: when none or several fit.
     """
     wanted = words.strip()
+    columns = select(Customers.uid, Customers.name)
     with database.reading() as connection:
-        exact = connection.execute(
-            select(Customers.uid, Customers.name).where(Customers.uid == wanted)
-        ).one_or_none()
-        if exact is not None:
-            return Person(exact.uid, exact.name)
-        rows = connection.execute(
-            select(Customers.uid, Customers.name).where(Customers.erased_at.is_(None))
+        named = connection.execute(
+            columns.where(Customers.uid.startswith(wanted, autoescape=True))
+            if len(wanted) >= FEWEST_LETTERS
+            else columns.where(Customers.uid == wanted)
         ).all()
+        rows = connection.execute(columns.where(Customers.erased_at.is_(None))).all()
     # Compared here, because SQLite only knows the small letters of English.
     fit = [Person(*row) for row in rows if wanted and wanted.casefold() in row.name.casefold()]
     whole = [one for one in fit if one.name.casefold() == wanted.casefold()]
-    found = whole if len(whole) == 1 else fit
+    found = (whole if len(whole) == 1 else fit) or [Person(*row) for row in named]
     if len(found) == 1:
         return found[0]
     if not found:
         raise UserMistake(
             f"no customer is called '{wanted[:60]}'", do="write another part of the name"
         )
-    named = ", ".join(f"{one.name} ({one.uid})" for one in found[:MOST_NAMED])
+    shown = ", ".join(f"{one.name} ({one.uid[:FEWEST_LETTERS]})" for one in found[:MOST_NAMED])
     raise UserMistake(
         f"'{wanted[:60]}' fits {len(found)} customers",
-        why=f"these are there: {named}",
+        why=f"these are there: {shown}",
         do="write the letters and digits that stand behind the name",
     )
 
