@@ -85,6 +85,8 @@ class ChangeSet:
     """Title of the book from here on; as before when empty."""
     dated: str = ""
     """ISO 8601 date of its rates; the day it is made when empty."""
+    keeps_dates: bool = False
+    """True where the rates hold from when they did before, as none of them changes."""
 
 
 def today() -> datetime:
@@ -191,10 +193,9 @@ def changes_of(
 
 def first(connection: Connection, parts: Parts, why: str, moment: datetime) -> Book:
     """Write the first price book of a file."""
-    made = _next_book(
-        connection, None, ChangeSet("", why, (), (), parts.title, parts.dated), moment
-    )
-    _write(connection, made, parts.entries, dropped=False, progress=None)
+    change = ChangeSet("", why, parts.entries, title=parts.title, dated=parts.dated)
+    made = _next_book(connection, None, change, moment)
+    _write(connection, made, _rates(change, made))
     return made
 
 
@@ -213,8 +214,7 @@ def supersede(
     moment = at or today()
     before = numbered(connection, None)
     made = _next_book(connection, before, change, moment)
-    _write(connection, made, change.entries, dropped=False, progress=progress)
-    _write(connection, made, change.dropped, dropped=True, progress=None)
+    _write(connection, made, _rates(change, made), progress)
     if any(entry.kind is not Kind.ITEM for entry in (*change.entries, *change.dropped)):
         price_book.read(document_of(connection, made, indent=None))
     batch = Batch(_next_id(connection, Batches.id), change.kind, change.why, made.id, moment, None)
@@ -294,27 +294,37 @@ def _next_id(connection: Connection, column: Any) -> int:
     return (connection.execute(select(func.max(column))).scalar() or 0) + 1
 
 
+@dataclass(frozen=True, slots=True)
+class _Rate:
+    """One entry as it is to stand in a book."""
+
+    entry: Entry
+    dated: str
+    dropped: bool
+
+
+def _rates(change: ChangeSet, book: Book) -> list[_Rate]:
+    return [
+        _Rate(entry, entry.dated if change.keeps_dates else book.dated, dropped)
+        for entries, dropped in ((change.entries, False), (change.dropped, True))
+        for entry in entries
+    ]
+
+
 def _write(
-    connection: Connection,
-    book: Book,
-    entries: Sequence[Entry],
-    *,
-    dropped: bool,
-    progress: Progress | None,
+    connection: Connection, book: Book, rates: Sequence[_Rate], progress: Progress | None = None
 ) -> None:
     """Write the rates of a book, and the entries that are new with it."""
-    if not entries:
-        return
-    known = _ids(connection, entries)
+    known = _ids(connection, [rate.entry.key for rate in rates])
     following = _next_id(connection, CatalogueItems.id)
     fresh: list[dict[str, Any]] = []
-    for entry in entries:
-        if entry.key not in known:
-            known[entry.key] = following + len(fresh)
-            fresh.append(_item_row(entry, known[entry.key], book.made_at))
-    rates = [_rate_row(entry, known[entry.key], book, dropped=dropped) for entry in entries]
-    done, count = 0, len(fresh) + len(rates)
-    for table, rows in ((CatalogueItems, fresh), (CatalogueRates, rates)):
+    for rate in rates:
+        if rate.entry.key not in known:
+            known[rate.entry.key] = following + len(fresh)
+            fresh.append(_item_row(rate.entry, known[rate.entry.key], book.made_at))
+    written = [_rate_row(rate, known[rate.entry.key], book) for rate in rates]
+    done, count = 0, len(fresh) + len(written)
+    for table, rows in ((CatalogueItems, fresh), (CatalogueRates, written)):
         for start in range(0, len(rows), AT_ONCE):
             some = rows[start : start + AT_ONCE]
             connection.execute(insert(table), some)
@@ -323,9 +333,10 @@ def _write(
                 progress(done, count)
 
 
-def _ids(connection: Connection, entries: Sequence[Entry]) -> dict[tuple[str, str, str], int]:
+def _ids(
+    connection: Connection, keys: Sequence[tuple[str, str, str]]
+) -> dict[tuple[str, str, str], int]:
     """Return the ids of the entries that the file knows already."""
-    keys = [entry.key for entry in entries]
     table = CatalogueItems
     found: dict[tuple[str, str, str], int] = {}
     for start in range(0, len(keys), AT_ONCE):
@@ -347,7 +358,8 @@ def _item_row(entry: Entry, number: int, moment: datetime) -> dict[str, Any]:
     }
 
 
-def _rate_row(entry: Entry, item: int, book: Book, *, dropped: bool) -> dict[str, Any]:
+def _rate_row(rate: _Rate, item: int, book: Book) -> dict[str, Any]:
+    entry = rate.entry
     return {
         "item_id": item,
         "book_id": book.id,
@@ -358,12 +370,12 @@ def _rate_row(entry: Entry, item: int, book: Book, *, dropped: bool) -> dict[str
         "pack": entry.pack,
         "pack_size": entry.pack_size,
         "price_pence": None if entry.price is None else entry.price.pence,
-        "dated": entry.dated or book.dated,
+        "dated": rate.dated,
         "source": entry.source,
         "notes": entry.notes,
         "body": entry.body,
         "confirmed": int(entry.confirmed),
-        "dropped": int(dropped),
+        "dropped": int(rate.dropped),
     }
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 
-from sqlalchemy import Connection
+from sqlalchemy import Connection, func, select
 
 from estimator.money import Money
 from estimator.notices import UserMistake
@@ -123,7 +123,7 @@ def apply(database: Database, uplift: Uplift, *, at: datetime | None = None) -> 
             raise UserMistake("no price changes by that", do="choose a larger percentage")
         whose = uplift.group or "all that is bought"
         why = f"{whose} {uplift.percent:+f} per cent"
-        entries = [replace(change.new, dated="") for change in changes]
+        entries = [change.new for change in changes]
         return book_rows.supersede(connection, ChangeSet("uplift", why, entries), at=at)
 
 
@@ -159,7 +159,7 @@ def apply_import(
     """
     with database.writing() as connection:
         arrival = _arriving(connection, rows)
-        entries = [replace(change.new, dated="") for change in (*arrival.changed, *arrival.new)]
+        entries = [change.new for change in (*arrival.changed, *arrival.new)]
         if not entries:
             return None
         change = ChangeSet("import", title, entries)
@@ -213,7 +213,7 @@ def _is_meant(entry: Entry, group: str) -> bool:
 
 def _arriving(connection: Connection, rows: Sequence[Article]) -> Arrival:
     _check(rows)
-    known = _known(connection, {article.supplier for article in rows})
+    known = _known(connection, rows)
     changes = [_arrived(article, known.get(article.key)) for article in rows]
     return Arrival(
         tuple(change for change in changes if change.old is None),
@@ -241,12 +241,15 @@ def _check(rows: Iterable[Article]) -> None:
         seen[article.key] = article.row
 
 
-def _known(connection: Connection, suppliers: set[str]) -> dict[tuple[str, str], Entry]:
-    """Return what the newest book has from some suppliers, by supplier and code."""
+def _known(connection: Connection, rows: Sequence[Article]) -> dict[tuple[str, str], Entry]:
+    """Return what the newest book has of the articles of a list, by supplier and code."""
     book = book_rows.numbered(connection, None)
+    # As one parameter: a list may have more rows than a statement may have parameters.
+    codes = func.json_each(json.dumps([article.key[1] for article in rows])).table_valued("value")
     wanted = book_rows.rates_in(book.id).where(
         CatalogueItems.kind.in_([kind.value for kind in SOLD]),
-        CatalogueItems.supplier.in_(sorted(suppliers)),
+        CatalogueItems.supplier.in_(sorted({article.supplier for article in rows})),
+        CatalogueItems.code.in_(select(codes.c.value)),
     )
     entries = book_rows.entries_for(connection, wanted)
     # Where two kinds share a code, what the engine prices with comes first.
@@ -275,8 +278,9 @@ def _arrived(article: Article, old: Entry | None) -> Change:
     new = told if told.kind is Kind.ITEM else _priced_with(told)
     # A price merely repeated confirms nothing: the catalogue may have been written out and read
     # back with its illustrations in it.
-    is_same = old is not None and replace(new, confirmed=old.confirmed) == old
-    return Change(old, old if is_same and old is not None else new, article.row)
+    if old is not None and not old.confirmed and replace(new, confirmed=False) == old:
+        new = old
+    return Change(old, new, article.row)
 
 
 def _priced_with(told: Entry) -> Entry:

@@ -102,7 +102,7 @@ def change(
     Raises:
         UserMistake: when nothing is changed, or the engine could not price with the result.
     """
-    own = [replace(entry, confirmed=True, dated="") for entry in changed]
+    own = [replace(entry, confirmed=True) for entry in changed]
     for entry in own:
         _check(entry)
     if not own and not dropped:

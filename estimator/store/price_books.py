@@ -129,7 +129,8 @@ def confirm(
         is_last = len(now) == len(open_ones) and book.title == price_book.shipped().title
         title = OWN_TITLE if is_last else book.title
         what = now[0].title if len(now) == 1 else f"{len(now)} rates"
-        change = ChangeSet("confirm", f"{what} confirmed as our own", now, title=title)
+        why = f"{what} confirmed as our own"
+        change = ChangeSet("confirm", why, now, title=title, keeps_dates=True)
         book_rows.supersede(connection, change, at=at)
         return len(now)
 
