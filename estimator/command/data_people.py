@@ -82,7 +82,9 @@ def erase_customer(arguments: argparse.Namespace) -> Exit:
             logs.note(Said.ERASURE_SHOWN, customer=person.uid)
             return Exit.DONE
         complain("Making a backup first.")
-        backup.back_up(database, now=datetime.now(UTC), forced=True, why="before an erasure")
+        made = backup.back_up(database, now=datetime.now(UTC), forced=True, why="before an erasure")
+        for notice in made.notices if made else ():
+            complain(notice.text)
         done = people.erase_customer(database, person.uid, today=today)
         held = copies.still_holding(database, person.uid)
     _say_all(_plan(person, done))

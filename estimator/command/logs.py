@@ -102,14 +102,15 @@ class Kept:
 def set_up(folder: Path, *, today: date | None = None) -> logging.Handler:
     """Keep a log under a folder from now on: five files of 1 MB, for 30 days.
 
-    A folder that may not be written to gets no log; the program runs all the same.
+    A folder that is not there or may not be written to gets no log; the program runs all the same.
     """
     told = resources.data("keeping.json")["logs"]
     place = folder / FOLDER
     now = today or datetime.now(UTC).date()
     handler: logging.Handler = logging.NullHandler()
     with suppress(OSError, WorldFault):
-        place.mkdir(mode=0o700, parents=True, exist_ok=True)
+        # A folder that is not there is not made for this: the command may only be asking.
+        place.mkdir(mode=0o700, exist_ok=True)
         _drop_old(place, before=now - timedelta(days=told["days"]))
         handler = _Quiet(
             place / FILE,

@@ -173,6 +173,12 @@ def test_where_no_log_can_be_kept_the_program_runs_all_the_same(
     assert capsys.readouterr() == ("", "")
 
 
+def test_no_folder_is_made_for_a_log(tmp_path: Path) -> None:
+    with logs.Kept(tmp_path / "not there", "where"):
+        logs.note(Said.ERASED, customer=UID)
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_a_full_disk_prints_nothing_of_what_was_to_be_logged(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -21,6 +21,7 @@ from estimator.store.tables import Customers, Facts, IssuedPapers, Surveys
 from estimator.survey import survey_file
 from estimator.survey.survey import Survey
 from tests.store import people_made_up as made_up
+from tests.store import work
 from tests.store.people_made_up import CANARIES, LATELY, TODAY
 
 OTHER = {
@@ -167,6 +168,48 @@ def test_a_person_called_like_a_word_of_the_file_leaves_it_readable() -> None:
     told["elevations"][0]["brickwork"] = {"bond": "stretcher", "mortar": "lime"}
     left = emptied.survey(json.dumps(told), ["lime", "stretcher", "stepped", "measured on site"])
     assert survey_file.read(left).elevations[0].brickwork.mortar.value == "lime"
+
+
+def strings(value: object) -> set[str]:
+    """Every text anywhere in a JSON value."""
+    if isinstance(value, dict):
+        return set().union(*(strings(inner) for inner in value.values()), set())
+    if isinstance(value, list):
+        return set().union(*(strings(inner) for inner in value), set())
+    return {value} if isinstance(value, str) else set()
+
+
+SURVEYS = [
+    path for path in sorted(work.DEMO.glob("*.json")) if "perpend_survey" in path.read_text()
+]
+
+
+@pytest.mark.parametrize("path", SURVEYS, ids=lambda path: path.stem)
+def test_every_demo_wall_measures_the_same_without_its_person(path: Path) -> None:
+    document = path.read_text(encoding="utf-8")
+    # The worst there is: a person whose words are all the words of the file.
+    words = emptied.own_words(strings(json.loads(document)))
+    before, left = survey_file.read(document), emptied.survey(document, words)
+    after = survey_file.read(left)
+    assert walls(after) == walls(before)
+    party = [before.customer.name, *before.customer.address, before.customer.telephone]
+    assert [word for word in party if word and word in left] == []
+
+
+def walls(survey: Survey) -> list[object]:
+    """What was measured, without anything that can be typed freely."""
+    return [
+        replace(
+            wall,
+            id="",
+            name="",
+            ornament="",
+            openings=tuple(replace(one, id="", kind="") for one in wall.openings),
+            cracks=tuple(replace(one, id="") for one in wall.cracks),
+            areas=tuple(replace(one, id="") for one in wall.areas),
+        )
+        for wall in survey.elevations
+    ]
 
 
 @pytest.mark.parametrize("document", ["", "not JSON", "[1]", "null"])
