@@ -34,16 +34,20 @@ SAFE = (
 )
 
 
+A_ZERO, MANY_ZEROS = "char(0)", "CAST(zeroblob(32) AS TEXT)"
 LONG_TEXTS = (
-    ("surveys", "document"),
-    ("drafts", "document"),
-    ("issued_papers", "content"),
-    ("customers", "notes"),
-    ("jobs", "notes"),
-    ("catalogue_rates", "notes"),
-    ("catalogue_rates", "body"),
+    ("surveys", "document", A_ZERO),
+    ("issued_papers", "content", A_ZERO),
+    ("catalogue_rates", "body", A_ZERO),
+    ("drafts", "document", MANY_ZEROS),
+    ("customers", "notes", MANY_ZEROS),
+    ("jobs", "notes", MANY_ZEROS),
+    ("catalogue_rates", "notes", MANY_ZEROS),
 )
-"""Texts that may fill pages of their own; a page that was lost reads as zeros."""
+"""Texts that may fill pages of their own, and what shows that one was lost: it reads as zeros.
+
+JSON holds none; into a note somebody may have pasted a few.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,8 +200,8 @@ def _holes_in(connection: sqlite3.Connection) -> list[str]:
     """Return which long texts have lost a page: the quick check does not read what is in them."""
     there = {str(row[0]) for row in connection.execute("SELECT name FROM sqlite_schema")}
     found = []
-    for table, column in LONG_TEXTS:
-        holed = f"SELECT 1 FROM {table} WHERE instr({column}, char(0)) LIMIT 1"
+    for table, column, zeros in LONG_TEXTS:
+        holed = f"SELECT 1 FROM {table} WHERE instr({column}, {zeros}) LIMIT 1"
         if table in there and connection.execute(holed).fetchone() is not None:
             found.append(f"part of a {column} in {table} is missing")
     return found
@@ -211,10 +215,19 @@ def _connected(path: Path, real: Path, *, read_only: bool) -> Database:
         undone.callback(raw.close)
         if not read_only and real.stat().st_size == 0:
             real.chmod(0o600)
-        for setting in SAFE:
-            raw.execute(setting)
+        try:
+            for setting in SAFE:
+                raw.execute(setting)
+        except sqlite3.OperationalError as error:
+            # A header that asks for a form of file nobody has made yet.
+            if error.sqlite_errorcode == sqlite3.SQLITE_ERROR:
+                raise DamagedFile(f"{path.name} cannot be read", do=RESTORE) from error
+            raise
         undone.pop_all()
-    engine = create_engine("sqlite://", creator=lambda: raw, poolclass=StaticPool)
+    # What a statement was given may be about a person, and an error may end up in a log.
+    engine = create_engine(
+        "sqlite://", creator=lambda: raw, poolclass=StaticPool, hide_parameters=True
+    )
     begin = "BEGIN" if read_only else "BEGIN IMMEDIATE"
 
     @event.listens_for(engine, "begin")

@@ -15,7 +15,14 @@ from sqlalchemy.exc import IntegrityError
 
 from estimator.notices import WorldFault
 from estimator.store import migrations
-from estimator.store.database import Database, describe, open_file, open_or_look, version_of
+from estimator.store.database import (
+    Database,
+    describe,
+    open_file,
+    open_or_look,
+    problems_in,
+    version_of,
+)
 from estimator.store.faults import FileInUse, NotOurFile
 from estimator.store.tables import Base, Facts, Surveys
 from tests.store.in_child import done
@@ -174,3 +181,10 @@ def test_the_same_file_reads_the_same_in_four_countries(full: Path, tmp_path: Pa
     told = done("dumps_by_locale", full, env={"LOCPATH": str(tmp_path)})
     assert len(told) == 4, f"only {sorted(told)} could be made"
     assert len(set(told.values())) == 1
+
+
+def test_a_zero_pasted_into_a_note_does_not_lock_anybody_out(full: Path) -> None:
+    with open_file(full) as database, database.writing() as connection:
+        connection.exec_driver_sql("UPDATE jobs SET notes = 'a' || char(0) || 'b' WHERE id = 1")
+    with open_file(full) as database:
+        assert problems_in(database.raw) == []
