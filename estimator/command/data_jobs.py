@@ -121,8 +121,10 @@ def list_papers(arguments: argparse.Namespace) -> Exit:
     """List issued papers and say of each whether it is still as it went out."""
     with opened(arguments) as database:
         damages = issued.verify(database)
-        for paper in () if damages else issued.list_papers(database):
-            say(_paper_line(paper))
+        # A changed paper may be too far gone to be listed.
+        papers = () if damages else issued.list_papers(database)
+    for paper in papers:
+        say(_paper_line(paper))
     for damage in damages:
         complain(f"{damage.number} is not as it was issued: {damage.what}.")
     if damages:

@@ -8,11 +8,14 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from sqlalchemy import insert
+from sqlalchemy.exc import IntegrityError
 
 from estimator.notices import UserMistake
 from estimator.store import customers
 from estimator.store.customers import Customer
 from estimator.store.database import Database, open_file
+from estimator.store.tables import Customers
 from estimator.survey.survey import CustomerKind, Party
 from tests.store import work
 
@@ -120,3 +123,16 @@ def test_a_survey_tells_who_the_customer_is() -> None:
     assert (customer.name, customer.kind, customer.address, customer.telephone) == (
         "A. Sample", CustomerKind.TRADE, ("1 Oak Lane",), "01632 960001",
     )  # fmt: skip
+
+
+def test_an_error_of_the_file_tells_nothing_of_a_customer(database: Database) -> None:
+    added = customers.add(database, INES)
+    with pytest.raises(IntegrityError) as told, database.writing() as connection:
+        connection.execute(
+            insert(Customers).values(
+                uid=added.uid, kind="household", made_at=work.MORNING, changed_at=work.MORNING,
+                **dict.fromkeys(("name", "address", "telephone", "email"), "canary-7"),
+                vat_number="canary-7", notes="canary-7",
+            )
+        )  # fmt: skip
+    assert "canary" not in str(told.value)
