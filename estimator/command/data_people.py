@@ -85,6 +85,7 @@ def erase_customer(arguments: argparse.Namespace) -> Exit:
         made = backup.back_up(database, now=datetime.now(UTC), forced=True, why="before an erasure")
         for notice in made.notices if made else ():
             complain(notice.text)
+        complain("Erasing, and writing the file and its indexes anew.")
         done = people.erase_customer(database, person.uid, today=today)
         held = copies.still_holding(database, person.uid)
     _say_all(_plan(person, done))

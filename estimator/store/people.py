@@ -195,7 +195,7 @@ def _papers(connection: Connection, customer: int, kept: Keeping) -> tuple[Paper
     rows = connection.execute(
         select(IssuedPapers.number, IssuedPapers.issued_at, IssuedPapers.total_pence)
         .join(Jobs, Jobs.id == IssuedPapers.job_id)
-        .where(Jobs.customer_id == customer, IssuedPapers.pdf != b"")
+        .where(Jobs.customer_id == customer, func.length(IssuedPapers.pdf) > 0)
         .order_by(IssuedPapers.id)
     )
     return tuple(

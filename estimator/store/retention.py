@@ -7,11 +7,11 @@ source.
 from __future__ import annotations
 
 from calendar import monthrange
-from dataclasses import dataclass
+from collections import defaultdict
+from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
 
-from sqlalchemy import Connection, Row, func, select
+from sqlalchemy import Connection, func, select
 
 from estimator import resources
 from estimator.store.database import Database
@@ -88,6 +88,18 @@ def months_before(today: date, months: int) -> date:
     return _day_in(years, month + 1, today.day)
 
 
+@dataclass(slots=True)
+class _Tally:
+    """What there is of one customer, counted."""
+
+    touched: date = date.min
+    jobs: int = 0
+    surveys: int = 0
+    is_taken_up: bool = False
+    papers: list[date] = field(default_factory=list)
+    """Days of issue of those that still hold the person."""
+
+
 def due(database: Database, *, today: date, kept: Keeping | None = None) -> tuple[Due, ...]:
     """Return who is due for another look, longest untouched first.
 
@@ -95,62 +107,62 @@ def due(database: Database, *, today: date, kept: Keeping | None = None) -> tupl
     erased ones with papers that have since grown old enough to be emptied.
     """
     kept = kept or keeping()
+    before = months_before(today, kept.unaccepted_months)
     with database.reading() as connection:
-        touched = _last_touched(connection)
-        rows = connection.execute(select(Customers).order_by(Customers.id)).all()
-        busy = set(
-            connection.scalars(select(Jobs.customer_id).where(Jobs.stage.in_(TAKEN_UP)).distinct())
-        )
-        before = months_before(today, kept.unaccepted_months)
-        listed = []
-        for row in rows:
-            last = max(row.changed_at.date(), touched.get(row.id, date.min))
-            is_idle = row.id not in busy and last < before
-            if row.erased_at is None and not is_idle:
-                continue
-            one = _due(connection, row, last=last, today=today, kept=kept)
-            if row.erased_at is None or one.papers_emptied:
-                listed.append(one)
+        tallies = _tallied(connection)
+        rows = connection.execute(
+            select(Customers.id, Customers.uid, Customers.name, Customers.changed_at)
+            .add_columns(Customers.erased_at)
+            .order_by(Customers.id)
+        ).all()
+    listed = []
+    for row in rows:
+        tally = tallies[row.id]
+        tally.touched = max(tally.touched, row.changed_at.date())
+        one = _due(row.uid, row.name, tally, today=today, kept=kept)
+        is_idle = tally.touched < before and not tally.is_taken_up
+        if one.papers_emptied if row.erased_at is not None else is_idle:
+            listed.append(one)
     return tuple(sorted(listed, key=lambda one: (one.last_touched, one.uid)))
 
 
-def _last_touched(connection: Connection) -> dict[int, date]:
-    """Return the day each customer's jobs or papers were last touched, by the customer's row."""
-    found: dict[int, date] = {}
-    for wanted in (
-        select(Jobs.customer_id, func.max(Jobs.changed_at)).group_by(Jobs.customer_id),
-        select(Jobs.customer_id, func.max(IssuedPapers.issued_at))
-        .join(IssuedPapers, IssuedPapers.job_id == Jobs.id)
-        .group_by(Jobs.customer_id),
+def _tallied(connection: Connection) -> dict[int | None, _Tally]:
+    """Count jobs, surveys and papers by the row of their customer, in one pass over each."""
+    found: dict[int | None, _Tally] = defaultdict(_Tally)
+    for customer, stage, changed_at in connection.execute(
+        select(Jobs.customer_id, Jobs.stage, Jobs.changed_at)
     ):
-        for customer, moment in connection.execute(wanted):
-            if customer is not None:
-                found[customer] = max(found.get(customer, date.min), moment.date())
+        tally = found[customer]
+        tally.jobs += 1
+        tally.is_taken_up |= stage in TAKEN_UP
+        tally.touched = max(tally.touched, changed_at.date())
+    for customer, count in connection.execute(
+        select(Jobs.customer_id, func.count())
+        .join(Surveys, Surveys.job_id == Jobs.id)
+        .group_by(Jobs.customer_id)
+    ):
+        found[customer].surveys = count
+    for customer, issued_at, is_emptied in connection.execute(
+        select(Jobs.customer_id, IssuedPapers.issued_at, func.length(IssuedPapers.pdf) == 0).join(
+            IssuedPapers, IssuedPapers.job_id == Jobs.id
+        )
+    ):
+        tally = found[customer]
+        tally.touched = max(tally.touched, issued_at.date())
+        tally.papers += [] if is_emptied else [issued_at.date()]
     return found
 
 
-def _due(connection: Connection, row: Row[Any], *, last: date, today: date, kept: Keeping) -> Due:
-    """Count what an erasure would remove and keep."""
-    of_them = Jobs.customer_id == row.id
-    papers = connection.execute(
-        select(IssuedPapers.issued_at)
-        .join(Jobs, Jobs.id == IssuedPapers.job_id)
-        .where(of_them, IssuedPapers.pdf != b"")
-    )
-    until = [kept_until(paper.issued_at.date(), kept) for paper in papers]
+def _due(uid: str, name: str, tally: _Tally, *, today: date, kept: Keeping) -> Due:
+    """Return what an erasure would remove and keep."""
+    until = [kept_until(issued, kept) for issued in tally.papers]
     still = [day for day in until if day >= today]
     return Due(
-        uid=row.uid,
-        name=row.name,
-        last_touched=last,
-        jobs=connection.scalar(select(func.count()).select_from(Jobs).where(of_them)) or 0,
-        surveys=connection.scalar(
-            select(func.count())
-            .select_from(Surveys)
-            .join(Jobs, Jobs.id == Surveys.job_id)
-            .where(of_them)
-        )
-        or 0,
+        uid=uid,
+        name=name,
+        last_touched=tally.touched,
+        jobs=tally.jobs,
+        surveys=tally.surveys,
         papers_emptied=len(until) - len(still),
         papers_kept=len(still),
         kept_until=max(still, default=None),
