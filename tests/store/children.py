@@ -338,3 +338,42 @@ def _used(path: Path) -> str:
     except WorldFault as fault:
         return "refused" if isinstance(fault, (DamagedFile, NotOurFile, NewerFile)) else "told"
     return "used"
+
+
+def little_memory(path: str) -> list[dict[str, Any]]:
+    """Open, read and save with ever less memory left to the program, in forks of this one."""
+    open_file(Path(path)).close()
+    return [_with_memory(Path(path), megabytes) for megabytes in (0, 1, 2, 3, 4, 6, 8, 12, 24, 64)]
+
+
+def _with_memory(path: Path, megabytes: int) -> dict[str, Any]:
+    """Work in a fork that may take so much more memory than it has; return how it ended."""
+    out, into = os.pipe()
+    child = os.fork()
+    if not child:
+        pages = int(Path("/proc/self/statm").read_text(encoding="utf-8").split()[0])
+        limit = pages * resource.getpagesize() + (megabytes << 20)
+        resource.setrlimit(resource.RLIMIT_AS, (limit, limit))
+        said = "nothing"
+        try:
+            said = attempt(lambda: _hungry(path, megabytes)) or "saved"
+        except MemoryError:
+            said = "no memory"
+        finally:
+            os.write(into, said.encode())
+            os._exit(0)
+    os.close(into)
+    with os.fdopen(out, encoding="utf-8") as told:
+        said = told.read()
+    status = os.waitpid(child, 0)[1]
+    with open_file(path) as database:
+        return {"mb": megabytes, "said": said, "status": status, "after": saved(database)}
+
+
+def _hungry(path: Path, megabytes: int) -> None:
+    """Read all of a file and save something large."""
+    with open_file(path) as database:
+        with database.reading() as connection:
+            held = connection.execute(select(Base.metadata.tables["surveys"])).all()
+        save(database, f"{megabytes:02}", "x" * (8 << 20))
+        del held

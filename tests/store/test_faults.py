@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import sqlite3
+import time
 from pathlib import Path
 
 import pytest
+from sqlalchemy import select
 
 from estimator.store.database import open_file
+from estimator.store.tables import Jobs
+from tests.store import big_file
 from tests.store.conftest import stored
 from tests.store.dumps import dump_at
 from tests.store.in_child import NOBODY, done
@@ -109,3 +115,39 @@ def test_any_single_thing_asked_of_the_disk_may_fail(quick: Path, work: str) -> 
         assert said == "" or said.endswith("."), said
     if work == "migrate":
         assert dump_at(path) == dump_at(stored("v0001", path.with_name("again")))
+
+
+@pytest.mark.long
+def test_ten_sizes_of_little_memory(quick: Path) -> None:
+    path = quick / "work.perpend"
+    big_file.make(path, jobs=1000)
+    told = done("little_memory", path, within=300)
+    acknowledged: list[str] = []
+    for one in told:
+        assert one["status"] == 0
+        assert one["said"] in {"saved", "no memory"} or "no memory left" in one["said"], one
+        acknowledged += [f"{one['mb']:02}"] if one["said"] == "saved" else []
+        assert one["after"] == acknowledged
+    assert told[0]["said"] != "saved"
+    assert told[-1]["said"] == "saved"
+
+
+@pytest.mark.long
+def test_a_big_file_stays_quick(quick: Path) -> None:
+    path = quick / "work.perpend"
+    big_file.make(path)
+    began = time.monotonic()
+    with open_file(path) as database:
+        assert time.monotonic() - began < 2
+        newest = select(Jobs).order_by(Jobs.changed_at.desc()).limit(200)
+        took = []
+        for _time in range(3):
+            began = time.monotonic()
+            with database.reading() as connection:
+                assert len(connection.execute(newest).all()) == 200
+            took.append(time.monotonic() - began)
+        assert min(took) < 0.1
+        began = time.monotonic()
+        with contextlib.closing(sqlite3.connect(path.with_name("copy"))) as copy:
+            database.raw.backup(copy)
+        assert time.monotonic() - began < 1
