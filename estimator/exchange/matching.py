@@ -177,8 +177,9 @@ def _row(common: _List, at: int, group: str) -> tuple[PriceRow | None, list[Prob
     problems = [*_ragged(common, at)]
     texts: dict[str, str] = {}
     for name, most in LETTERS.items():
-        texts[name] = _text(common, common.cell(row, getattr(matching, name)))
-        problems += _text_problems(common, at, (name, texts[name], most))
+        texts[name] = text = _text(common, common.cell(row, getattr(matching, name)))
+        if len(text) > most or not text.isprintable():
+            problems += _text_problems(common, at, (name, text, most))
     if not texts["title"].strip():
         problems.append(_problem(common, at, "title", "has no description; write one"))
     price = _price(common, at, problems)
@@ -222,7 +223,7 @@ def _tidy(text: str) -> str:
 
 
 def _text(common: _List, cell: str) -> str:
-    if common.sheet.ours:
+    if not cell or common.sheet.ours:
         return formula_guard.unguarded(cell)
     return _tidy(formula_guard.unguarded(cell.strip()))
 

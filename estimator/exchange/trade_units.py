@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from estimator.units import Unit
 
@@ -93,6 +94,7 @@ _PER_BOX = re.compile(rf"{_NUMBER}\s*(?:per|/|-)?\s*(?:{_BOX})\b")
 _PER = re.compile(r"^(?:per|a|/)\s*")
 
 
+@lru_cache(maxsize=256)
 def plain(text: str) -> str:
     """Return the words of a unit cell as they are looked up.
 

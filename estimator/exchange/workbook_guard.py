@@ -13,6 +13,7 @@ import zipfile
 import zlib
 from array import array
 from collections.abc import Callable, Iterator, Mapping
+from functools import lru_cache
 from typing import IO
 from xml.parsers import expat
 
@@ -106,6 +107,7 @@ def _too_much(what: str) -> UserMistake:
     return UserMistake(f"this workbook has {what}", do=LESS)
 
 
+@lru_cache(maxsize=256)
 def column_of(letters: str) -> int:
     """Return which column some letters name, counted from 1.
 
