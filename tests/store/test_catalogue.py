@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -157,3 +158,16 @@ def test_an_entry_moved_to_another_group_left_its_old_one(filled: Database) -> N
     assert catalogue.count(filled, Kind.ITEM, "Lime") == 8
     bulk.undo(filled)
     assert catalogue.count(filled, Kind.ITEM, "Lime") == 9
+
+
+def test_a_rate_is_of_the_day_it_changed_not_of_the_day_it_was_confirmed(
+    database: Database,
+) -> None:
+    monday, friday = (datetime(2027, 1, day, 9, tzinfo=UTC) for day in (4, 8))
+    catalogue.change(database, [repriced(one(database, "grout"), "25.00")], "dearer", at=monday)
+    price_books.confirm(database, at=friday)
+    dated = {code: one(database, code).dated for code in ("grout", "sand")}
+    assert dated == {"grout": "2027-01-04", "sand": "2026-11-25"}
+    assert [book.dated for book in price_books.books(database)] == [
+        *("2026-11-25", "2027-01-04", "2027-01-08"),
+    ]
