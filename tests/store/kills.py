@@ -45,6 +45,13 @@ def note(raw: sqlite3.Connection, number: int) -> None:
     raw.execute("INSERT INTO drafts VALUES (?, ?, '')", (f"{number:05}", "x" * 3000))
 
 
+def note_all(raw: sqlite3.Connection, numbers: range) -> None:
+    raw.execute("BEGIN IMMEDIATE")
+    for number in numbers:
+        note(raw, number)
+    raw.execute("COMMIT")
+
+
 def killed(work: Callable[[], None], *, after: float, once: Path | None = None) -> bool:
     """Fork, do the work, and kill it after a while [s]; return whether it was done by then.
 
@@ -91,13 +98,9 @@ def images(folder: Path) -> Iterator[Path]:
         live = folder / kind / "work.perpend"
         live.parent.mkdir()
         with open_file(live) as database:
-            for first in (0, 30):
-                database.raw.execute("BEGIN IMMEDIATE")
-                for number in range(first, first + 30):
-                    note(database.raw, number)
-                database.raw.execute("COMMIT")
-                if not first:
-                    back_up(database, now=NOW)
+            note_all(database.raw, range(30))
+            back_up(database, now=NOW)
+            note_all(database.raw, range(30, 60))
             if kind == "hot":
                 # As a killed change leaves it: half of it in the file, the way back in the journal.
                 database.raw.execute("PRAGMA cache_size = 1")
@@ -197,8 +200,8 @@ def backups(folder: str, trials: str, seed: str) -> Told:
     told: Told = {"trials": 0, "saved": 0, "backups": 0, "bad": []}
     image = Path(folder) / "work.perpend"
     open_file(image).close()
-    # As long as three rounds take on this machine now.
-    took = 3 * _timed(image)
+    # As long as six rounds take on this machine now.
+    took = 6 * _timed(image)
     for turn in range(int(trials)):
         live = Path(folder) / f"{turn}" / "work.perpend"
         live.parent.mkdir()
