@@ -10,12 +10,14 @@ import json
 import logging
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from sqlalchemy import Engine, create_engine
 
 from estimator.command import logs, main
 from estimator.command.data import FILE_NAME
-from estimator.store import customers, drafts, issued, jobs, person_export
+from estimator.store import customers, database, drafts, issued, jobs, person_export
 from estimator.store.database import open_file
 from tests.store import people_made_up as made_up
 from tests.store.people_made_up import CANARIES
@@ -36,8 +38,13 @@ class Everything(logging.Handler):
 
 
 @pytest.fixture
-def unguarded() -> Iterator[Everything]:
-    """The database library telling every value it is given."""
+def unguarded(monkeypatch: pytest.MonkeyPatch) -> Iterator[Everything]:
+    """The database library telling every value it is given, with nothing hidden from it."""
+
+    def talking(*words: Any, **settings: Any) -> Engine:
+        return create_engine(*words, **{**settings, "hide_parameters": False})
+
+    monkeypatch.setattr(database, "create_engine", talking)
     handler, talkative = Everything(), logging.getLogger("sqlalchemy")
     before = talkative.level
     talkative.setLevel(logging.INFO)
@@ -103,16 +110,16 @@ def run(desk: Path, *words: str) -> int:
 def begun(desk: Path) -> tuple[str, str, str]:
     """Take the survey in and issue its paper, by command; return customer, job and number."""
     assert run(desk, "add", str(desk / f"{NAME}.json")) == 0
-    with open_file(desk / "data" / FILE_NAME) as database:
-        job = jobs.list_jobs(database)[0].uid
-        (person,) = customers.list_customers(database)
+    with open_file(desk / "data" / FILE_NAME) as opened:
+        job = jobs.list_jobs(opened)[0].uid
+        (person,) = customers.list_customers(opened)
         customers.change(
-            database, customers.Customer(**{**as_values(person), "notes": CANARIES["notes"]})
+            opened, customers.Customer(**{**as_values(person), "notes": CANARIES["notes"]})
         )
-        drafts.keep(database, f"survey/{job}", json.dumps(CANARIES))
+        drafts.keep(opened, f"survey/{job}", json.dumps(CANARIES))
     assert run(desk, "issue", job) == 0
-    with open_file(desk / "data" / FILE_NAME) as database:
-        (paper,) = issued.list_papers(database)
+    with open_file(desk / "data" / FILE_NAME) as opened:
+        (paper,) = issued.list_papers(opened)
     return person.uid, job, paper.number
 
 
@@ -156,10 +163,10 @@ def test_a_crash_gives_nobody_away(
     assert run(desk, "export", NAME, "--to", str(desk / "out")) == 1
     printed = "".join(capsys.readouterr())
     assert "RuntimeError" in printed
-    with open_file(desk / "data" / FILE_NAME) as database:
-        (person,) = customers.list_customers(database)
+    with open_file(desk / "data" / FILE_NAME) as opened:
+        (person,) = customers.list_customers(opened)
         with pytest.raises(RuntimeError), logs.Kept(desk / "data", "export"):
-            person_export.export_customer(database, person.uid)
+            person_export.export_customer(opened, person.uid)
     log = desk / "data" / "logs"
     text = (log / "perpend.log").read_text(encoding="utf-8")
     assert "[RuntimeError at store/person_export.py:" in text
@@ -171,18 +178,18 @@ def test_an_erased_person_is_nowhere_but_on_papers_that_tax_needs(desk: Path) ->
     uid, job, number = begun(desk)
     data = desk / "data"
     assert set(found(data)) == set(CANARIES.values())
-    with open_file(data / FILE_NAME) as database:
-        total, pdf = issued.find(database, number).total, issued.pdf_of(database, number)
+    with open_file(data / FILE_NAME) as opened:
+        total, pdf = issued.find(opened, number).total, issued.pdf_of(opened, number)
     assert run(desk, "erase", uid, "--yes") == 0
     left = {word for word, names in found(data).items() if set(names) & live(data)}
     # What is left lies in the bytes of the PDF that tax needs, and in no other cell of the file.
     assert left <= {word for word in CANARIES.values() if word.encode() in pdf}
-    with open_file(data / FILE_NAME) as database:
-        assert issued.find(database, number).total == total
-        assert issued.pdf_of(database, number) == pdf
-        assert issued.verify(database) == ()
-        assert jobs.survey(database, job).customer.name == ""
-        cells = "\n".join(database.raw.iterdump())
+    with open_file(data / FILE_NAME) as opened:
+        assert issued.find(opened, number).total == total
+        assert issued.pdf_of(opened, number) == pdf
+        assert issued.verify(opened) == ()
+        assert jobs.survey(opened, job).customer.name == ""
+        cells = "\n".join(opened.raw.iterdump())
     assert [word for word in CANARIES.values() if word.casefold() in cells.casefold()] == []
     assert {name for names in found(data).values() for name in names if name not in live(data)} == {
         path.name for path in (data / "backups").glob("*.perpend")
