@@ -17,10 +17,11 @@ from estimator.notices import UserMistake
 from estimator.quoting import offering, trader_file
 from estimator.quoting.offering import Practice
 from estimator.quoting.quotation import Quotation
-from estimator.store import issued, jobs, price_books
+from estimator.store import issued, jobs, numbering, price_books
 from estimator.store.database import Database
 from estimator.store.issued import IssuedPaper, Origin
 from estimator.store.jobs import JobRow, Stage
+from estimator.store.numbering import Fate, Series
 from estimator.takeoff import rules, scope
 
 SHORT_UID = 8
@@ -54,6 +55,16 @@ def add_to(commands: Any) -> None:
 
     papers = commands.add_parser("papers", help="list issued papers, and check every byte of them")
     papers.set_defaults(run=list_papers)
+
+    numbers = commands.add_parser("numbers", help="say what became of every number")
+    numbers.add_argument(
+        "--next",
+        metavar="NUMBER",
+        default="",
+        help="go on from this number, such as Q-0148, and leave out those before it",
+    )
+    numbers.add_argument("--why", default="", help="why they are left out")
+    numbers.set_defaults(run=tell_numbers)
 
     paper = commands.add_parser("paper", help="write an issued paper out again, byte for byte")
     paper.add_argument("number", metavar="NUMBER", help="its number, as listed")
@@ -131,6 +142,20 @@ def list_papers(arguments: argparse.Namespace) -> Exit:
         complain("Take the papers from a good backup with the command data restore.")
         return Exit.FAULT
     return Exit.DONE
+
+
+def tell_numbers(arguments: argparse.Namespace) -> Exit:
+    """Say what became of every number, or go on from a later one."""
+    with opened(arguments) as database:
+        if arguments.next:
+            number = numbering.read(arguments.next)
+            with database.writing() as connection:
+                numbering.go_on_from(connection, number.series, number.value, why=arguments.why)
+        told = [one for series in Series for one in numbering.explain(database, series)]
+    for one in told:
+        run = one.first if one.first == one.last else f"{one.first} to {one.last}"
+        say(f"{run}  {one.fate.value}" + (f": {one.why}" if one.why else ""))
+    return Exit.FAULT if any(one.fate is Fate.MISSING for one in told) else Exit.DONE
 
 
 def write_paper(arguments: argparse.Namespace) -> Exit:

@@ -7,9 +7,13 @@ number without a paper carries the reason why.
 
 from __future__ import annotations
 
+import sqlite3
+from collections.abc import Iterable
+from contextlib import closing
 from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import Enum
+from pathlib import Path
 
 from sqlalchemy import Connection, insert, select, update
 
@@ -18,11 +22,14 @@ from estimator.store import clock
 from estimator.store.clock import Clock
 from estimator.store.tables import Numbers, NumberSeries
 from estimator.store.typed import kept
-from estimator.store.within import Place, reading
+from estimator.store.within import Place, reading, writing
 
 DIGITS = 4
 MOST_LEFT_OUT = 100_000
 """Numbers that may be left out at once; more is a slip of the finger."""
+
+
+GIVEN_ELSEWHERE = "given in the file that a restored backup took the place of"
 
 
 class Series(Enum):
@@ -76,6 +83,24 @@ class Explained:
     why: str
     """The reason where it was left out, else nothing."""
     taken_at: datetime | None
+
+
+def read(text: str) -> Number:
+    """Return the number a text is.
+
+    Raises:
+        UserMistake: when it is none of ours.
+
+    >>> read(" q-148 ")
+    Number(series=<Series.QUOTATION: 'quotation'>, value=148)
+    """
+    typed = text.strip().upper()
+    for series in Series:
+        digits = typed.removeprefix(series.prefix)
+        if digits != typed and digits.isascii() and digits.isdecimal() and len(digits) <= 9:
+            return Number(series, int(digits))
+    first = Number(Series.QUOTATION, 148)
+    raise UserMistake(f"'{text[:40]}' is not a number of ours", do=f"write it such as {first}")
 
 
 def take(connection: Connection, series: Series) -> Number:
@@ -138,6 +163,45 @@ def go_on_from(
         update(NumberSeries).where(NumberSeries.series == series.value).values(next_value=value)
     )
     _note_reason(connection, [Number(series, left) for left in range(first, value)], why, now())
+
+
+def go_on_after(
+    place: Place, replaced: Iterable[Path], *, now: Clock = clock.now
+) -> tuple[Number, ...]:
+    """Give no number again that a file now put aside has given.
+
+    A restored backup knows nothing of papers issued after it was made, but customers have them.
+
+    Args:
+        place: The restored file.
+        replaced: What was there before, whatever it is.
+        now: The time.
+
+    Returns:
+        The next number of each series that had to go on.
+    """
+    reached = [next_values_in(path) for path in replaced]
+    gone_on = []
+    with writing(place) as connection:
+        for series in Series:
+            value = max([one.get(series, 1) for one in reached], default=1)
+            if next_value(connection, series) < value:
+                go_on_from(connection, series, value, why=GIVEN_ELSEWHERE, now=now)
+                gone_on.append(Number(series, value))
+    return tuple(gone_on)
+
+
+def next_values_in(path: Path) -> dict[Series, int]:
+    """Return the next value of each series in some file, as far as it can be read."""
+    names = {series.value: series for series in Series}
+    question = "SELECT series, next_value FROM number_series"
+    try:
+        uri = f"{path.resolve().as_uri()}?mode=ro"
+        with closing(sqlite3.connect(uri, uri=True)) as connection:
+            rows = connection.execute(question).fetchall()
+    except sqlite3.Error:
+        return {}
+    return {names[series]: value for series, value in rows if series in names}
 
 
 def next_value(place: Place, series: Series) -> int:

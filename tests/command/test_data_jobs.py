@@ -115,3 +115,12 @@ def test_a_bad_date_or_scope_uses_up_no_number(data: Data) -> None:
     assert data("issue", job, "--scope", "nothing")[0] == Exit.MISTAKE
     assert data("issue", job, "--supersede", "Q-0009")[0] == Exit.MISTAKE
     assert data("issue", job)[1] == "Q-0001\n"
+
+
+def test_numbers_go_on_from_an_earlier_book_and_say_why(data: Data) -> None:
+    code, out, _err = data("numbers", "--next", "q-148", "--why", "in the paper book")
+    assert (code, out) == (Exit.DONE, "Q-0001 to Q-0147  left out: in the paper book\n")
+    assert data("issue", added(data, "window_lime"))[1] == "Q-0148\n"
+    assert data("numbers")[1].splitlines()[1] == "Q-0148  issued"
+    assert data("numbers", "--next", "Q-0100", "--why", "a slip")[0] == Exit.MISTAKE
+    assert data("numbers", "--next", "Q-0200")[0] == Exit.MISTAKE

@@ -172,3 +172,46 @@ def test_the_file_itself_gives_no_number_twice(database: Database, statement: st
         database.raw.execute(statement)
     assert numbering.explain(database, Series.QUOTATION) == before
     assert work.issued_for(database, job).number == "Q-0003"
+
+
+def restored(path: Path, aside: Path) -> None:
+    """Put a file of one paper in the place of a later one with three quotations and an estimate."""
+    with open_file(path) as database:
+        job, told = work.job_in(database), work.job_in(database, "phone_call")
+        work.issued_for(database, job)
+    backup = path.read_bytes()
+    with open_file(path) as database:
+        for _ in range(2):
+            work.issued_for(database, job)
+        work.issued_for(database, told, name="phone_call")
+    path.replace(aside)
+    path.write_bytes(backup)
+
+
+def test_no_number_is_given_again_after_a_restore(path: Path, quick: Path) -> None:
+    aside = quick / "aside #1?.perpend"
+    restored(path, aside)
+    with open_file(path) as database:
+        gone_on = numbering.go_on_after(database, [aside], now=work.at_nine)
+        assert [str(number) for number in gone_on] == ["Q-0004", "E-0002"]
+        run = numbering.explain(database, Series.QUOTATION)[-1]
+        assert (run.first, run.last, run.fate) == ("Q-0002", "Q-0003", Fate.LEFT_OUT)
+        assert "restored backup" in run.why
+        assert numbering.go_on_after(database, [aside]) == ()
+
+
+@pytest.mark.parametrize("content", [b"", b"hello", b"SQLite format 3\x00" + b"\xff" * 5000, None])
+def test_a_replaced_file_that_tells_nothing_changes_nothing(
+    database: Database, quick: Path, content: bytes | None
+) -> None:
+    aside = quick / "aside"
+    if content is not None:
+        aside.write_bytes(content)
+    assert numbering.go_on_after(database, [aside]) == ()
+    assert numbering.next_value(database, Series.QUOTATION) == 1
+
+
+@pytest.mark.parametrize("typed", ["", "Q-", "X-1", "Q-1.5", "Q--1", "148", "Q-٣", "Q-9999999999"])
+def test_what_is_no_number_is_told_in_words(typed: str) -> None:
+    with pytest.raises(UserMistake, match="is not a number of ours; write it such as Q-0148"):
+        numbering.read(typed)
