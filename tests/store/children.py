@@ -377,3 +377,18 @@ def _hungry(path: Path, megabytes: int) -> None:
             held = connection.execute(select(Base.metadata.tables["surveys"])).all()
         save(database, f"{megabytes:02}", "x" * (8 << 20))
         del held
+
+
+def die_half_way(path: str) -> str:
+    """End without a word in the middle of a change of which half is in the file already."""
+    child = os.fork()
+    if not child:
+        database = open_file(Path(path))
+        database.raw.execute("PRAGMA cache_size = 2")
+        with database.writing() as connection:
+            connection.exec_driver_sql("UPDATE jobs SET notes = notes || 'half done'")
+            for at in range(60):
+                connection.execute(insert(Facts).values(name=f"half {at}", value="x" * 9000))
+            os.kill(os.getpid(), signal.SIGKILL)
+    os.waitpid(child, 0)
+    return "dead"

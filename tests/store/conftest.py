@@ -13,6 +13,7 @@ from estimator.store.database import open_file
 from tests.store.hard_data import fill
 
 FIXTURES = Path(__file__).parent / "fixtures"
+MEMORY = Path("/dev/shm") if Path("/dev/shm").is_dir() else None
 
 
 def stored(name: str, to: Path) -> Path:
@@ -24,7 +25,7 @@ def stored(name: str, to: Path) -> Path:
 @pytest.fixture(scope="session")
 def full_bytes() -> bytes:
     """Return a file of this version, full of hard data, as bytes."""
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(dir=MEMORY) as folder:
         path = Path(folder) / "full.perpend"
         with open_file(path) as database:
             fill(database.raw)
@@ -34,9 +35,9 @@ def full_bytes() -> bytes:
 
 
 @pytest.fixture
-def full(tmp_path: Path, full_bytes: bytes) -> Path:
+def full(quick: Path, full_bytes: bytes) -> Path:
     """Return a file of this version, full of hard data."""
-    path = tmp_path / "full.perpend"
+    path = quick / "full.perpend"
     path.write_bytes(full_bytes)
     return path
 
@@ -52,6 +53,5 @@ def shared() -> Iterator[Path]:
 @pytest.fixture
 def quick() -> Iterator[Path]:
     """Return a folder in memory where there is one: for what is not about the disk."""
-    memory = Path("/dev/shm")
-    with tempfile.TemporaryDirectory(dir=memory if memory.is_dir() else None) as folder:
+    with tempfile.TemporaryDirectory(dir=MEMORY) as folder:
         yield Path(folder)

@@ -25,6 +25,7 @@ from estimator.store.database import (
 )
 from estimator.store.faults import FileInUse, NotOurFile
 from estimator.store.tables import Base, Facts, Surveys
+from tests.store.dumps import dump, dump_at
 from tests.store.in_child import done
 
 
@@ -188,3 +189,17 @@ def test_a_zero_pasted_into_a_note_does_not_lock_anybody_out(full: Path) -> None
         connection.exec_driver_sql("UPDATE jobs SET notes = 'a' || char(0) || 'b' WHERE id = 1")
     with open_file(full) as database:
         assert problems_in(database.raw) == []
+
+
+def test_a_change_cut_off_is_put_back_by_the_next_who_may_write(full: Path) -> None:
+    held = dump_at(full)
+    assert done("die_half_way", full) == "dead"
+    journal = full.with_name(full.name + "-journal")
+    assert journal.stat().st_size > 0
+    torn = full.read_bytes()
+    with pytest.raises(WorldFault, match="cut off and has to be put back"):
+        open_file(full, read_only=True)
+    assert full.read_bytes() == torn
+    with open_file(full) as database:
+        assert dump(database.raw) == held
+    assert not journal.exists()
