@@ -26,6 +26,10 @@ from estimator.takeoff.rules import Rules, changed
 from estimator.takeoff.scope import USUAL, Scope
 
 
+SMALL_JOB_CRACKS, FEWEST_DRAWS = 10, 40
+"""House rule: jobs up to so many cracks are drawn the usual number of times, none fewer than 40."""
+
+
 @dataclass(frozen=True, slots=True)
 class Practice:
     """How one contractor works: their rates, their rules, their name, and how long offers stand."""
@@ -116,10 +120,17 @@ def _with_spreads(
             option.offer.total for option in priced(drawn, practice, scopes=scopes, date=date)
         )
 
-    bands = spread(totals, survey, book=practice.book)
+    draws = _draws(survey, practice.book.ranges.draws)
+    bands = spread(totals, survey, book=practice.book, draws=draws)
     return tuple(
         replace(option, spread=_shown(band)) for option, band in zip(options, bands, strict=True)
     )
+
+
+def _draws(survey: Survey, usual: int) -> int:
+    """Return how often a job is drawn: a large one fewer times, since each draw measures it all."""
+    cracks = sum(len(elevation.cracks) for elevation in survey.elevations)
+    return min(usual, max(FEWEST_DRAWS, usual * SMALL_JOB_CRACKS // max(cracks, 1)))
 
 
 def _shown(band: Band) -> Spread:
