@@ -9,6 +9,7 @@ from collections import Counter
 from itertools import islice
 from types import MappingProxyType
 
+from estimator.exchange import headings
 from estimator.exchange.price_list import HEADING_ROWS, MOST_COLUMNS, MOST_LETTERS, MOST_ROWS
 from estimator.notices import UserMistake
 
@@ -86,29 +87,26 @@ def _named_in(text: str) -> str:
 
 
 def _most_even(text: str) -> str:
-    """Return the sign that cuts most rows into the same number of cells, more than one."""
-    best, most = ",", (0.0, 0)
-    for sign in DELIMITERS:
-        evenness = _evenness(text, sign)
-        if evenness > most:
-            best, most = sign, evenness
-    return best
+    """Return the sign that cuts a sample best; the first of those that cut it equally well."""
+    return max(DELIMITERS, key=lambda sign: _evenness(text, sign))
 
 
-def _evenness(text: str, delimiter: str) -> tuple[float, int]:
-    """Return the share of sampled rows with the commonest width over one, and that width."""
-    widths: Counter[int] = Counter()
+def _evenness(text: str, delimiter: str) -> tuple[bool, float, int]:
+    """Tell how well a sign cuts a sample.
+
+    First whether headings come out, then which share of the rows has the commonest width over one,
+    then that width: texts may hold more commas than the table has semicolons.
+    """
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     try:
-        for row in islice(reader, SAMPLE_ROWS):
-            widths[len(row)] += bool(row)
+        sample = [row for row in islice(reader, SAMPLE_ROWS) if row]
     except csv.Error:
-        return 0.0, 0
-    several = [(count, width) for width, count in widths.items() if width > 1]
+        return False, 0.0, 0
+    several = Counter(len(row) for row in sample if len(row) > 1)
     if not several:
-        return 0.0, 0
-    count, width = max(several)
-    return round(count / widths.total(), 1), width
+        return False, 0.0, 0
+    width, count = several.most_common(1)[0]
+    return headings.find(sample) is not None, round(count / len(sample), 1), width
 
 
 def _all_rows(text: str, delimiter: str) -> list[tuple[str, ...]]:

@@ -76,7 +76,8 @@ def good() -> list[bytes]:
     """Lists of every kind that is read."""
     rows = made_up.rows(12, random.Random(5))
     cells = [("Code", "Description", "Unit", "Price"), ("L1", "Lime 25kg", "bag", "9.50")]
-    by_hand = "".join(row(number, *each) for number, each in enumerate(cells * 3, start=1))
+    cells += [("S1", "Sand", "tonne", "48.00"), ("B1", "Bricks", "1000", "1234.50")]
+    by_hand = "".join(row(number, *each) for number, each in enumerate(cells, start=1))
     shared = "<sst><si><t>Price</t></si><si><r><t>De</t></r><r><t>scription</t></r></si></sst>"
     named = '<row r="1"><c r="A1" t="s"><v>1</v></c><c r="C1" t="s"><v>0</v></c></row>'
     valued = '<row r="2"><c r="A2" t="str"><v>Lime</v></c><c r="C2"><v>9.5</v></c></row>'
