@@ -25,7 +25,6 @@ from estimator.takeoff.measure import measure_all
 from estimator.takeoff.rules import Rules, changed
 from estimator.takeoff.scope import USUAL, Scope
 
-
 SMALL_JOB_CRACKS, FEWEST_DRAWS = 10, 40
 """House rule: jobs up to so many cracks are drawn the usual number of times, none fewer than 40."""
 
