@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import ast
+import gzip
 import json
+import resource
 import shutil
 import sqlite3
 import subprocess
 import sys
 import textwrap
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -18,9 +21,18 @@ from sqlalchemy import insert
 
 from estimator.notices import WorldFault
 from estimator.store import whole
-from estimator.store.backup import back_up
+from estimator.store.backup import back_up, before_migration
 from estimator.store.database import Database, open_file
-from estimator.store.manifest import backups_in, folder_beside, is_good, manifest_path
+from estimator.store.manifest import (
+    WORTH_THINNING,
+    backups_in,
+    folder_beside,
+    is_good,
+    manifest_path,
+    thin,
+    write_manifest,
+)
+from estimator.store.second_place import name_second_place
 from estimator.store.tables import Drafts, Facts
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -217,3 +229,82 @@ def test_a_fact_of_the_file_is_no_change_of_another(database: Database) -> None:
         connection.execute(insert(Facts).values(name="a", value="1"))
         raise ValueError("taken back")
     assert back_up(database, now=NOW) is None
+
+
+def test_an_older_file_is_backed_up_before_it_is_changed(tmp_path: Path) -> None:
+    live = tmp_path / "work.perpend"
+    live.write_bytes(gzip.decompress((ROOT / "tests/store/fixtures/v0001.gz").read_bytes()))
+    was = dump(live)
+    open_file(live, before_migration=before_migration(lambda: NOW)).close()
+    (made,) = backups_in(folder_beside(live))
+    assert made.manifest.version == 1
+    assert "new version" in made.manifest.why
+    assert dump(made.path) == was != dump(live)
+
+
+def test_a_full_disk_leaves_the_backups_there_were(database: Database) -> None:
+    assert back_up(database, now=NOW) is not None
+    before = sorted(folder_beside(database.path).iterdir())
+    pages = database.path.stat().st_size
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    refused = 0
+    for size in range(0, pages, pages // 10):
+        resource.setrlimit(resource.RLIMIT_FSIZE, (size, hard))
+        try:
+            with pytest.raises(WorldFault, match="no backup could be written into"):
+                back_up(database, now=NOW, forced=True)
+            refused += 1
+        finally:
+            resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert refused >= 10
+    assert sorted(folder_beside(database.path).iterdir()) == before
+
+
+def test_enough_backups_are_thinned_and_a_spoilt_one_takes_no_place(database: Database) -> None:
+    folder = folder_beside(database.path)
+    one = back_up(database, now=NOW)
+    assert one is not None
+    for number in range(2, WORTH_THINNING + 1):
+        path = folder / f"work-{number}.perpend"
+        path.write_bytes(one.path.read_bytes())
+        made_at = NOW + timedelta(hours=number)
+        write_manifest(path, replace(one.manifest, sequence=number, made_at=made_at))
+    spoilt = folder / f"work-{WORTH_THINNING}.perpend"
+    spoilt.write_bytes(b"spoilt")
+    gone = thin(folder)
+    left = backups_in(folder)
+    assert {backup.sequence for backup in left} & {backup.sequence for backup in gone} == set()
+    assert len([backup for backup in left if is_good(backup)]) >= 10
+    assert spoilt in {backup.path for backup in left}
+    assert len(list(folder.iterdir())) == 2 * len(left)
+    assert thin(folder) == ()
+
+
+def test_a_stick_that_fails_is_told_and_keeps_what_it_had(
+    database: Database, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    place = name_second_place(database, stick)
+    first = back_up(database, now=NOW)
+    assert first is not None
+    assert not first.notices
+    assert place.folder == stick
+
+    def broken(_source: Path, _target: Path) -> str:
+        raise OSError(5, "Input/output error")
+
+    change(database, 1)
+    monkeypatch.setattr(whole, "copy", broken)
+    later = back_up(database, now=NOW + timedelta(days=8))
+    assert later is not None
+    assert [one.code for one in later.notices] == [
+        "backup.second_place_failed",
+        "backup.second_place_old",
+    ]
+    monkeypatch.undo()
+    # The next time round brings it what it lacks, even if nothing has changed since.
+    assert back_up(database, now=NOW + timedelta(days=9)) is None
+    kept = backups_in(place.inside)
+    assert [one.sequence for one in kept] == [1, 2]
+    assert all(is_good(one) for one in kept)
