@@ -68,13 +68,18 @@ def cells() -> Iterator[Bad]:
     """Every wrong cell in every kind of file."""
     for column, (at, cases) in CASES.items():
         for slug, wrong, fragment in cases:
-            first = list(GOOD[0])
-            first[at] = wrong
-            for ending, write in WRITERS.items():
-                # An open document has no way to spell a control character.
-                if ending != ".ods" or wrong.isprintable():
-                    name = f"{column}-{slug}{ending}"
-                    yield name, write([COLUMNS, first, *GOOD[1:]]), fragment
+            first = [*GOOD[0][:at], wrong, *GOOD[0][at + 1 :]]
+            for ending, data in written([COLUMNS, first, *GOOD[1:]]):
+                yield f"{column}-{slug}{ending}", data, fragment
+
+
+def written(rows: Rows) -> Iterator[tuple[str, bytes]]:
+    """A list in every kind of file that can hold it, with how its name ends."""
+    control = any(letter < " " for cells in rows for cell in cells for letter in cell)
+    for ending, write in WRITERS.items():
+        # An open document has no way to spell a control character.
+        if ending != ".ods" or not control:
+            yield ending, write(rows)
 
 
 def every() -> Iterator[Bad]:
