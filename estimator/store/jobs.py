@@ -178,19 +178,21 @@ def accept_survey(
         raise ValueError("a survey must read back as it was written")
     at = now()
     with writing(place) as connection:
-        key = key_of(connection, job)
-        latest = connection.scalar(select(func.max(Surveys.revision)).where(Surveys.job_id == key))
-        revision = (latest or 0) + 1
+        latest = connection.execute(_latest(job)).one_or_none()
+        if latest is None:
+            raise unknown(job)
+        revision = (latest.revision or 0) + 1
         connection.execute(
-            insert(Surveys).values(
-                job_id=key,
-                revision=revision,
-                document=document,
-                why=kept(why, "the reason"),
-                made_at=at,
-            )
+            insert(Surveys),
+            {
+                "job_id": latest.id,
+                "revision": revision,
+                "document": document,
+                "why": kept(why, "the reason"),
+                "made_at": at,
+            },
         )
-        connection.execute(update(Jobs).where(Jobs.id == key).values(changed_at=at))
+        connection.execute(update(Jobs).where(Jobs.id == latest.id), {"changed_at": at})
     return revision
 
 
@@ -239,6 +241,16 @@ def unknown(uid: str) -> UserMistake:
     """Return what to say about a job there is not."""
     return UserMistake(
         f"there is no job '{uid[:40]}' in the file", do="see the list with the command data jobs"
+    )
+
+
+def _latest(job: str) -> Select[int, int | None]:
+    """Return the question for a job's row and the number of its latest revision."""
+    return (
+        select(Jobs.id, func.max(Surveys.revision).label("revision"))
+        .outerjoin(Surveys, Surveys.job_id == Jobs.id)
+        .where(Jobs.uid == job)
+        .group_by(Jobs.id)
     )
 
 
