@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import argparse
 import importlib
-import importlib.util
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from estimator.command import logs
 from estimator.command.exits import Exit
 from estimator.command.speech import complain
+from estimator.store import backup
 from estimator.store.database import Database, open_file
 
 FILE_NAME = "work.perpend"
@@ -69,8 +71,7 @@ def add_to(commands: Any) -> None:
         dest="asked", metavar="COMMAND", required=True, parser_class=_sub_parser(type(data))
     )
     for part in PARTS:
-        if importlib.util.find_spec(f"estimator.command.{part}"):
-            importlib.import_module(f"estimator.command.{part}").add_to(inner)
+        importlib.import_module(f"estimator.command.{part}").add_to(inner)
 
 
 def _sub_parser(kind: type[argparse.ArgumentParser]) -> type[argparse.ArgumentParser]:
@@ -80,7 +81,7 @@ def _sub_parser(kind: type[argparse.ArgumentParser]) -> type[argparse.ArgumentPa
 
 def run(arguments: argparse.Namespace) -> Exit:
     """Run one data command in its folder."""
-    with folder_of(arguments) as folder:
+    with folder_of(arguments) as folder, logs.Kept(folder, arguments.asked):
         arguments.data = folder
         ended: Exit = arguments.run(arguments)
     return ended
@@ -118,4 +119,8 @@ def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Databas
     folder: Path = arguments.data
     if not read_only:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    return open_file(file_in(folder), read_only=read_only)
+    return open_file(
+        file_in(folder),
+        read_only=read_only,
+        before_migration=backup.before_migration(lambda: datetime.now(UTC)),
+    )

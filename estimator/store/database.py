@@ -63,6 +63,8 @@ class Description:
     is_read_only: bool
 
 
+LOOKING = "perpend_looking"
+"""Marks a connection that will only look, so that it does not ask to write."""
 Before = Callable[["Database"], None]
 """Called on an older file before it is migrated: makes the forced backup."""
 
@@ -82,8 +84,10 @@ class Database:
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
-        """Look at the file; nothing is changed."""
-        with in_words(self.path), self.engine.connect() as connection:
+        """Look at the file; nothing is changed, and nobody who writes is kept waiting."""
+        self._refuse_inside()
+        looking = self.engine.connect().execution_options(**{LOOKING: True})
+        with in_words(self.path), looking as connection:
             yield connection
 
     @contextmanager
@@ -98,9 +102,15 @@ class Database:
                 f"{self.path.name} is open to read only",
                 do="close the window that has it, or ask for leave to write to its folder",
             )
+        self._refuse_inside()
         with in_words(self.path), self.engine.begin() as connection:
             yield connection
             catch_up(connection)
+
+    def _refuse_inside(self) -> None:
+        """Refuse to begin inside what has begun: ending the inner would undo the outer unheard."""
+        if self.raw.in_transaction:
+            raise RuntimeError("a change or a look is under way; hand its connection on instead")
 
     def close(self) -> None:
         """Close the file and let the lock go."""
@@ -228,11 +238,11 @@ def _connected(path: Path, real: Path, *, read_only: bool) -> Database:
     engine = create_engine(
         "sqlite://", creator=lambda: raw, poolclass=StaticPool, hide_parameters=True
     )
-    begin = "BEGIN" if read_only else "BEGIN IMMEDIATE"
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
-        connection.exec_driver_sql(begin)
+        looks = read_only or connection.get_execution_options().get(LOOKING, False)
+        connection.exec_driver_sql("BEGIN" if looks else "BEGIN IMMEDIATE")
 
     return Database(path, engine, raw, is_read_only=read_only)
 

@@ -203,3 +203,21 @@ def test_a_change_cut_off_is_put_back_by_the_next_who_may_write(full: Path) -> N
     with open_file(full) as database:
         assert dump(database.raw) == held
     assert not journal.exists()
+
+
+def test_a_look_inside_a_change_is_refused_and_loses_nothing(database: Database) -> None:
+    with database.writing() as connection:
+        connection.execute(insert(Facts).values(name="a", value="1"))
+        with pytest.raises(RuntimeError, match="under way"), database.reading():
+            pass
+    with database.reading() as connection:
+        assert connection.execute(select(Facts.name)).all() == [("a",)]
+
+
+def test_a_look_does_not_ask_to_write(database: Database, file: Path) -> None:
+    with database.reading() as connection:
+        connection.execute(select(Facts.name)).all()
+        other = sqlite3.connect(file, isolation_level=None, timeout=0)
+        other.execute("BEGIN IMMEDIATE")
+        other.execute("ROLLBACK")
+        other.close()
