@@ -23,9 +23,9 @@ def synced_folder(path: Path, *, mounts: Path = MOUNTS) -> str:
     Such folders copy a file while it is being written, and two machines cannot keep each other
     from writing, so a file there may be lost; backups are safe there.
 
-    >>> synced_folder(Path("/home/ines/Cloud Files/work.perpend"), mounts=Path("/none"))[:43]
+    >>> synced_folder(Path("/srv/ines/Cloud Files/work.perpend"), mounts=Path("/none"))[:43]
     'the file lies in Cloud Files, where another'
-    >>> synced_folder(Path("/home/ines/work.perpend"), mounts=Path("/none"))
+    >>> synced_folder(Path("/srv/ines/work.perpend"), mounts=Path("/none"))
     ''
     """
     real = path.expanduser().absolute()

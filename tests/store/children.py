@@ -331,13 +331,18 @@ def _used(path: Path) -> str:
     """Open a file, read all of it and save one thing."""
     try:
         with open_file(path) as database:
-            with database.reading() as connection:
-                for table in Base.metadata.sorted_tables:
-                    connection.execute(select(table)).all()
+            _read_all(database)
             save(database, "one more", "thing")
     except WorldFault as fault:
         return "refused" if isinstance(fault, (DamagedFile, NotOurFile, NewerFile)) else "told"
     return "used"
+
+
+def _read_all(database: Database) -> None:
+    """Read every row of every table."""
+    with database.reading() as connection:
+        for table in Base.metadata.sorted_tables:
+            connection.execute(select(table)).all()
 
 
 def little_memory(path: str) -> list[dict[str, Any]]:

@@ -16,7 +16,7 @@ NOWHERE = Path("/nowhere")
     ["Sync", "filesync", "My Cloud", "cloud-files", "WorkDrive", "Drive", "Shared", "mirror"],
 )
 def test_names_of_folders_kept_in_step_are_noticed(folder: str) -> None:
-    warning = synced_folder(Path("/home/ines") / folder / "jobs" / "work.perpend", mounts=NOWHERE)
+    warning = synced_folder(Path("/srv/ines") / folder / "jobs" / "work.perpend", mounts=NOWHERE)
     assert folder in warning
 
 
@@ -24,7 +24,7 @@ def test_names_of_folders_kept_in_step_are_noticed(folder: str) -> None:
     "folder", ["jobs", "Documents", "driveway repairs", "Mrs Driver", "shareholders", "syncopation"]
 )
 def test_ordinary_folders_are_not(folder: str) -> None:
-    assert synced_folder(Path("/home/ines") / folder / "work.perpend", mounts=NOWHERE) == ""
+    assert synced_folder(Path("/srv/ines") / folder / "work.perpend", mounts=NOWHERE) == ""
 
 
 @pytest.mark.parametrize("kind", ["nfs4", "cifs", "fuse.sshfs", "9p"])
