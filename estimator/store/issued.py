@@ -117,23 +117,7 @@ def issue(
             supersedes=origin.supersedes,
             pdf_sha256=sha256(pdf),
         )
-        content = content_of(numbered, made)
-        key = connection.scalar(
-            insert(IssuedPapers)
-            .values(
-                number=str(number),
-                kind=quotation.paper.value,
-                total_pence=total_pence(numbered),
-                content=content,
-                content_sha256=sha256(content.encode()),
-                pdf=pdf,
-                pdf_sha256=made.pdf_sha256,
-                issued_at=at,
-                **keys,
-            )
-            .returning(IssuedPapers.id)
-        )
-        assert key is not None
+        key = _put_in(connection, numbered, (made, pdf), keys)
         numbering.note_paper(connection, number, key, now=lambda: at)
         return find(connection, str(number))
 
@@ -192,6 +176,34 @@ def content_text(place: Place, number: str) -> str:
     if sha256(row.content.encode()) != row.content_sha256:
         raise _changed(number)
     return str(row.content)
+
+
+def _put_in(
+    connection: Connection,
+    numbered: Quotation,
+    paper: tuple[Circumstances, bytes],
+    keys: dict[str, int | None],
+) -> int:
+    """Put a paper into the file, hashed, and return the row it is in."""
+    made, pdf = paper
+    content = content_of(numbered, made)
+    key: int | None = connection.scalar(
+        insert(IssuedPapers)
+        .values(
+            number=made.number,
+            kind=numbered.paper.value,
+            total_pence=total_pence(numbered),
+            content=content,
+            content_sha256=sha256(content.encode()),
+            pdf=pdf,
+            pdf_sha256=made.pdf_sha256,
+            issued_at=made.issued_at,
+            **keys,
+        )
+        .returning(IssuedPapers.id)
+    )
+    assert key is not None
+    return key
 
 
 def _keys(connection: Connection, quotation: Quotation, origin: Origin) -> dict[str, int | None]:

@@ -8,6 +8,7 @@ import random
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,7 @@ from estimator.documents.quotation import render
 from estimator.money import Money
 from estimator.notices import UserMistake, WorldFault
 from estimator.quoting.quotation import Paper
-from estimator.store import issued, jobs, numbering, price_books
+from estimator.store import issued, jobs, numbering, people, price_books
 from estimator.store.database import Database, open_file
 from estimator.store.faults import DamagedFile
 from estimator.store.issued import Origin
@@ -324,3 +325,20 @@ def test_200_flipped_bits_in_the_file_leave_no_changed_paper_unreported(quick: P
         answers[answer] += 1
         assert answer or papers_in(path) == before, f"seed {seed}, turn {turn}: byte {at}"
     assert answers["reported"] > FLIPS / 4, answers
+
+
+@pytest.mark.parametrize("today", [date(2027, 1, 1), date(2045, 1, 1)])
+def test_papers_of_somebody_erased_are_no_damage_and_a_flip_in_them_is(
+    database: Database, today: date
+) -> None:
+    numbers = work.busy(database)
+    uid = jobs.find(database, issued.find(database, numbers[0]).origin.job).customer
+    people.erase_customer(database, uid, today=today)
+    assert issued.verify(database) == ()
+    assert [paper.number for paper in issued.list_papers(database)] == numbers
+    unguarded(database)
+    for column in ("content", "number", "total_pence"):
+        (old,) = database.raw.execute(f"SELECT {column} FROM issued_papers WHERE id = 2").fetchone()
+        write_cell(database, ("issued_papers", column, 2), flipped(old, random.Random(1)))
+        assert [damage.number for damage in issued.verify(database)] == [numbers[1]]
+        write_cell(database, ("issued_papers", column, 2), old)
