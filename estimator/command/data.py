@@ -18,7 +18,8 @@ from typing import Any
 from estimator.command import logs
 from estimator.command.exits import Exit
 from estimator.command.speech import complain
-from estimator.store import backup
+from estimator.notices import WorldFault
+from estimator.store import backup, manifest
 from estimator.store.database import Database, open_file
 
 FILE_NAME = "work.perpend"
@@ -117,6 +118,12 @@ def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Databas
         WorldFault: when the file cannot be opened: what happened, and what to do.
     """
     folder: Path = arguments.data
+    if not file_in(folder).exists() and any(manifest.folder_beside(file_in(folder)).glob("*")):
+        # A new, empty file here would look like a loss, and its first backup like the newest.
+        raise WorldFault(
+            f"{FILE_NAME} is gone from {folder}, and its backups are still there",
+            do="restore one with the command data restore, or move the backups away to begin anew",
+        )
     if not read_only:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     return open_file(

@@ -79,3 +79,17 @@ def test_an_empty_folder_says_how_to_begin(
     words = ["price", "--job", "zzzz", "--data", str(tmp_path)]
     assert main.run(words) == main.Exit.MISTAKE
     assert "data add" in capsys.readouterr().err
+
+
+def test_a_file_that_is_gone_is_not_made_anew_over_its_backups(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = ["--data", str(tmp_path)]
+    typed(capsys, "data", "add", str(DEMO / "window_lime.json"), *folder)
+    typed(capsys, "data", "backup", *folder)
+    (tmp_path / "work.perpend").unlink()
+    assert main.run(["data", "jobs", *folder]) == main.Exit.MISTAKE
+    assert "data restore" in capsys.readouterr().err
+    assert not (tmp_path / "work.perpend").exists()
+    typed(capsys, "data", "restore", "newest", *folder)
+    assert "Stepped crack" in typed(capsys, "data", "jobs", *folder)
