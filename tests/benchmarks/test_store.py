@@ -3,7 +3,8 @@
     python -m pytest tests/benchmarks/test_store.py --benchmark-only
 
 Targets on two cores: 10,000 jobs, the first 200 with their customers and latest surveys within
-20 ms; one edit saved, to the disk, within 5 ms in 95 of 100 cases.
+20 ms; one edit saved, to the disk, within 5 ms in 95 of 100 cases. The disk must have nothing
+else to do: a commit waits for whatever others have it write.
 """
 
 from __future__ import annotations
