@@ -11,6 +11,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields
 from decimal import Decimal
 from enum import Enum
+from functools import cache
 from types import MappingProxyType
 from typing import Any, TypeVar
 
@@ -143,9 +144,10 @@ def any_or_mortars() -> tuple[str, ...]:
     return (ANY, *mortars())
 
 
+@cache
 def symbols() -> Mapping[str, Unit]:
     """Return the units by their symbols."""
-    return {unit.symbol: unit for unit in Unit}
+    return MappingProxyType({unit.symbol: unit for unit in Unit})
 
 
 def unit(value: object, place: Place) -> Unit:
