@@ -5,9 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import Enum
+from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, func, insert, select, update
+from sqlalchemy import (
+    Connection,
+    Insert,
+    Row,
+    Select,
+    Update,
+    bindparam,
+    func,
+    insert,
+    select,
+    update,
+)
 from sqlalchemy.orm import aliased
 
 from estimator.notices import UserMistake
@@ -178,21 +190,15 @@ def accept_survey(
         raise ValueError("a survey must read back as it was written")
     at = now()
     with writing(place) as connection:
-        latest = connection.execute(_latest(job)).one_or_none()
+        questions = _saving()
+        latest = connection.execute(questions.latest, {"job": job}).one_or_none()
         if latest is None:
             raise unknown(job)
         revision = (latest.revision or 0) + 1
-        connection.execute(
-            insert(Surveys),
-            {
-                "job_id": latest.id,
-                "revision": revision,
-                "document": document,
-                "why": kept(why, "the reason"),
-                "made_at": at,
-            },
-        )
-        connection.execute(update(Jobs).where(Jobs.id == latest.id), {"changed_at": at})
+        given = {"job_id": latest.id, "revision": revision, "document": document}
+        reason = kept(why, "the reason")
+        connection.execute(questions.keep, {**given, "why": reason, "made_at": at})
+        connection.execute(questions.touch, {"job": latest.id, "at": at})
     return revision
 
 
@@ -244,14 +250,26 @@ def unknown(uid: str) -> UserMistake:
     )
 
 
-def _latest(job: str) -> Select[int, int | None]:
-    """Return the question for a job's row and the number of its latest revision."""
-    return (
+@dataclass(frozen=True, slots=True)
+class _Saving:
+    """What is asked of the file at every save."""
+
+    latest: Select[int, int | None]
+    keep: Insert
+    touch: Update
+
+
+@lru_cache(maxsize=1)
+def _saving() -> _Saving:
+    """Return the statements of a save; putting them together takes longer than running them."""
+    latest = (
         select(Jobs.id, func.max(Surveys.revision).label("revision"))
         .outerjoin(Surveys, Surveys.job_id == Jobs.id)
-        .where(Jobs.uid == job)
+        .where(Jobs.uid == bindparam("job"))
         .group_by(Jobs.id)
     )
+    touch = update(Jobs).where(Jobs.id == bindparam("job")).values(changed_at=bindparam("at"))
+    return _Saving(latest, insert(Surveys), touch)
 
 
 def _list(limit: int, offset: int) -> Select[Any]:
