@@ -112,7 +112,7 @@ def in_words(path: Path) -> Iterator[None]:
         fault = told(cause) if isinstance(cause, sqlite3.Error) else None
         if fault is None:
             raise
-        fault.field = str(path)
+        fault.what, fault.field = f"{fault.what} ({path})", str(path)
         raise fault from error
     except UnicodeDecodeError as error:
         raise DamagedFile(UNREADABLE[0], do=UNREADABLE[1], field=str(path)) from error

@@ -37,6 +37,7 @@ def test_twenty_sizes_of_full_disk(empty: Path) -> None:
         assert one["kept"], "the earlier data is intact"
         assert "not saved" in one["said"]
         assert "save again" in one["said"]
+        assert str(empty) in one["said"], "the place is named"
     # What was to be saved is still in the caller's hands, and goes in once there is room.
     assert all(one["saved"] for one in tries)
     assert [one["again"] for one in failed] == [""] * len(failed)
