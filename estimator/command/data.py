@@ -11,7 +11,6 @@ import importlib
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -19,8 +18,9 @@ from estimator.command import logs
 from estimator.command.exits import Exit
 from estimator.command.speech import complain
 from estimator.notices import WorldFault
-from estimator.store import backup, manifest
+from estimator.store import backup, clock, facts, manifest
 from estimator.store.database import Database, open_file
+from estimator.store.place import synced_folder
 
 FILE_NAME = "work.perpend"
 PARTS = ("data_add", "data_backup", "data_find", "data_jobs", "data_people", "data_prices")
@@ -126,8 +126,18 @@ def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Databas
         )
     if not read_only:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    return open_file(
+    database = open_file(
         file_in(folder),
         read_only=read_only,
-        before_migration=backup.before_migration(lambda: datetime.now(UTC)),
+        before_migration=backup.before_migration(clock.now),
     )
+    if not read_only:
+        _warn_of_place(database)
+    return database
+
+
+def _warn_of_place(database: Database) -> None:
+    """Warn once of a synchronised or network folder, and remember that it was said."""
+    warning = synced_folder(database.path)
+    if warning and facts.once(database, "told of a synchronised folder"):
+        complain(f"Take care: {warning}.")

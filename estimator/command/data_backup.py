@@ -14,7 +14,7 @@ from estimator.command.data import file_in, opened
 from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
 from estimator.notices import Notice, UserMistake, WorldFault
-from estimator.store import clock, paper_checks
+from estimator.store import clock, numbering, paper_checks
 from estimator.store.backup import back_up
 from estimator.store.database import Database, version_of
 from estimator.store.manifest import Backup, backups_in, folder_beside, is_good
@@ -109,8 +109,12 @@ def put_back(arguments: argparse.Namespace) -> Exit:
     complain(f"Checking {chosen.name} and putting it in place…")
     done = restore(live, chosen, now=clock.now())
     # Opening it brings an older one up to date, and shows that it opens.
-    opened(arguments).close()
+    with opened(arguments) as database:
+        gone_on = numbering.go_on_after(database, done.kept)
     say(f"Restored: {live}, as it was on {_when(done.backup.made_at)}")
+    for number in gone_on:
+        # Customers have papers with the numbers in between, though this file knows nothing of them.
+        say(f"Numbers go on from {number}: those before it were given since the backup")
     if done.before is not None:
         say(f"What was there was backed up: {done.before.path}")
     for kept in done.kept:

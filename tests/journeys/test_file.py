@@ -93,3 +93,26 @@ def test_a_file_that_is_gone_is_not_made_anew_over_its_backups(
     assert not (tmp_path / "work.perpend").exists()
     typed(capsys, "data", "restore", "newest", *folder)
     assert "Stepped crack" in typed(capsys, "data", "jobs", *folder)
+
+
+def test_a_place_other_machines_reach_is_warned_of_once(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = ["--data", str(tmp_path / "Cloud Files")]
+    assert main.run(["data", "jobs", *folder]) == main.Exit.DONE
+    assert "Take care: the file lies in Cloud Files" in capsys.readouterr().err
+    assert main.run(["data", "jobs", *folder]) == main.Exit.DONE
+    assert "Take care" not in capsys.readouterr().err
+
+
+def test_numbers_given_since_a_backup_are_not_given_again_after_it_is_restored(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = ["--data", str(tmp_path)]
+    typed(capsys, "data", "add", str(DEMO / "window_lime.json"), *folder)
+    job = job_named("Stepped crack", tmp_path, capsys)
+    typed(capsys, "data", "backup", *folder)
+    assert typed(capsys, "data", "issue", job, *folder).strip() == "Q-0001"
+    restored = typed(capsys, "data", "restore", "newest", *folder)
+    assert "Numbers go on from Q-0002" in restored
+    assert typed(capsys, "data", "issue", job, *folder).strip() == "Q-0002"

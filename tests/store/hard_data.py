@@ -27,13 +27,13 @@ def fill(raw: sqlite3.Connection) -> None:
     raw.execute("BEGIN IMMEDIATE")
     for at, text in enumerate(NASTY, start=1):
         raw.execute(
-            "INSERT INTO customers VALUES (?, ?, ?, 'person', ?, ?, ?, '', ?, ?, ?, ?)",
+            "INSERT INTO customers VALUES (?, ?, ?, 'household', ?, ?, ?, '', ?, ?, ?, ?)",
             (at, f"c{at}", text, f"{text}\n1 Wall Lane", f"01632 960{at:03}",
              f"c{at}@example.com", LONG if at == 3 else text, THEN, LATE,
              LATE if at == 8 else None),
         )  # fmt: skip
         raw.execute(
-            "INSERT INTO jobs VALUES (?, ?, ?, ?, ?, 'asked', ?, ?, ?, ?)",
+            "INSERT INTO jobs VALUES (?, ?, ?, ?, ?, 'enquiry', ?, ?, ?, ?)",
             (at, f"j{at}", at if at % 2 else None, text, text, text, FIRST, THEN, None),
         )
         raw.execute(

@@ -21,7 +21,7 @@ from estimator.store.numbering import Fate, Series
 from tests.store import edits, work
 from tests.store.edits import Saved
 
-FEW, MANY = 20, 1000
+FEW, MANY = 50, 1000
 """Kills in every run, and in a long one."""
 TO_A_FILE = 50
 """Kills before a fresh file is taken, so that it stays small."""
