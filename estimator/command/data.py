@@ -11,6 +11,7 @@ import importlib
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,10 @@ from estimator.store.database import Database, open_file
 from estimator.store.place import synced_folder
 
 FILE_NAME = "work.perpend"
+BACK_UP_AFTER = timedelta(minutes=30)
+"""House rule: a file is not changed for longer than this without a backup."""
+DAILY_WORK = ("add", "issue", "confirm-prices")
+"""Commands that change the file; import, uplift, erasure and restore force a backup themselves."""
 PARTS = ("data_add", "data_backup", "data_find", "data_jobs", "data_people", "data_prices")
 EXAMPLE = """\
 examples:
@@ -118,7 +123,8 @@ def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Databas
         WorldFault: when the file cannot be opened: what happened, and what to do.
     """
     folder: Path = arguments.data
-    if not file_in(folder).exists() and any(manifest.folder_beside(file_in(folder)).glob("*")):
+    is_new = not file_in(folder).exists()
+    if is_new and any(manifest.folder_beside(file_in(folder)).glob("*")):
         # A new, empty file here would look like a loss, and its first backup like the newest.
         raise WorldFault(
             f"{FILE_NAME} is gone from {folder}, and its backups are still there",
@@ -133,7 +139,22 @@ def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Databas
     )
     if not read_only:
         _warn_of_place(database)
+    if not read_only and not is_new and arguments.asked in DAILY_WORK:
+        _back_up_when_due(database)
     return database
+
+
+def _back_up_when_due(database: Database) -> None:
+    """Back up before changing a file whose newest backup is old; what is not changed is skipped."""
+    now = clock.now()
+    made = [one.made_at for one in manifest.backups_in(manifest.folder_beside(database.path))]
+    if any(now - BACK_UP_AFTER < at <= now for at in made):
+        return
+    try:
+        backup.back_up(database, now=now, why="at start")
+    except WorldFault as fault:
+        # The command itself may still go well, and says so if it does not.
+        complain(f"No backup was made: {fault}")
 
 
 def _warn_of_place(database: Database) -> None:

@@ -116,3 +116,14 @@ def test_numbers_given_since_a_backup_are_not_given_again_after_it_is_restored(
     restored = typed(capsys, "data", "restore", "newest", *folder)
     assert "Numbers go on from Q-0002" in restored
     assert typed(capsys, "data", "issue", job, *folder).strip() == "Q-0002"
+
+
+def test_a_file_is_backed_up_before_it_is_changed_again(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = ["--data", str(tmp_path)]
+    typed(capsys, "data", "add", str(DEMO / "window_lime.json"), *folder)
+    assert "(0)" in typed(capsys, "data", "where", *folder)
+    typed(capsys, "data", "add", str(DEMO / "terrace.json"), *folder)
+    typed(capsys, "data", "add", str(DEMO / "quoin_cavity.json"), *folder)
+    assert "(1)" in typed(capsys, "data", "where", *folder)
