@@ -32,7 +32,7 @@ from tests.store.kills import NOW, Told, killed, note, note_all, restored_copy
 
 MAGIC = bytes.fromhex("d9d505f920a163d7")
 """How a journal begins that SQLite will take back. <https://www.sqlite.org/fileformat.html>, 3"""
-SAVED = 1200
+SAVED = 800
 """Saves in the file before anything is killed."""
 LONG_AGO = 1_000_000_000
 """A time no file here was written at [s since 1970]."""
@@ -96,7 +96,9 @@ def full_disks(folder: str, trials: str, seed: str) -> Told:
             _kill_a_migration(live, span, chance, count)
             check = lambda: _migrated(live, held, count)  # noqa: B023, E731
         else:
-            live = restored_copy(chance.choice(replaced), lambda live: _blow(live, chance), {})
+            live = restored_copy(
+                chance.choice(replaced), lambda live: _blow(live, chance, count), {}
+            )
             check = lambda: kills._look(live, told, where)  # noqa: B023, E731
         count[kind] += 1
         count["torn files"] += is_hot(live)
@@ -216,7 +218,7 @@ def _torn(image: Path, chance: random.Random) -> tuple[Path, int]:
             for number in range(100_000):
                 note(database.raw, number)
 
-    assert not killed(write, after=chance.uniform(0.01, 0.15), once=begun)
+    assert not killed(write, after=chance.uniform(0.01, 0.09), once=begun)
     return live, saved
 
 
@@ -280,7 +282,7 @@ def _all_there(live: Path, saved: int) -> None:
     assert {document for _, document in found} == {"x" * 3000}
 
 
-def _blow(live: Path, chance: random.Random) -> None:
+def _blow(live: Path, chance: random.Random, count: Counter[str]) -> None:
     """Kill a restore before something it asks of the disk."""
     chosen = newest_good(live)
     assert chosen is not None
@@ -288,7 +290,9 @@ def _blow(live: Path, chance: random.Random) -> None:
     def again() -> None:
         restore(live, chosen.path, now=NOW)
 
-    killed(kills.dying(again, chance.randint(1, 25)), after=-1)
+    done = killed(kills.dying(again, chance.randint(1, 25)), after=-1)
+    count["too late" if done else "kills"] += 1
+    count["in the restore"] += not done
 
 
 def _limits(live: Path, chance: random.Random) -> list[int]:
@@ -326,6 +330,17 @@ def _start_limited(live: Path, limit: int, count: Counter[str], bad: list[str], 
         bad.append(f"{where}: {said[:300]}")
 
 
+WORKS = {"migrations": migrations, "recoveries": recoveries, "full_disks": full_disks}
+
+
+def done(folder: Path, trials: str, seed: str, *names: str) -> dict[str, Told]:
+    """Do the named work, each in a folder of its own."""
+    told = {}
+    for name in names:
+        (folder / name).mkdir()
+        told[name] = WORKS[name](str(folder / name), trials, seed)
+    return told
+
+
 if __name__ == "__main__":
-    work = {"migrations": migrations, "recoveries": recoveries, "full_disks": full_disks}
-    print(json.dumps(work[sys.argv[1]](*sys.argv[2:])))
+    print(json.dumps(done(Path(sys.argv[1]), *sys.argv[2:])))
