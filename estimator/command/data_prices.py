@@ -78,6 +78,9 @@ def import_prices(arguments: argparse.Namespace) -> Exit:
     say(f"Columns: {found.how}")
     for line in _some(found.problems, _problem):
         say(line)
+    if found.section_rows:
+        told = ", ".join(f"{row:,}" for row in found.section_rows[:SHOWN])
+        say(f"Taken as headings of groups, not as articles: row {told}")
     rows = [_article(row) for row in found.rows]
     with opened(arguments) as database:
         price_books.installed(database)

@@ -152,3 +152,10 @@ def test_rates_are_listed_until_they_are_ones_own(asked, folder: Path) -> None:
     assert asked("confirm-prices", "--all")[1].endswith("All rates are your own.\n")
     with open_file(file_in(folder)) as database:
         assert price_books.load(database).confirmed
+
+
+def test_a_row_taken_as_a_heading_is_told(asked, supplied: Path) -> None:
+    supplied.write_text(LIST + "Sundries,,,\n", encoding="utf-8")
+    ended, said = asked("import-prices", supplied)
+    assert ended == Exit.DONE
+    assert "Taken as headings of groups, not as articles: row 4" in said
