@@ -24,6 +24,8 @@ from estimator.store.database import Database, open_file
 from estimator.store.place import synced_folder
 
 FILE_NAME = "work.perpend"
+SHORT_UID = 8
+"""Letters of a job's or customer's name in the file that are shown, and enough to know it by."""
 BACK_UP_AFTER = timedelta(minutes=30)
 """House rule: a file is not changed for longer than this without a backup."""
 DAILY_WORK = ("add", "issue", "confirm-prices")

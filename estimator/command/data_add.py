@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 from typing import Any
 
-from estimator.command.data import opened
+from estimator.command.data import SHORT_UID, opened
 from estimator.command.exits import Exit
 from estimator.command.speech import say
 from estimator.notices import UserMistake
@@ -15,9 +15,6 @@ from estimator.store.database import Database
 from estimator.store.jobs import Job, Stage
 from estimator.survey import survey_file
 from estimator.survey.survey import Basis, Survey
-
-SHORT_UID = 8
-"""Letters of a job's name that are enough to know it by."""
 
 
 def add_to(commands: Any) -> None:

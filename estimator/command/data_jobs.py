@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from estimator.command import price
-from estimator.command.data import opened
+from estimator.command.data import SHORT_UID, opened
 from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
 from estimator.command.whole_file import write_whole
@@ -24,8 +24,6 @@ from estimator.store.jobs import JobRow, Stage
 from estimator.store.numbering import Fate, Series
 from estimator.takeoff import rules, scope
 
-SHORT_UID = 8
-"""Letters of a job's name that are shown, and are enough to name it by."""
 BEFORE_OFFER = (Stage.ENQUIRY, Stage.SURVEYED)
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from estimator.command import logs
-from estimator.command.data import opened
+from estimator.command.data import SHORT_UID, opened
 from estimator.command.exits import Exit
 from estimator.command.logs import Said
 from estimator.command.speech import complain, say
@@ -20,9 +20,6 @@ from estimator.store.copies import Copy
 from estimator.store.people import Erased, Paper, Person
 from estimator.store.retention import Due
 from estimator.store.thinning import MONTHS
-
-SHORT_UID = 8
-"""Letters of a customer's name in the file that are shown, and are enough to name them by."""
 
 
 def add_to(commands: Any) -> None:
