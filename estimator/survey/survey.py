@@ -293,6 +293,37 @@ class Site:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """One question put to a caller, and the answer as it was understood and as it was said."""
+
+    question: str
+    """Key of the question in ``enquiry``."""
+    choices: tuple[str, ...] = ()
+    """Keys of the choices taken; ``not_sure`` alone when the caller does not know."""
+    amount: float | None = None
+    """A size or number said instead of a choice, in ``unit``."""
+    unit: str = ""
+    """``mm``, ``course``, ``brick`` or ``nr``."""
+    about: bool = False
+    """Whether it was said as a rough figure."""
+    said: str = ""
+    """The words typed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One measurement of a crack that is being watched, at one marked point."""
+
+    crack: str
+    point: str
+    date: str
+    """ISO 8601 date."""
+    width_mm: float
+    """To a tenth. [mm]"""
+    reader: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Survey:
     """Everything seen and told about one job."""
 
@@ -312,3 +343,6 @@ class Survey:
     new_mortar: str = ""
     """Key of the mortar to repoint with; empty for the one that suits the wall."""
     engineers_report: EngineersReport | None = None
+    asked: tuple[Asked, ...] = ()
+    """Answers a caller gave, one a question; while sizes are told, the wall is drawn from them."""
+    readings: tuple[Reading, ...] = ()
