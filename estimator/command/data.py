@@ -11,11 +11,10 @@ import importlib
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
-from estimator.command import logs
+from estimator import logs
 from estimator.command.exits import Exit
 from estimator.command.speech import complain
 from estimator.notices import WorldFault
@@ -26,8 +25,6 @@ from estimator.store.place import synced_folder
 FILE_NAME = "work.perpend"
 SHORT_UID = 8
 """Letters of a job's or customer's name in the file that are shown, and enough to know it by."""
-BACK_UP_AFTER = timedelta(minutes=30)
-"""House rule: a file is not changed for longer than this without a backup."""
 DAILY_WORK = ("add", "issue", "confirm-prices")
 """Commands that change the file; import, uplift, erasure and restore force a backup themselves."""
 PARTS = ("data_add", "data_backup", "data_find", "data_jobs", "data_people", "data_prices")
@@ -147,13 +144,9 @@ def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Databas
 
 
 def _back_up_when_due(database: Database) -> None:
-    """Back up before changing a file whose newest backup is old; what is not changed is skipped."""
-    now = clock.now()
-    made = [one.made_at for one in manifest.backups_in(manifest.folder_beside(database.path))]
-    if any(now - BACK_UP_AFTER < at <= now for at in made):
-        return
+    """Back up before changing a file whose newest backup is old."""
     try:
-        backup.back_up(database, now=now, why="at start")
+        backup.back_up_when_due(database, now=clock.now(), why="at start")
     except WorldFault as fault:
         # The command itself may still go well, and says so if it does not.
         complain(f"No backup was made: {fault}")

@@ -12,7 +12,6 @@ from estimator.command import price
 from estimator.command.data import SHORT_UID, opened
 from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
-from estimator.command.whole_file import write_whole
 from estimator.notices import UserMistake
 from estimator.quoting import offering, trader_file
 from estimator.quoting.offering import Practice
@@ -23,6 +22,7 @@ from estimator.store.issued import IssuedPaper, Origin
 from estimator.store.jobs import JobRow, Stage
 from estimator.store.numbering import Fate, Series
 from estimator.takeoff import rules, scope
+from estimator.whole_file import write_whole
 
 BEFORE_OFFER = (Stage.ENQUIRY, Stage.SURVEYED)
 

@@ -8,18 +8,18 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
-from estimator.command import logs
+from estimator import logs
 from estimator.command.data import SHORT_UID, opened
 from estimator.command.exits import Exit
-from estimator.command.logs import Said
 from estimator.command.speech import complain, say
-from estimator.command.whole_file import write_whole
+from estimator.logs import Said
 from estimator.money import Money
 from estimator.store import backup, copies, people, person_export, retention
 from estimator.store.copies import Copy
 from estimator.store.people import Erased, Paper, Person
 from estimator.store.retention import Due
 from estimator.store.thinning import MONTHS
+from estimator.whole_file import write_whole
 
 
 def add_to(commands: Any) -> None:

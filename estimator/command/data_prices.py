@@ -14,7 +14,6 @@ from typing import Any
 from estimator.command.data import opened
 from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
-from estimator.command.whole_file import write_whole
 from estimator.exchange import catalogue_out, matching, reading
 from estimator.exchange.price_list import MOST_ROWS, Preview, PriceRow, Problem
 from estimator.exchange.trade_units import CODES
@@ -25,6 +24,7 @@ from estimator.store.backup import back_up
 from estimator.store.book_parts import SOLD, Entry, Kind
 from estimator.store.bulk import Arrival, Article, Change, Uplift
 from estimator.store.database import Database
+from estimator.whole_file import write_whole
 
 SHOWN = 40
 """Most lines of one kind printed."""

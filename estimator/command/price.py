@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from estimator.command.whole_file import write_whole
 from estimator.notices import UserMistake
 from estimator.pricing import price_book
 from estimator.quoting import offering, trader_file
@@ -16,6 +15,7 @@ from estimator.quoting.quotation import Paper, Quotation, Trader
 from estimator.survey import survey_file
 from estimator.takeoff import rules, scope
 from estimator.takeoff.scope import Scope
+from estimator.whole_file import write_whole
 
 UNNAMED = Trader(name="")
 """Stands in until a firm file is given; the paper then says that it is a draft."""

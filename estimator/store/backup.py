@@ -11,12 +11,12 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import estimator
+from estimator import whole_file
 from estimator.notices import Notice, WorldFault
-from estimator.store import whole
 from estimator.store.database import Before, Database, problems_in, version_of
 from estimator.store.faults import PLAIN, PRIMARY, DamagedFile
 from estimator.store.manifest import (
@@ -36,6 +36,8 @@ PATIENCE = 30.0
 """How long to wait for another program that is writing to the file [s]."""
 PAUSE = 0.02
 """How long to wait between two tries [s]."""
+BACK_UP_AFTER = timedelta(minutes=30)
+"""House rule: a file is not changed for longer than this without a backup."""
 
 
 def back_up(
@@ -61,14 +63,32 @@ def back_up(
     folder = folder_beside(database.path)
     with _told(folder):
         if database.lock is not None:
-            whole.sweep(database.path, folder)
-            whole.sweep_names(database.path.resolve(), REPLACED)
+            whole_file.sweep(database.path, folder)
+            whole_file.sweep_names(database.path.resolve(), REPLACED)
         made = write_backup(database.raw, database.path, now=now, forced=forced, why=why)
         notices = _carried(database, now)
         if made is None:
             return None
         thin(folder)
     return replace(made, notices=notices)
+
+
+def back_up_when_due(database: Database, *, now: datetime, why: str) -> Backup | None:
+    """Back the open file up unless its newest backup is young; None where none was made.
+
+    Args:
+        database: The open file.
+        now: The time, with its zone.
+        why: What it is made before or at, in a word or two.
+
+    Raises:
+        DamagedFile: when the copy does not pass its checks.
+        WorldFault: when the disk will not take it.
+    """
+    made = [one.made_at for one in backups_in(folder_beside(database.path))]
+    if any(now - BACK_UP_AFTER < at <= now for at in made):
+        return None
+    return back_up(database, now=now, why=why)
 
 
 def before_migration(clock: Callable[[], datetime]) -> Before:
@@ -96,10 +116,10 @@ def write_backup(
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         listed = backups_in(folder)
         target = _free_name(folder, live, now)
-        with whole.draft(target) as written:
+        with whole_file.draft(target) as written:
             _copied(raw, written)
             version, counts = looked_through(written)
-            sha256 = whole.sha256_of(written)
+            sha256 = whole_file.sha256_of(written)
             newest = listed[-1] if listed else None
             if not forced and newest and newest.manifest.sha256 == sha256 and is_good(newest):
                 return None
@@ -115,7 +135,7 @@ def write_backup(
             )
             # The manifest goes first: a backup that has its name always has its manifest.
             write_manifest(target, manifest)
-            whole.name(written, target)
+            whole_file.name(written, target)
     return Backup(target, manifest)
 
 

@@ -8,8 +8,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from estimator import whole_file
 from estimator.notices import Notice
-from estimator.store import thinning, whole
+from estimator.store import thinning
 
 FOLDER = "backups"
 ENDING = ".json"
@@ -68,7 +69,7 @@ def write_manifest(backup: Path, manifest: Manifest) -> None:
     """Write the manifest of a backup."""
     told = asdict(manifest) | {"made_at": manifest.made_at.astimezone(UTC).isoformat()}
     text = json.dumps(told, indent=1, sort_keys=True, ensure_ascii=False)
-    whole.write(manifest_path(backup), text.encode())
+    whole_file.write(manifest_path(backup), text.encode())
 
 
 def manifest_of(backup: Path) -> Manifest | None:
@@ -96,7 +97,7 @@ def is_good(backup: Backup) -> bool:
     try:
         if backup.path.stat().st_size != backup.manifest.size:
             return False
-        return whole.sha256_of(backup.path) == backup.manifest.sha256
+        return whole_file.sha256_of(backup.path) == backup.manifest.sha256
     except OSError:
         return False
 

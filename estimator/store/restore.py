@@ -20,8 +20,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
+from estimator import whole_file
 from estimator.notices import WorldFault
-from estimator.store import migrations, whole
+from estimator.store import migrations
 from estimator.store.backup import looked_through, write_backup
 from estimator.store.database import version_of
 from estimator.store.faults import DamagedFile, NewerFile, NotOurFile
@@ -76,10 +77,10 @@ def restore(live: Path, backup: Path, *, now: datetime) -> Restored:
         lock = Lock(real)
         ended.callback(lock.close)
         lock.take()
-        whole.sweep(real)
-        whole.sweep_names(real, REPLACED)
+        whole_file.sweep(real)
+        whole_file.sweep_names(real, REPLACED)
         chosen = _described(backup)
-        draft = ended.enter_context(whole.draft(real))
+        draft = ended.enter_context(whole_file.draft(real))
         _checked_copy(chosen, draft)
         before = _backed_up(real, now)
         kept = _swapped(real, draft, chosen, now)
@@ -121,7 +122,7 @@ def _described(backup: Path) -> Backup:
 def _checked_copy(chosen: Backup, draft: Path) -> None:
     """Copy a backup aside and check the copy, which is what will be used."""
     told, name = chosen.manifest, chosen.path.name
-    if whole.copy_bytes(chosen.path, draft) != told.sha256:
+    if whole_file.copy_bytes(chosen.path, draft) != told.sha256:
         raise DamagedFile(f"{name} is not as it was made", why="its hash differs", do=CHOOSE)
     if told.version > migrations.HEAD:
         raise NewerFile(
@@ -166,7 +167,7 @@ def _backed_up(real: Path, now: datetime) -> Backup | None:
 
 def _swapped(real: Path, draft: Path, chosen: Backup, now: datetime) -> tuple[Path, ...]:
     """Keep what is there, put the copy in its place, and look at it where it now is."""
-    whole.sync_file(draft)
+    whole_file.sync_file(draft)
     beside = _beside(real)
     found = [real, *beside] if real.exists() else beside
     aside = _free_name(real, now)
@@ -175,12 +176,12 @@ def _swapped(real: Path, draft: Path, chosen: Backup, now: datetime) -> tuple[Pa
         undone.callback(_put_back, real, kept)
         for name, target in kept.items():
             _keep(name, target, is_alone=not beside)
-        whole.sync_folder(real.parent)
+        whole_file.sync_folder(real.parent)
         if beside:
             _settle(real)
         for name in _beside(real):
             name.unlink()
-        whole.name(draft, real)
+        whole_file.name(draft, real)
         if looked_through(real)[1] != chosen.manifest.counts:
             raise DamagedFile(f"{real.name} is not what was put in its place", do=CHOOSE)
         undone.pop_all()
@@ -204,7 +205,7 @@ def _keep(name: Path, target: Path, *, is_alone: bool) -> None:
             os.link(name, target)
             return
         if name.is_file():
-            whole.copy(name, target)
+            whole_file.copy(name, target)
             return
     except OSError:
         # No second names on this disk, or no room for a copy: its own name has to go.
@@ -238,7 +239,7 @@ def _put_back(real: Path, kept: dict[Path, Path]) -> None:
                 target.unlink()
             else:
                 target.replace(name)
-        whole.sync_folder(real.parent)
+        whole_file.sync_folder(real.parent)
     except OSError as error:
         names = ", ".join(target.name for target in kept.values() if target.exists())
         raise WorldFault(

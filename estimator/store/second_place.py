@@ -13,8 +13,9 @@ from pathlib import Path
 
 from sqlalchemy.dialects.sqlite import insert
 
+from estimator import whole_file
 from estimator.notices import Notice, Severity, WorldFault
-from estimator.store import manifest, whole
+from estimator.store import manifest
 from estimator.store.database import Database
 from estimator.store.manifest import Backup
 from estimator.store.tables import Facts
@@ -109,11 +110,11 @@ def carry(backup: Backup, place: SecondPlace, *, live: Path, now: datetime) -> t
     try:
         if not manifest.is_good(Backup(target, backup.manifest)):
             manifest.write_manifest(target, backup.manifest)
-            if whole.copy(backup.path, target) != backup.manifest.sha256:
+            if whole_file.copy(backup.path, target) != backup.manifest.sha256:
                 raise OSError(None, "what was read is not what was written")
         manifest.thin(place.inside)
         seen = {"folder": str(place.folder), "copied_at": now.astimezone(UTC).isoformat()}
-        whole.write(manifest.folder_beside(live) / SEEN, json.dumps(seen).encode())
+        whole_file.write(manifest.folder_beside(live) / SEEN, json.dumps(seen).encode())
     except OSError as error:
         text = f"No backup could be copied to {place.folder}: {(error.strerror or '').lower()}."
         return (Notice("backup.second_place_failed", Severity.CAUTION, text), *place.notices(now))

@@ -15,7 +15,8 @@ from typing import Any
 import pytest
 from sqlalchemy import Engine, create_engine
 
-from estimator.command import logs, main
+from estimator import logs
+from estimator.command import main
 from estimator.command.data import FILE_NAME
 from estimator.store import customers, database, drafts, issued, jobs, person_export
 from estimator.store.database import open_file

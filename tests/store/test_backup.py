@@ -19,8 +19,8 @@ from pathlib import Path
 import pytest
 from sqlalchemy import insert
 
+from estimator import whole_file
 from estimator.notices import WorldFault
-from estimator.store import whole
 from estimator.store.backup import back_up, before_migration
 from estimator.store.database import Database, open_file
 from estimator.store.manifest import (
@@ -84,7 +84,7 @@ def test_a_backup_holds_what_was_saved_and_says_so(database: Database) -> None:
     assert made.path.name == "work-20260302-083000.perpend"
     assert dump(made.path) == dump(database.path)
     assert made.manifest.counts["drafts"] == 1
-    assert made.manifest.sha256 == whole.sha256_of(made.path)
+    assert made.manifest.sha256 == whole_file.sha256_of(made.path)
     told = json.loads(manifest_path(made.path).read_bytes())
     assert told["why"] == "before an import"
     assert told["size"] == made.path.stat().st_size
@@ -204,7 +204,7 @@ def test_closed_files_are_copied_by_backup_and_restore_alone(trees: dict[str, as
         if isinstance(node, ast.Attribute)
         and node.attr in {"copy", "copy_bytes"}
         and isinstance(node.value, ast.Name)
-        and node.value.id == "whole"
+        and node.value.id == "whole_file"
     }
     assert using == {"second_place.py", "restore.py"}
 
@@ -295,7 +295,7 @@ def test_a_stick_that_fails_is_told_and_keeps_what_it_had(
         raise OSError(5, "Input/output error")
 
     change(database, 1)
-    monkeypatch.setattr(whole, "copy", broken)
+    monkeypatch.setattr(whole_file, "copy", broken)
     later = back_up(database, now=NOW + timedelta(days=8))
     assert later is not None
     assert [one.code for one in later.notices] == [

@@ -23,7 +23,7 @@ from estimator.store.faults import DamagedFile, FileInUse, NewerFile, NotOurFile
 from estimator.store.manifest import Backup, backups_in, folder_beside, manifest_path
 from estimator.store.restore import newest_good, restore
 from estimator.store.tables import Drafts
-from estimator.store.whole import sha256_of
+from estimator.whole_file import sha256_of
 
 NOW = datetime(2026, 3, 2, 8, 30, tzinfo=UTC)
 

@@ -11,9 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from estimator import resources
-from estimator.command import logs
-from estimator.command.logs import Said
+from estimator import logs, resources
+from estimator.logs import Said
 from estimator.notices import UserMistake, WorldFault
 
 TOKEN = "Zephyrine-Quillfeather"

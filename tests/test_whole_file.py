@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from estimator.command import whole_file
-from estimator.command.whole_file import write_whole
+from estimator import whole_file
 from estimator.notices import WorldFault
+from estimator.whole_file import write_whole
 
 
 def test_a_file_is_written_with_its_folders(tmp_path: Path) -> None:

@@ -1,20 +1,57 @@
 """Files that are there whole or not at all: written aside, to the disk, then given their name.
 
-Only files that no connection has open come through here. Opening and closing the live file by
-hand would silently drop the locks SQLite holds on it.
+``write_whole`` is for what is handed out: papers, lists, whatever a person asked for. ``draft`` and
+``name`` are for what belongs to the file. Only files that no connection has open come through here:
+opening and closing the live file by hand would silently drop the locks SQLite holds on it.
 """
 
 from __future__ import annotations
 
+import errno
 import glob
 import hashlib
 import os
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from estimator.notices import WorldFault
+
 ASIDE = ".aside"
 CHUNK = 1 << 20
+CANNOT_SYNC = {errno.EINVAL, errno.EACCES, errno.ENOTSUP}
+"""What a shared folder or a drop box says that takes files and cannot flush their names."""
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that a full disk or a power cut leaves the old one as it was.
+
+    Raises:
+        WorldFault: when the folder or the disk will not take it.
+    """
+    try:
+        missing = [folder for folder in path.parents if not folder.exists()]
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, aside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+                file.flush()
+                Path(aside).chmod(0o644)
+                os.fsync(file.fileno())
+            Path(aside).replace(path)
+        except OSError:
+            Path(aside).unlink(missing_ok=True)
+            raise
+        for folder in (path.parent, *(new.parent for new in missing)):
+            _sync_names(folder)
+    except OSError as error:
+        raise WorldFault(
+            f"{path.name} could not be written into {path.parent}",
+            why=error.strerror.lower() if error.strerror else "",
+            do="check that the folder may be written and the disk is not full",
+        ) from error
 
 
 @contextmanager
@@ -105,3 +142,12 @@ def sweep_names(live: Path, like: str) -> None:
     for other in live.parent.glob(f"{glob.escape(live.stem)}{like}*"):
         if live.exists() and other.samefile(live):
             other.unlink()
+
+
+def _sync_names(folder: Path) -> None:
+    """Have the names in a folder on the disk, where it lets itself be asked."""
+    try:
+        sync_folder(folder)
+    except OSError as error:
+        if error.errno not in CANNOT_SYNC:
+            raise

@@ -20,8 +20,8 @@ from typing import Any
 
 import estimator
 from estimator import resources
-from estimator.command.whole_file import write_whole
 from estimator.notices import UserMistake, WorldFault
+from estimator.whole_file import write_whole
 
 NAME = "perpend"
 FOLDER = "logs"
@@ -36,7 +36,7 @@ DEEPEST = 5
 """Exceptions behind an exception that are told."""
 COMMANDS = frozenset(
     {
-        *("price", "add", "backup", "check", "confirm-prices", "erase", "export", "export-prices"),
+        *("desk", "price", "add", "backup", "check", "confirm-prices", "erase", "export", "export-prices"),
         *("find", "import-prices", "issue", "jobs", "keep-list", "paper", "papers"),
         *("price-history", "restore", "undo", "uplift", "where"),
     }
