@@ -36,9 +36,9 @@ DEEPEST = 5
 """Exceptions behind an exception that are told."""
 COMMANDS = frozenset(
     {
-        *("desk", "price", "add", "backup", "check", "confirm-prices", "erase", "export", "export-prices"),
+        *("price", "add", "backup", "check", "confirm-prices", "erase", "export", "export-prices"),
         *("find", "import-prices", "issue", "jobs", "keep-list", "paper", "papers"),
-        *("price-history", "restore", "undo", "uplift", "where"),
+        *("price-history", "restore", "undo", "uplift", "where", "desk"),
     }
 )
 """Words of our own that may stand in a line; any other word stays out."""

@@ -61,6 +61,8 @@ class Job:
     made_at: datetime | None = None
     changed_at: datetime | None = None
     closed_at: datetime | None = None
+    choices: str = ""
+    """The scopes it is priced for and the rules changed for it alone, as JSON; empty for none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -327,6 +329,7 @@ def _job(row: Row[Any]) -> Job:
         made_at=row.made_at,
         changed_at=row.changed_at,
         closed_at=row.closed_at,
+        choices=row.choices,
     )
 
 
@@ -344,4 +347,5 @@ def _columns(connection: Connection, job: Job) -> dict[str, Any]:
         "stage": job.stage.value,
         "notes": kept(job.notes, "the notes"),
         "closed_at": job.closed_at,
+        "choices": kept(job.choices, "the choices"),
     }

@@ -269,7 +269,9 @@ def _empty_rows(connection: Connection, row: RowMapping, at: datetime) -> None:
     of_them = Jobs.customer_id == row["id"]
     uids = [row["uid"], *connection.scalars(select(Jobs.uid).where(of_them))]
     connection.execute(delete(Drafts).where(Drafts.key.in_(drafts_of(connection, uids))))
-    connection.execute(update(Jobs).where(of_them).values(title=ERASED, site="", notes=""))
+    connection.execute(
+        update(Jobs).where(of_them).values(title=ERASED, site="", notes="", choices="")
+    )
     connection.execute(
         update(Customers)
         .where(Customers.id == row["id"])

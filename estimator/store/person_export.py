@@ -18,7 +18,7 @@ from estimator.store.tables import Drafts, IssuedPapers, Jobs, Surveys
 VERSION = 1
 OUR_OWN = ("id", "customer_id", "job_id", "survey_id", "book_id", "supersedes_id")
 """Row numbers, which mean nothing outside the file."""
-DOCUMENTS = ("document", "content", "survey")
+DOCUMENTS = ("choices", "document", "content", "survey")
 """JSON kept as text."""
 UNFIT = re.compile(r"[^\w.-]+")
 

@@ -61,6 +61,8 @@ class Jobs(Base):
     made_at: Mapped[Moment]
     changed_at: Mapped[Moment] = mapped_column(index=True)
     closed_at: Mapped[Moment | None]
+    choices: Mapped[Text] = mapped_column(server_default="")
+    """The scopes it is priced for and the rules changed for it alone, as JSON."""
 
 
 class Surveys(Base):
@@ -83,6 +85,15 @@ class Drafts(Base):
     """What is half typed, kept within seconds so that nothing typed is lost."""
 
     __tablename__ = "drafts"
+    key: Mapped[str] = mapped_column(SqlText, primary_key=True)
+    document: Mapped[Text]
+    changed_at: Mapped[Moment]
+
+
+class Settings(Base):
+    """What the firm set, one JSON text by its name."""
+
+    __tablename__ = "settings"
     key: Mapped[str] = mapped_column(SqlText, primary_key=True)
     document: Mapped[Text]
     changed_at: Mapped[Moment]

@@ -32,7 +32,7 @@ def make(path: Path, jobs: int = JOBS) -> None:
                     (at, f"c{at}", f"{text[:12]} {at}", f"{at} Wall Lane", text, THEN, THEN),
                 )
                 put(
-                    "INSERT INTO jobs VALUES (?, ?, ?, ?, ?, 'asked', ?, ?, ?, NULL)",
+                    "INSERT INTO jobs VALUES (?, ?, ?, ?, ?, 'asked', ?, ?, ?, NULL, '')",
                     (at, f"j{at}", at, text, f"{at} Wall Lane", text, THEN, THEN),
                 )
                 survey = '{"notes": "' + (text * 40)[:SURVEY_LETTERS] + '"}'

@@ -33,7 +33,8 @@ def fill(raw: sqlite3.Connection) -> None:
              LATE if at == 8 else None),
         )  # fmt: skip
         raw.execute(
-            "INSERT INTO jobs VALUES (?, ?, ?, ?, ?, 'enquiry', ?, ?, ?, ?)",
+            "INSERT INTO jobs (id, uid, customer_id, title, site, stage, notes, made_at,"
+            " changed_at, closed_at) VALUES (?, ?, ?, ?, ?, 'enquiry', ?, ?, ?, ?)",
             (at, f"j{at}", at if at % 2 else None, text, text, text, FIRST, THEN, None),
         )
         raw.execute(
@@ -51,7 +52,16 @@ def fill(raw: sqlite3.Connection) -> None:
     _papers(raw)
     raw.execute("INSERT INTO drafts VALUES ('job/1', ?, ?)", (NASTY[4], THEN))
     raw.execute("INSERT INTO facts VALUES ('kept', ?)", (NASTY[3],))
+    if raw.execute("PRAGMA user_version").fetchone()[0] >= 3:
+        _desk(raw)
     raw.execute("COMMIT")
+
+
+def _desk(raw: sqlite3.Connection) -> None:
+    """What came with the third version: settings, one of them long, and a job with choices."""
+    for key, document in (("firm", f'{{"name": "{NASTY[2]}"}}'), ("terms", LONG), ("rules", "")):
+        raw.execute("INSERT INTO settings VALUES (?, ?, ?)", (key, document, THEN))
+    raw.execute('UPDATE jobs SET choices = \'{"scopes": ["½ “all”"]}\' WHERE id = 3')
 
 
 def _prices(raw: sqlite3.Connection) -> None:

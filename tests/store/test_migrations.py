@@ -108,7 +108,7 @@ def test_failing_at_every_statement_leaves_a_whole_file(quick: Path, name: str) 
 
     left: set[bytes] = set()
     count = fail_everywhere(attempt, lambda: left.add(path.read_bytes()))
-    assert count > 20
+    assert count > 6  # The shortest step, with what writes down that it was taken.
     assert asked == [count + 1]
     # With only one step to go, nothing but the file as it was may be left.
     assert before in left

@@ -24,7 +24,11 @@ RATE = """
     (?, ?, ?, ?, ?, 'm', 'MTR', '', '', 100, '', '', ?, '{}', 0, ?)
 """
 CUSTOMER = "INSERT INTO customers VALUES (?, ?, ?, 'private', ?, ?, ?, '', ?, '', '', NULL)"
-JOB = "INSERT INTO jobs VALUES (?, ?, ?, ?, ?, 'asked', ?, '', '', NULL)"
+JOB = """
+    INSERT INTO jobs
+    (id, uid, customer_id, title, site, stage, notes, made_at, changed_at, closed_at)
+    VALUES (?, ?, ?, ?, ?, 'asked', ?, '', '', NULL)
+"""
 PAPER = """
     INSERT INTO issued_papers VALUES
     (?, ?, 'quotation', ?, NULL, NULL, 100, '{}', ?, x'00', ?, '', NULL)
@@ -248,8 +252,8 @@ EDITS = st.one_of(
     st.tuples(st.just("UPDATE customers SET erased_at = 'now' WHERE id = ?"), SMALL),
     st.tuples(st.just("UPDATE customers SET erased_at = NULL WHERE id = ?"), SMALL),
     st.tuples(st.just("DELETE FROM customers WHERE id = ?"), SMALL),
-    st.tuples(st.just("INSERT OR IGNORE INTO jobs SELECT ?, ?, NULL, ?, ?, '', ?, '', '', NULL"),
-              SMALL, SMALL.map(str), WORDS, WORDS, WORDS),
+    st.tuples(st.just("INSERT OR IGNORE INTO jobs SELECT ?, ?, NULL, ?, ?, '', ?, '', '', NULL,"
+                      " ''"), SMALL, SMALL.map(str), WORDS, WORDS, WORDS),
     st.tuples(st.just("UPDATE jobs SET title = ?, site = ? WHERE id = ?"), WORDS, WORDS, SMALL),
     st.tuples(st.just("DELETE FROM jobs WHERE id = ?"), SMALL),
     st.tuples(st.just("INSERT OR IGNORE INTO catalogue_items SELECT ?, '', ?, ?, ''"),
