@@ -1,0 +1,107 @@
+"""Start-up, in this order:
+
+1. Qt, the shipped type and the colours; the frame is shown. Nothing else is loaded before that.
+2. The engine and the columns: the first question stands open and the cursor is in it.
+3. In the file's thread: the database library, the file itself (lock, checks, migration), the
+   firm's rates; then the job that was open last, unless somebody has begun to type.
+4. In the workers: the engine once more, for ranges and papers.
+
+At the end the open job is kept, the file closed and the workers ended.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QSettings, QTimer
+from PySide6.QtWidgets import QApplication
+
+from estimator import __version__
+from estimator.desktop.desk import Desk
+from estimator.desktop.theme.look import LOOK, load_fonts, system_scheme
+from estimator.desktop.theme.tokens import Scheme
+
+DESKTOP_ID = "perpend"
+
+
+class Application(QObject):
+    """Everything that runs: the window, the file, the workers, the open job."""
+
+    def __init__(self, folder: Path, settings: QSettings) -> None:
+        """Dress the application and show the frame."""
+        super().__init__()
+        self.folder, self.settings = folder, settings
+        scheme = settings.value("scheme")
+        chosen = Scheme(scheme) if scheme in {one.value for one in Scheme} else system_scheme()
+        LOOK.apply(chosen, scale=_scale(settings))
+        self.desk = Desk(settings)
+
+    def start(self) -> None:
+        """Show the frame now, and furnish it as soon as it is on the screen."""
+        self.desk.show()
+        QTimer.singleShot(0, self.furnish)
+
+    def furnish(self) -> None:
+        """Load the engine, put the columns in, and open the file."""
+        # Loaded only now: the frame is on the screen while the engine comes in.
+        from estimator.desktop.columns import Columns  # noqa: PLC0415
+        from estimator.desktop.filing import Filing  # noqa: PLC0415
+        from estimator.desktop.session import Session  # noqa: PLC0415
+        from estimator.desktop.workers import Workers  # noqa: PLC0415
+
+        self.filing = Filing(self.folder, self)
+        self.workers = Workers()
+        self.session = Session(self.filing, self.workers, self)
+        self.desk.furnish(self.session, Columns(self.session))
+        from estimator.desktop.places import Places  # noqa: PLC0415
+
+        self.places = Places(self.desk, self.session, self)
+        self.filing.open()
+        self.workers.warm()
+
+    def end(self) -> None:
+        """Keep everything, close the file, end the workers."""
+        self.session.accept()
+        self.filing.close()
+        self.workers.close()
+
+
+def run(arguments: Sequence[str] | None = None) -> int:
+    """Open the desk and return when it is closed."""
+    words = list(sys.argv if arguments is None else ["perpend", *arguments])
+    app = application(words)
+    folder = folder_in(words)
+    started = Application(folder, QSettings("Perpend", "desk"))
+    started.start()
+    code = app.exec()
+    started.end()
+    return code
+
+
+def application(words: Sequence[str]) -> QApplication:
+    """Return Qt's application, named and with its type loaded."""
+    found = QApplication.instance()
+    app = found if isinstance(found, QApplication) else QApplication(list(words))
+    app.setApplicationName("Perpend")
+    app.setApplicationVersion(__version__)
+    app.setDesktopFileName(DESKTOP_ID)
+    load_fonts()
+    return app
+
+
+def folder_in(words: Sequence[str]) -> Path:
+    """Return the folder asked for with ``--data``, or the usual one."""
+    if "--data" in words[:-1]:
+        return Path(words[words.index("--data") + 1])
+    from platformdirs import user_data_path  # noqa: PLC0415 - wanted only when none is named
+
+    return user_data_path("Perpend", appauthor=False)
+
+
+def _scale(settings: QSettings) -> float:
+    try:
+        return min(max(float(str(settings.value("scale", 1.0))), 1.0), 2.0)
+    except ValueError:
+        return 1.0

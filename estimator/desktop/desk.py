@@ -1,0 +1,187 @@
+"""The frame: menus, the strip, and the pages it leads to. What happens is each page's own."""
+
+from __future__ import annotations
+
+import datetime
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QByteArray, QSettings, QSize
+from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from estimator.desktop.commands import Actions
+from estimator.desktop.language import _
+from estimator.desktop.strip import Strip
+from estimator.desktop.theme.icons import icon
+from estimator.desktop.theme.look import LOOK
+from estimator.desktop.theme.tokens import Scheme
+from estimator.desktop.widgets.caution import CautionBox
+
+if TYPE_CHECKING:
+    from estimator.desktop.columns import Columns
+    from estimator.desktop.session import Session
+    from estimator.desktop.state import OpenJob
+    from estimator.notices import UserMistake
+
+LEAST = QSize(1100, 640)
+USUAL = QSize(1366, 740)
+SCALES = (1.0, 1.1, 1.25, 1.5, 1.75, 2.0)
+STAGE_OF = {
+    "enquiry": "enquiry",
+    "surveyed": "survey",
+    "offered": "quotation",
+    "accepted": "works",
+    "done": "account",
+    "lost": "quotation",
+}
+"""Where on the strip a job of the file stands."""
+
+
+class Desk(QMainWindow):
+    """The window. It is shown empty, and furnished once the engine is loaded."""
+
+    def __init__(self, settings: QSettings) -> None:
+        """Make the frame: cheap, so that it is on the screen at once."""
+        super().__init__()
+        self.setWindowTitle("Perpend")
+        self.setWindowIcon(icon("perpend", "act"))
+        self._settings = settings
+        self.actions_ = Actions(self)
+        self.strip = Strip()
+        self.notice = CautionBox()
+        self.notice.hide()
+        self.pages = QStackedWidget()
+        middle = QWidget()
+        layout = QVBoxLayout(middle)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.strip)
+        layout.addWidget(self.notice)
+        layout.addWidget(self.pages, 1)
+        self.setCentralWidget(middle)
+        self.strip.show_job("", "", "enquiry")
+        self.columns: Columns | None = None
+        self._session: Session | None = None
+        self._place_on_screen()
+
+    def furnish(self, session: Session, columns: Columns) -> None:
+        """Put the columns in and follow the session."""
+        self._session, self.columns = session, columns
+        self.pages.addWidget(columns)
+        state = self._settings.value("columns")
+        if isinstance(state, QByteArray):
+            columns.splitter.restoreState(state)
+        session.job_changed.connect(self._show_job)
+        session.sight_changed.connect(lambda sight: self._show_job(sight.job))
+        session.saved.connect(self.strip.show_saved)
+        session.mistaken.connect(self.tell)
+        self._hang_acts(session, columns)
+        self._show_job(session.job)
+        columns.questions.take_focus()
+
+    def add_page(self, page: QWidget) -> None:
+        """Give another page room beside the columns."""
+        self.pages.addWidget(page)
+
+    def show_page(self, page: QWidget) -> None:
+        """Bring a page to the front."""
+        self.pages.setCurrentWidget(page)
+
+    def tell(self, mistake: UserMistake | str) -> None:
+        """Say what went wrong above the page, where it stops nothing."""
+        self.notice.say(str(mistake))
+
+    def _show_job(self, job: OpenJob) -> None:
+        party = job.work.survey.customer
+        address = next((line for line in (*party.site, *party.address) if line), "")
+        where = " · ".join(part for part in (address, party.telephone) if part)
+        self.strip.show_job(party.name, where, STAGE_OF[job.stage])
+        self.setWindowTitle(" – ".join(part for part in (party.name, "Perpend") if part))
+
+    def _hang_acts(self, session: Session, columns: Columns) -> None:
+        history = session.history
+        self.actions_.hang(
+            {
+                "new": self.new_call,
+                "undo": history.undo,
+                "redo": history.redo,
+                "find": self.strip.find.setFocus,
+                "questions": lambda: self._to(columns.questions.take_focus),
+                "wall": lambda: self._to(columns.wall.take_focus),
+                "money": lambda: self._to(columns.money.take_focus),
+                "next_question": lambda: self._to(columns.questions.next_question),
+                "customer": lambda: self._to(columns.questions.ask_customer),
+                "offer": lambda: self._to(columns.money.edit_offer),
+                "paper": lambda: self._to(columns.show_paper),
+                "print": columns.check.print_paper,
+                "email": columns.check.email,
+                "light": lambda: self.dress(Scheme.LIGHT, LOOK.scale),
+                "dark": lambda: self.dress(Scheme.DARK, LOOK.scale),
+                "larger": lambda: self.dress(LOOK.scheme, _next_scale(1)),
+                "smaller": lambda: self.dress(LOOK.scheme, _next_scale(-1)),
+                "usual_size": lambda: self.dress(LOOK.scheme, 1.0),
+                "full_screen": self._toggle_full_screen,
+                "quit": self.close,
+            }
+        )
+        history.undoTextChanged.connect(lambda text: self._name("undo", _("&Undo"), text))
+        history.redoTextChanged.connect(lambda text: self._name("redo", _("&Redo"), text))
+        history.canUndoChanged.connect(self.actions_["undo"].setEnabled)
+        history.canRedoChanged.connect(self.actions_["redo"].setEnabled)
+        self.actions_["undo"].setEnabled(history.canUndo())
+        self.actions_["redo"].setEnabled(history.canRedo())
+
+    def new_call(self) -> None:
+        """Take a call: an empty job, the cursor ready."""
+        if self._session is not None and self.columns is not None:
+            self._session.new_job()
+            self.show_page(self.columns)
+            self.columns.show_wall()
+
+    def dress(self, scheme: Scheme, scale: float) -> None:
+        """Change colours or size, and remember."""
+        LOOK.apply(scheme, scale=scale)
+        self._settings.setValue("scheme", scheme.value)
+        self._settings.setValue("scale", scale)
+
+    def show_saved(self, at: datetime.datetime | None, *, read_only: bool = False) -> None:
+        """Show when everything typed was last kept."""
+        self.strip.show_saved(at, read_only=read_only)
+
+    def _to(self, act: object) -> None:
+        if self.columns is not None and callable(act):
+            self.show_page(self.columns)
+            act()
+
+    def _name(self, command: str, plain: str, text: str) -> None:
+        named = _("{command} {step}").format(command=plain, step=text) if text else plain
+        self.actions_[command].setText(named)
+
+    def _toggle_full_screen(self) -> None:
+        self.showNormal() if self.isFullScreen() else self.showFullScreen()
+
+    def _place_on_screen(self) -> None:
+        """Put the window where it was, if that is still on a screen."""
+        self.setMinimumSize(LEAST)
+        self.resize(USUAL)
+        state = self._settings.value("geometry")
+        if isinstance(state, QByteArray):
+            self.restoreGeometry(state)
+        if QGuiApplication.screenAt(self.geometry().center()) is None:
+            self.move(0, 0)
+            self.resize(USUAL)
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Go at once: everything is kept already, so there is nothing to ask."""
+        self._settings.setValue("geometry", self.saveGeometry())
+        if self.columns is not None:
+            self._settings.setValue("columns", self.columns.splitter.saveState())
+        if self._session is not None:
+            self._session.accept()
+        event.accept()
+        QApplication.quit()
+
+
+def _next_scale(step: int) -> float:
+    nearest = min(range(len(SCALES)), key=lambda n: abs(SCALES[n] - LOOK.scale))
+    return SCALES[min(max(nearest + step, 0), len(SCALES) - 1)]

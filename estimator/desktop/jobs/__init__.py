@@ -1,0 +1,1 @@
+"""The page of all jobs: find, filter, what needs me today."""

@@ -1,0 +1,182 @@
+"""What the desk asks of the file; every function here runs in the file's own thread."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from dataclasses import replace
+from pathlib import Path
+
+from estimator.desktop.state import OpenJob
+from estimator.notices import UserMistake, WorldFault
+from estimator.pricing.price_book import PriceBook
+from estimator.quoting import trader_file
+from estimator.quoting.edits import Work
+from estimator.quoting.offering import Practice
+from estimator.quoting.quotation import Trader
+from estimator.store import (
+    backup,
+    clock,
+    customers,
+    desk,
+    issued,
+    jobs,
+    manifest,
+    price_books,
+    settings,
+)
+from estimator.store.database import Database, open_or_look
+from estimator.store.within import Place
+from estimator.survey import survey_file
+from estimator.takeoff import rules
+from estimator.takeoff.scope import ALL, USUAL, Scope, own
+from estimator.takeoff.scope import Work as Kind
+
+FILE_NAME = "work.perpend"
+FIRM, RULES, VALIDITY = "firm", "rules", "validity_days"
+"""Names of settings."""
+
+
+def opened(folder: Path) -> Database:
+    """Open the file in its folder, or make one where there is none and no backups of one.
+
+    Raises:
+        WorldFault: when it cannot be opened: what happened, and what to do.
+    """
+    path = folder / FILE_NAME
+    if not path.exists() and any(manifest.folder_beside(path).glob("*")):
+        raise WorldFault(
+            f"{FILE_NAME} is gone from {folder}, and its backups are still there",
+            do="restore one, or move the backups away to begin anew",
+        )
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    database = open_or_look(path, before_migration=backup.before_migration(clock.now))
+    if not database.is_read_only:
+        price_books.installed(database)
+    return database
+
+
+def practice(database: Database) -> Practice:
+    """Return the firm's rates, rules and name."""
+    book: PriceBook = price_books.load(database)
+    firm = settings.load(database, FIRM)
+    changes = json.loads(settings.load(database, RULES) or "{}")
+    days = json.loads(settings.load(database, VALIDITY) or "30")
+    trader = trader_file.read(firm) if firm else Trader("")
+    return Practice(book, rules.changed(rules.shipped(), **changes), trader, int(days))
+
+
+def keep_working(database: Database, job: OpenJob) -> datetime.datetime:
+    """Keep the job as it stands, half typed or not, and say when it was safe."""
+    with database.writing() as connection:
+        if not _is_filed(connection, job.uid):
+            jobs.add(connection, jobs.Job(title_of(job), uid=job.uid))
+        desk.keep_working(connection, job.uid, _document(job))
+        desk.note_open(connection, job.uid)
+    return clock.now()
+
+
+def accept(database: Database, job: OpenJob) -> OpenJob:
+    """Make the job as it stands a revision of its survey, its customer known; return it anew."""
+    with database.writing() as connection:
+        if not _is_filed(connection, job.uid):
+            return job
+        who = _customer(connection, job)
+        filed = jobs.find(connection, job.uid)
+        changed = replace(
+            filed,
+            title=title_of(job),
+            customer=who or None,
+            site=job.work.survey.customer.site,
+            choices=choices_text(job.work),
+        )
+        desk.saved_all(connection, changed, job.work.survey, why="worked on")
+        numbers = tuple(one.number for one in issued.list_papers(connection, job=job.uid))
+    return replace(job, customer=who, papers=numbers, stage=filed.stage.value)
+
+
+def open_job(database: Database, uid: str) -> OpenJob:
+    """Return a job as it was left, with whatever was half typed.
+
+    Raises:
+        UserMistake: when there is no such job, or it has nothing to show.
+    """
+    with database.reading() as connection:
+        filed = jobs.find(connection, uid)
+        half_typed = desk.working(connection, uid)
+        numbers = tuple(one.number for one in issued.list_papers(connection, job=uid))
+        if half_typed is None:
+            work = _chosen(Work(jobs.survey(connection, uid)), filed.choices)
+        else:
+            told = json.loads(half_typed)
+            work = _chosen(Work(survey_file.read(json.dumps(told["survey"]))), told["choices"])
+    return OpenJob(work, uid, filed.customer or "", filed.stage.value, numbers)
+
+
+def last_open(database: Database) -> OpenJob | None:
+    """Return the job that was on the desk last, if there still is one."""
+    uid = desk.last_open(database)
+    if not uid:
+        return None
+    try:
+        return open_job(database, uid)
+    except UserMistake:
+        return None
+
+
+def title_of(job: OpenJob) -> str:
+    """Return what a job is called in a list: what is on it, and where."""
+    survey = job.work.survey
+    where = next((line for line in (*survey.customer.site, *survey.customer.address) if line), "")
+    return ", ".join(part for part in (survey.title, where) if part)[:200]
+
+
+def choices_text(work: Work) -> str:
+    """Return what is offered and which rules are the job's own, as JSON."""
+    scopes = [
+        {"key": one.key, "title": one.title, "works": sorted(kind.name for kind in one.works)}
+        for one in work.scopes
+    ]
+    return json.dumps({"scopes": scopes, "rules": dict(work.rule_changes)})
+
+
+def _chosen(work: Work, choices: str) -> Work:
+    if not choices:
+        return work
+    told = json.loads(choices)
+    scopes = tuple(_scope(one) for one in told["scopes"]) or USUAL
+    return replace(work, scopes=scopes, rule_changes=tuple(told["rules"].items()))
+
+
+def _scope(told: dict[str, object]) -> Scope:
+    usual = ALL.get(str(told["key"]))
+    works = frozenset(Kind[str(name)] for name in told["works"])  # type: ignore[attr-defined]
+    if usual is not None and usual.works == works:
+        return usual
+    return own(str(told["title"]), works, key=str(told["key"]))
+
+
+def _document(job: OpenJob) -> str:
+    survey = json.loads(survey_file.write(job.work.survey))
+    return json.dumps({"survey": survey, "choices": choices_text(job.work)})
+
+
+def _is_filed(place: Place, uid: str) -> bool:
+    try:
+        jobs.find(place, uid)
+    except UserMistake:
+        return False
+    return True
+
+
+def _customer(place: Place, job: OpenJob) -> str:
+    """Return the customer's name in the file, added or changed to what the job says."""
+    party = job.work.survey.customer
+    if not party.name.strip():
+        return job.customer
+    told = customers.from_party(party)
+    if not job.customer:
+        return customers.add(place, told).uid
+    known = customers.find(place, job.customer)
+    customers.change(place, replace(told, uid=known.uid, notes=known.notes))
+    return known.uid

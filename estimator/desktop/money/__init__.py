@@ -1,0 +1,1 @@
+"""The right column: each option's price, always current."""

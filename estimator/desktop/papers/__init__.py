@@ -1,0 +1,1 @@
+"""The paper beside the desk: checked, issued, saved, sent."""

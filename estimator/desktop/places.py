@@ -1,0 +1,84 @@
+"""The pages beside the desk, and what the file has to say: opened, refused, broken."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QWidget
+
+from estimator.desktop.desk import Desk
+from estimator.desktop.jobs.page import JobsPage
+from estimator.desktop.price_book.page import PriceBookPage
+from estimator.desktop.session import Session
+from estimator.desktop.settings.page import SettingsPage
+from estimator.desktop.state import OpenJob
+from estimator.quoting.offering import Practice
+from estimator.store.database import Database
+
+
+class Places(QObject):
+    """Jobs, price book and settings, each brought to the front by its command."""
+
+    def __init__(self, desk: Desk, session: Session, parent: QObject | None = None) -> None:
+        """Add the pages to a desk."""
+        super().__init__(parent)
+        self.desk, self.session = desk, session
+        self.jobs = JobsPage(session)
+        self.price_book = PriceBookPage(session)
+        self.settings = SettingsPage(session)
+        for page in (self.jobs, self.price_book, self.settings):
+            desk.add_page(page)
+        desk.actions_.hang(
+            {
+                "jobs": lambda: self.show(self.jobs),
+                "price_book": lambda: self.show(self.price_book),
+                "settings": lambda: self.show(self.settings),
+            }
+        )
+        self.jobs.opened.connect(self.open_job)
+        self.jobs.new_wanted.connect(desk.new_call)
+        desk.strip.sought.connect(self._seek)
+        filing = session.filing
+        filing.opened.connect(self._opened)
+        filing.mistaken.connect(desk.tell)
+
+    def show(self, page: QWidget) -> None:
+        """Bring a page to the front with what there is now."""
+        self.desk.show_page(page)
+        if isinstance(page, JobsPage | PriceBookPage | SettingsPage):
+            page.begin()
+
+    def open_job(self, uid: str) -> None:
+        """Put a job of the file on the desk."""
+        from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
+
+        self.session.accept()
+        self.session.filing.ask(lambda database: kept.open_job(database, uid), self._show_job)
+
+    def _seek(self, typed: str) -> None:
+        if self.desk.pages.currentWidget() is self.price_book:
+            self.price_book.seek(typed)
+            return
+        if self.desk.pages.currentWidget() is not self.jobs:
+            self.show(self.jobs)
+        self.jobs.seek(typed)
+
+    def _opened(self, database: Database) -> None:
+        from estimator.desktop import kept  # noqa: PLC0415 - loaded by now
+
+        if database.why_read_only:
+            self.desk.tell(database.why_read_only)
+            self.desk.show_saved(None, read_only=True)
+        self.session.filing.ask(kept.practice, self._use)
+        self.session.filing.ask(kept.last_open, self._reopen)
+
+    def _use(self, practice: Practice) -> None:
+        self.session.use(practice)
+
+    def _reopen(self, job: OpenJob | None) -> None:
+        """Go back to where one was, unless a new call has begun meanwhile."""
+        if job is not None and not self.session.history.count():
+            self.session.show_job(job)
+
+    def _show_job(self, job: OpenJob) -> None:
+        self.session.show_job(job)
+        self.desk.show_page(self.desk.pages.widget(0))

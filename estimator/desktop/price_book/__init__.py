@@ -1,0 +1,1 @@
+"""The price book as a page: find, edit, import, uplift."""

@@ -1,0 +1,1 @@
+"""The firm, its terms, its practice rules, and how the desk looks."""

@@ -1,0 +1,32 @@
+"""The firm, its terms and rules, and the look of the desk."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
+
+from estimator.desktop.language import _
+from estimator.desktop.session import Session
+from estimator.desktop.widgets.words import words
+
+
+class SettingsPage(QFrame):
+    """Settings, as a page of its own."""
+
+    look_changed = Signal(str, float)
+    """Scheme (``light``, ``dark``, ``system``) and scale."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        """Follow a session; nothing is asked of the file before the page is shown."""
+        super().__init__(parent)
+        self.setProperty("role", "column")
+        self._session = session
+        layout = QVBoxLayout(self)
+        layout.addWidget(words(_("Settings"), role="heading"))
+        layout.addStretch()
+
+    def begin(self) -> None:
+        """Show what there is now; called whenever the page comes to the front."""
+
+    def seek(self, words_typed: str) -> None:
+        """Show what fits the words typed into the field above."""

@@ -1,0 +1,48 @@
+"""What the desk holds: the job that is open, and what is seen of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from estimator.quoting.edits import Work
+from estimator.quoting.offering import Practice
+from estimator.quoting.outlook import Outlook
+from estimator.quoting.quotation import Option
+from estimator.survey.triage import Assessment
+
+
+@dataclass(frozen=True, slots=True)
+class OpenJob:
+    """The job on the desk."""
+
+    work: Work
+    uid: str
+    """What the file calls it, from its first edit on."""
+    customer: str = ""
+    """The known customer it is for; empty for a new one."""
+    stage: str = "enquiry"
+    """A value of ``store.jobs.Stage``."""
+    papers: tuple[str, ...] = ()
+    """Numbers of the papers issued for it, the first first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """All that is shown of a job at one moment: triage, prices, and how sure they are."""
+
+    job: OpenJob
+    practice: Practice
+    assessment: Assessment
+    options: tuple[Option, ...] = ()
+    """Each choice at likely values; none where the route allows no price."""
+    outlook: Outlook | None = None
+    """Low, likely and high, and what to ask next; None while it is not worked out."""
+    is_settling: bool = False
+    """Whether a newer outlook is on its way; the one shown is of the answers before."""
+    problem: str = ""
+    """Why there is no price, in a plain sentence."""
+
+    @property
+    def work(self) -> Work:
+        """What the price follows from."""
+        return self.job.work

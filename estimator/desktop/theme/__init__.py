@@ -1,0 +1,1 @@
+"""Colours, type, shapes and icons: the one place that says how the desk looks."""

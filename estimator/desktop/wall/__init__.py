@@ -1,0 +1,1 @@
+"""The middle column: the wall, drawn live from what is known."""

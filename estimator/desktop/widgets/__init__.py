@@ -1,0 +1,1 @@
+"""Small parts every page of the desk is made of."""
