@@ -1,4 +1,5 @@
-"""Start-up, in this order:
+"""Start-up, step by step.
+
 
 1. Qt, the shipped type and the colours; the frame is shown. Nothing else is loaded before that.
 2. The engine and the columns: the first question stands open and the cursor is in it.

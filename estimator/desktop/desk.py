@@ -105,7 +105,7 @@ class Desk(QMainWindow):
                 "new": self.new_call,
                 "undo": history.undo,
                 "redo": history.redo,
-                "find": self.strip.find.setFocus,
+                "find": self.strip.seek.setFocus,
                 "questions": lambda: self._to(columns.questions.take_focus),
                 "wall": lambda: self._to(columns.wall.take_focus),
                 "money": lambda: self._to(columns.money.take_focus),

@@ -81,4 +81,5 @@ class Places(QObject):
 
     def _show_job(self, job: OpenJob) -> None:
         self.session.show_job(job)
-        self.desk.show_page(self.desk.pages.widget(0))
+        if self.desk.columns is not None:
+            self.desk.show_page(self.desk.columns)

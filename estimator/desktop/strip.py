@@ -101,17 +101,17 @@ class Strip(QFrame):
         self._name = words(role="name", wrap=False)
         self._where = words(role="second", wrap=False)
         self.stages = StageLine()
-        self.find = QLineEdit()
-        self.find.setProperty("role", "find")
-        self.find.setPlaceholderText(_("Find a job or a rate"))
-        self.find.setAccessibleName(_("Find a job or a rate"))
-        self.find.setMinimumWidth(LOOK.px(180))
-        self.find.setMaximumWidth(LOOK.px(240))
-        self._glass = self.find.addAction(
+        self.seek = QLineEdit()
+        self.seek.setProperty("role", "find")
+        self.seek.setPlaceholderText(_("Find a job or a rate"))
+        self.seek.setAccessibleName(_("Find a job or a rate"))
+        self.seek.setMinimumWidth(LOOK.px(180))
+        self.seek.setMaximumWidth(LOOK.px(240))
+        self._glass = self.seek.addAction(
             icon("find", "muted"), QLineEdit.ActionPosition.LeadingPosition
         )
-        self.find.textEdited.connect(self.sought)
-        self.find.returnPressed.connect(self.taken)
+        self.seek.textEdited.connect(self.sought)
+        self.seek.returnPressed.connect(self.taken)
         self._saved = words(role="second", wrap=False)
         self._saved.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self._saved.setMinimumWidth(LOOK.px(84))
@@ -125,7 +125,7 @@ class Strip(QFrame):
         row.setSpacing(20)
         row.addLayout(who, 2)
         row.addWidget(self.stages, 3)
-        row.addWidget(self.find)
+        row.addWidget(self.seek)
         row.addWidget(self._saved)
 
     def show_job(self, name: str, where: str, stage: str) -> None:

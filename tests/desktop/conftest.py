@@ -1,0 +1,37 @@
+"""The desk is drawn off screen, in its own type; what a test leaves open fails it."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+import pytest
+from PySide6.QtWidgets import QApplication
+
+from estimator.desktop.session import Session
+from estimator.desktop.theme.look import LOOK, load_fonts
+from estimator.desktop.theme.tokens import Scheme
+from tests.desktop.fakes import WorkersAtOnce, session_on
+
+
+@pytest.fixture(autouse=True)
+def dressed(qapp: QApplication) -> Iterator[None]:
+    """Dress the application as at start-up, and see that no window is left behind."""
+    load_fonts()
+    LOOK.apply(Scheme.LIGHT)
+    yield
+    qapp.processEvents()
+    left = [one for one in qapp.topLevelWidgets() if one.isVisible()]
+    assert not left, f"windows left open: {left}"
+    LOOK.apply(Scheme.LIGHT)
+
+
+@pytest.fixture
+def session(qapp: QApplication, tmp_path: Path) -> Iterator[Session]:
+    """A fresh call whose ranges settle at once; the file is not opened."""
+    made = session_on(tmp_path, workers=WorkersAtOnce())
+    yield made
+    made.filing.close()

@@ -1,0 +1,95 @@
+"""Stand-ins for what a part of the desk leans on, so that each can be tried alone."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+
+from estimator.desktop.filing import Filing
+from estimator.desktop.session import Session
+from estimator.desktop.state import OpenJob
+from estimator.quoting.edits import Work
+from estimator.quoting.offering import Practice
+from estimator.quoting.outlook import outlook
+from estimator.survey import survey_file
+from estimator.survey.survey import Survey
+from estimator.takeoff.scope import Scope
+
+DEMO = Path(__file__).resolve().parents[2] / "demo"
+TODAY = datetime.date(2026, 11, 25)
+
+
+class Ticket:
+    """What a request hands back; nothing is left to cancel."""
+
+    def cancel(self) -> None:
+        """Do nothing."""
+
+
+class WorkersAtOnce:
+    """Does what the workers do, at once and in the same thread, with the real engine."""
+
+    def outlook(
+        self,
+        survey: Survey,
+        practice: Practice,
+        scopes: Sequence[Scope],
+        date: datetime.date,
+        *,
+        on_done: Callable[[Any], None],
+        on_failed: Callable[[BaseException], None],
+    ) -> Ticket:
+        try:
+            found = outlook(survey, practice, scopes=scopes, date=date)
+        except Exception as error:
+            on_failed(error)
+        else:
+            on_done(found)
+        return Ticket()
+
+    def run(
+        self,
+        function: Callable[..., Any],
+        *arguments: Any,
+        on_done: Callable[[Any], None],
+        on_failed: Callable[[BaseException], None],
+    ) -> Ticket:
+        try:
+            found = function(*arguments)
+        except Exception as error:
+            on_failed(error)
+        else:
+            on_done(found)
+        return Ticket()
+
+    def warm(self) -> None:
+        """Do nothing."""
+
+    def close(self) -> None:
+        """Do nothing."""
+
+
+class SilentWorkers(WorkersAtOnce):
+    """Never answers, as when the range is still being worked out."""
+
+    def outlook(self, *_arguments: Any, **_named: Any) -> Ticket:
+        return Ticket()
+
+
+def demo_survey(name: str) -> Survey:
+    """Return a survey of the demonstration."""
+    return survey_file.read((DEMO / f"{name}.json").read_text(encoding="utf-8"))
+
+
+def session_on(
+    folder: Path, survey: Survey | None = None, *, workers: WorkersAtOnce | None = None
+) -> Session:
+    """Return a session over a file not opened yet, with a survey on the desk or a fresh call."""
+    session = Session(Filing(folder), workers or SilentWorkers())  # type: ignore[arg-type]
+    session.today = lambda: TODAY
+    if survey is not None:
+        session.job = OpenJob(Work(survey), session.job.uid)
+        session.refresh()
+    return session
