@@ -1,55 +1,52 @@
 """Questions put to a caller, and the wall that their answers make.
 
 Every question may be left out or answered with *not sure*: what is not known stays a range. Only
-what an answer means is kept here; its words belong to the screen.
+what an answer means is kept here; its words belong to the screen. While sizes are told, a survey
+with answers has its wall, signs and site made from them each time; once somebody has measured,
+what was measured stays.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import Enum
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from random import Random
 
-from estimator.survey.ranges import Range
-from estimator.survey.survey import Asked, Survey
+from estimator.survey import questions as table
+from estimator.survey.asked_signs import signs_from
+from estimator.survey.asked_wall import LEVEL, STRAIGHT, Facts, brickwork_of, elevation_of
+from estimator.survey.questions import (
+    COUNTED,
+    NONE_OF_THESE,
+    NOT_SURE,
+    Choice,
+    Kind,
+    Question,
+    questions,
+)
+from estimator.survey.ranges import Range, Told, likely, resolve
+from estimator.survey.survey import Answer, Asked, Basis, Elevation, Site, Survey
+from estimator.survey.wall import coursing_of
 
-NOT_SURE = "not_sure"
-NONE_OF_THESE = "none"
+__all__ = [
+    "NONE_OF_THESE",
+    "NOT_SURE",
+    "Choice",
+    "Drawn",
+    "Kind",
+    "Question",
+    "answered",
+    "drawn",
+    "questions",
+    "surveyed",
+    "unanswered",
+]
 
-
-class Kind(Enum):
-    """How a question is answered."""
-
-    CHOICE = "one of the choices"
-    SEVERAL = "any number of the choices"
-    AMOUNT = "a size or a number, or one of the choices that stand for one"
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One answer that can be picked."""
-
-    key: str
-    share: float
-    """How often it is so where nobody knows; all choices of a question make 1."""
-    amount: Range | None = None
-    """What it stands for, in the unit of its question."""
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """One question, in the order usually asked."""
-
-    key: str
-    kind: Kind
-    choices: tuple[Choice, ...]
-    unit: str = ""
-    """Unit of an amount: ``mm`` or ``nr``."""
-    unknown: Range | None = None
-    """What an amount may be where nobody knows."""
-    moves_price: bool = True
-    """False for questions of safety and consent, which move the route and not the price."""
-    source: str = ""
+WIDTH_DECIMALS = 1
+WHOLE = ("count", "bricks", "courses")
+"""Ends of what is counted in whole numbers: questions, and fields of a survey."""
+FACES = {"no": Answer.NO, "yes": Answer.YES}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,29 +59,215 @@ class Drawn:
     are left out."""
 
 
-def questions() -> tuple[Question, ...]:
-    """Return all questions in the order usually asked."""
-    raise NotImplementedError
-
-
 def answered(survey: Survey, asked: Asked) -> Survey:
-    """Return the survey with one more answer, or another answer to the same question."""
-    raise NotImplementedError
+    """Return the survey with one more answer, or another answer to the same question.
+
+    Raises:
+        KeyError: when there is no such question, or it has no such choice.
+
+    >>> from estimator.survey.survey import Party
+    >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    >>> told = answered(call, Asked("length", amount=18.0, unit="course"))
+    >>> told.elevations[0].cracks[0].run.courses
+    Range(low=17.0, likely=18.0, high=19.0)
+    """
+    one = table.question(asked.question)
+    for choice in asked.choices:
+        if choice != NOT_SURE:
+            one.choice(choice)
+    known = {answer.question: answer for answer in survey.asked}
+    return surveyed(replace(survey, asked=tuple((known | {one.key: asked}).values())))
 
 
 def unanswered(survey: Survey, question: str) -> Survey:
-    """Return the survey with the answer to a question taken back."""
-    raise NotImplementedError
+    """Return the survey with the answer to a question taken back.
+
+    >>> from estimator.survey.survey import Party
+    >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    >>> unanswered(answered(call, Asked("place", ("corner",))), "place") == surveyed(call)
+    True
+    """
+    left = tuple(one for one in survey.asked if one.question != question)
+    if left == survey.asked:
+        return survey
+    changed = replace(survey, asked=left)
+    return _made(changed) if survey.basis is Basis.TOLD else changed
 
 
 def surveyed(survey: Survey) -> Survey:
     """Return the survey with its wall, signs and site made anew from what was asked.
 
-    Sizes not known stay ranges; of choices not known the likeliest is drawn.
+    Sizes not known stay ranges; of choices not known the likeliest is drawn. A wall measured on
+    site, or drawn by hand before anything was asked, stays as it is.
+
+    >>> from estimator.survey.survey import Party
+    >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    >>> surveyed(call).elevations[0].cracks[0].width_mm
+    Range(low=0.3, likely=2.0, high=5.0)
     """
-    raise NotImplementedError
+    return _made(survey) if _is_made(survey) else survey
 
 
 def drawn(survey: Survey, chance: Random) -> Drawn:
-    """Return the survey with everything that is not known drawn by chance."""
-    raise NotImplementedError
+    """Return the survey with everything that is not known drawn by chance.
+
+    Each question that is open takes one number from the chance, choices before amounts, so that
+    numbers spread evenly over many draws stay spread evenly for every question.
+
+    >>> from estimator.survey.survey import Party
+    >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    >>> [name for name, _number in drawn(call, Random(1)).inputs][:4]
+    ['place', 'height', 'shape', 'house']
+    """
+    by_chance = _ByChance(chance)
+    if not _is_made(survey):
+        return Drawn(resolve(survey, by_chance.draw), tuple(by_chance.inputs))
+    facts = _facts(survey.asked, by_chance.choose, by_chance.settle)
+    made = replace(_base(survey), elevations=(elevation_of(facts),))
+    return Drawn(made, tuple(by_chance.inputs))
+
+
+Choose = Callable[[str, tuple[float, ...]], int]
+"""Picks the place of one choice of a question from how often each is so."""
+Settle = Callable[[str, Range], Told]
+"""Makes of what an amount may be what it is taken to be."""
+
+
+class _ByChance:
+    """Draws what is not known, and remembers what it drew."""
+
+    def __init__(self, chance: Random) -> None:
+        self._chance = chance
+        self.inputs: list[tuple[str, float]] = []
+
+    def choose(self, key: str, shares: tuple[float, ...]) -> int:
+        """Return the place of the choice that chance falls on."""
+        left, place = self._chance.random(), 0
+        while place < len(shares) - 1 and left >= shares[place]:
+            left -= shares[place]
+            place += 1
+        self.inputs.append((key, float(place)))
+        return place
+
+    def settle(self, key: str, told: Range) -> Told:
+        """Return an amount drawn from its range: whole where it counts something."""
+        return told.likely if told.low == told.high else self.draw(key, told)
+
+    def draw(self, key: str, told: Range) -> float:
+        """Return a number drawn for a question, or for the place of a range in the survey."""
+        amount = self._chance.triangular(told.low, told.high, told.likely)
+        amount = round(amount, 0 if key.endswith(WHOLE) else WIDTH_DECIMALS)
+        self.inputs.append((key, amount))
+        return amount
+
+
+def _likeliest(_key: str, shares: tuple[float, ...]) -> int:
+    return shares.index(max(shares))
+
+
+def _as_told(key: str, told: Range) -> Told:
+    """Return an amount as it was told; how many cracks there are has to be one number."""
+    if key == "count":
+        return float(round(told.likely))
+    return told.likely if told.low == told.high else told
+
+
+def _is_made(survey: Survey) -> bool:
+    """Whether the wall is drawn from answers, or from none yet, and not by hand."""
+    if survey.basis is not Basis.TOLD:
+        return False
+    return bool(survey.asked) or survey.elevations in ((), _walls(()))
+
+
+def _made(survey: Survey) -> Survey:
+    return replace(_base(survey), elevations=_walls(survey.asked))
+
+
+@lru_cache(maxsize=16)
+def _walls(asked: tuple[Asked, ...]) -> tuple[Elevation, ...]:
+    return (elevation_of(_facts(asked, _likeliest, _as_told)),)
+
+
+@lru_cache(maxsize=16)
+def _base(survey: Survey) -> Survey:
+    """Return the survey with signs and site from its answers, its wall left as it is."""
+    site, signs = _site(survey), signs_from(survey.asked, survey.signs)
+    return replace(survey, site=site, signs=signs)
+
+
+def _site(survey: Survey) -> Site:
+    """Return the site with the age of the house as answered; any other fact stays."""
+    by_house = {key: entry["built"] for key, entry in table.settings("houses").items()}
+    house = next((one for one in survey.asked if one.question == "house"), None)
+    if house is not None and _chosen(house):
+        return replace(survey.site, built=by_house[_chosen(house)])
+    # What was written down for an answer goes when the answer is taken back.
+    if survey.site.built in by_house.values():
+        return replace(survey.site, built="")
+    return survey.site
+
+
+def _chosen(asked: Asked | None) -> str:
+    """Return the choice taken, or nothing where it is not known."""
+    taken = asked.choices[:1] if asked is not None else ()
+    return taken[0] if taken and taken[0] != NOT_SURE else ""
+
+
+def _facts(asked: tuple[Asked, ...], choose: Choose, settle: Settle) -> Facts:
+    """Return what the wall is drawn from: as answered, and else as chosen and settled."""
+    answers = {one.question: one for one in asked}
+    chosen: dict[str, str] = {}
+    for one in table.questions():
+        if one.kind is Kind.CHOICE and one.moves_price:
+            key = one.key
+            shares = table.shares(key, chosen.get(table.hangs_on(key), ""))
+            known = _chosen(answers.get(key))
+            chosen[key] = known or one.choices[choose(key, shares)].key
+    gauge, pitch = _measures(chosen["house"], chosen["mortar"])
+    brick = pitch if chosen["shape"] == LEVEL else gauge
+    units = {"course": gauge, "brick": brick}
+    length = settle("length", _amount("length", answers, units))
+    width = settle("width", _amount("width", answers))
+    count = round(likely(settle("count", _amount("count", answers))))
+    bricks = _amount("bricks", answers)
+    if chosen["shape"] == STRAIGHT and not _is_known(answers.get("bricks")):
+        bricks = _broken_bricks(likely(length) / gauge * count)
+    return Facts(
+        **chosen,
+        length_mm=length,
+        width_mm=width,
+        count=count,
+        bricks=settle("bricks", bricks),
+        both_faces=FACES.get(_chosen(answers.get("indoors")), Answer.NOT_SURE),
+    )
+
+
+@lru_cache(maxsize=64)
+def _measures(house: str, mortar: str) -> tuple[float, float]:
+    """Return how high a course and how long a brick with its perpend is [mm]."""
+    coursing = coursing_of(brickwork_of(house, mortar))
+    return coursing.gauge_mm, coursing.brick.length_mm + coursing.perpend_mm
+
+
+def _is_known(asked: Asked | None) -> bool:
+    return asked is not None and (asked.amount is not None or bool(_chosen(asked)))
+
+
+def _amount(key: str, answers: dict[str, Asked], units: dict[str, float] | None = None) -> Range:
+    """Return what an amount may be: as told, as its choice stands for, or as nobody knows."""
+    one, asked = table.question(key), answers.get(key)
+    if asked is not None and asked.amount is not None:
+        factor = (units or {}).get(asked.unit, 1.0) if asked.unit in COUNTED else 1.0
+        return table.trusted(key).span(asked, factor)
+    choice = _chosen(asked)
+    found = one.choice(choice).amount if choice else one.unknown
+    if found is None:
+        raise KeyError(f"the question {key} stands for no amount")
+    return found
+
+
+def _broken_bricks(courses: float) -> Range:
+    """Return how many bricks straight cracks may have broken, so many courses in all [nr]."""
+    share = table.settings("straight_bricks")
+    ends = [float(round(courses * share[end])) for end in ("low", "likely", "high")]
+    return table.trusted("bricks").within(Range(*ends))
