@@ -9,18 +9,27 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import lru_cache
+from itertools import pairwise
 from math import sqrt
 from random import Random
 
 from estimator.money import Money
+from estimator.notices import UserMistake
 from estimator.pricing.price_book import PriceBook, Ranges
-from estimator.survey import ranges
+from estimator.survey import enquiry, ranges
+from estimator.survey.enquiry import Drawn
 from estimator.survey.ranges import Range, Told
 from estimator.survey.survey import Basis, Crack, Elevation, SteppedRun, StraightRun, Survey
 from estimator.survey.wall import coursing_of
 
 HUNDRED = 100.0
+MILLION = 1_000_000
+PRICE_STEPS = 16
+"""Steps in which the prices of a job move together; each draw is taken at every one."""
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
+SMALL_JOB_CRACKS, FEWEST_DRAWS = 10, 40
+"""House rule: jobs up to so many cracks are drawn the usual number of times, none fewer than 40."""
 CONFIDENCE = "About 8 in 10 jobs like this one end between the two figures."
 
 
@@ -102,6 +111,136 @@ Totals = Callable[[Survey], tuple[Money, ...]]
 """Measures and prices a plain survey: the total of each option."""
 
 
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How a survey is drawn: where the chance starts, and how many draws make the sample."""
+
+    seed: int
+    draws: int
+
+    @classmethod
+    def of(cls, survey: Survey, usual: Ranges) -> Plan:
+        """Return the plan for a survey; a large one is drawn fewer times, but never too few.
+
+        >>> from estimator.pricing.price_book import shipped
+        >>> from estimator.survey.survey import Party, Site
+        >>> seen = Survey("1", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+        >>> Plan.of(seen, shipped().ranges).draws == shipped().ranges.draws
+        True
+        """
+        cracks = sum(len(elevation.cracks) for elevation in survey.elevations)
+        fewer = usual.draws * SMALL_JOB_CRACKS // max(cracks, 1)
+        return cls(usual.seed, min(usual.draws, max(FEWEST_DRAWS, fewer)))
+
+    def slices(self, count: int) -> tuple[range, ...]:
+        """Return the draws in so many parts of about the same size, none of them empty.
+
+        >>> Plan(1, 10).slices(4)
+        (range(0, 2), range(2, 5), range(5, 7), range(7, 10))
+        """
+        cuts = [self.draws * cut // count for cut in range(count + 1)]
+        return tuple(range(a, b) for a, b in pairwise(cuts) if a < b)
+
+
+@dataclass(frozen=True, slots=True)
+class DrawResult:
+    """One draw: what was put in for everything unknown, and what came out."""
+
+    inputs: tuple[tuple[str, float], ...]
+    pence: tuple[int, ...]
+    """Total of each option at the book's own prices; none at all where the engine refused the wall
+    that was drawn."""
+
+
+class Chance(Random):
+    """The chance of one draw among many, spread evenly over all of them.
+
+    The first number asked for falls once into each equal slice of 0 to 1, in an order of its own,
+    over all draws of the plan; so does the second, and so on (a Latin hypercube: McKay, Beckman
+    and Conover, 1979). Far fewer draws then say as much, and a draw is the same wherever it is run.
+
+    >>> plan = Plan(seed=7, draws=4)
+    >>> sorted(Chance(plan, place).random() for place in range(4))
+    [0.125, 0.375, 0.625, 0.875]
+    """
+
+    def __init__(self, plan: Plan, place: int) -> None:
+        """Start the chance of the draw at this place in the plan, counted from 0."""
+        self._plan, self._place, self._asked = plan, place, 0
+        super().__init__(plan.seed + place)
+
+    def __new__(cls, *_arguments: object) -> Chance:
+        """Keep the arguments from the base class, which takes a seed alone."""
+        return super().__new__(cls)
+
+    def random(self) -> float:
+        """Return the next number from 0 to 1, the middle of its slice."""
+        order = _order(self._plan, self._asked)
+        self._asked += 1
+        return (order[self._place] + 0.5) / self._plan.draws
+
+
+@lru_cache(maxsize=256)
+def _order(plan: Plan, asked: int) -> tuple[int, ...]:
+    """Return the order in which the draws of a plan go through the slices of one number."""
+    return tuple(Random(f"{plan.seed}/{asked}").sample(range(plan.draws), plan.draws))
+
+
+def sampled(
+    totals: Totals, survey: Survey, *, book: PriceBook, plan: Plan, part: range
+) -> tuple[DrawResult, ...]:
+    """Return some draws of a plan, each measured and priced.
+
+    All options share each draw, so that one is not dearer than another by luck.
+
+    Args:
+        totals: Measures and prices a plain survey.
+        survey: What was told. Where a caller answered questions, they say what is not known; else
+            the ranges in the survey do, and the book's usual ones where it holds none.
+        book: Says how wide.
+        plan: All draws of the sample.
+        part: The draws to make now.
+    """
+    known: dict[Survey, tuple[int, ...]] = {}
+    found = []
+    draw = _drawing(survey, book.ranges)
+    for place in part:
+        drawn = draw(Chance(plan, place))
+        if drawn.survey not in known:
+            known[drawn.survey] = _pence_or_none(totals, drawn.survey)
+        found.append(DrawResult(drawn.inputs, known[drawn.survey]))
+    return tuple(found)
+
+
+def _pence_or_none(totals: Totals, drawn: Survey) -> tuple[int, ...]:
+    """Return no totals where chance drew a wall that the engine refuses, as a person may draw."""
+    try:
+        return tuple(one.pence for one in totals(drawn))
+    except UserMistake:
+        return ()
+
+
+def _drawing(survey: Survey, usual: Ranges) -> Callable[[Chance], Drawn]:
+    """Return what draws one plain survey from what is known."""
+    if survey.asked and survey.basis is Basis.TOLD:
+        return lambda chance: enquiry.drawn(survey, chance)
+    if survey.basis is Basis.TOLD or ranges.settled(survey) is survey:
+        survey = widened(
+            survey, float(usual.courses_percent), further_bricks=float(usual.further_bricks)
+        )
+
+    def resolved(chance: Chance) -> Drawn:
+        inputs: list[tuple[str, float]] = []
+
+        def draw(path: str, told: Range) -> float:
+            inputs.append((path, chance.triangular(told.low, told.high, told.likely)))
+            return inputs[-1][1]
+
+        return Drawn(ranges.resolve(survey, draw), tuple(inputs))
+
+    return resolved
+
+
 def spread(
     totals: Totals,
     survey: Survey,
@@ -112,12 +251,9 @@ def spread(
 ) -> tuple[Band, ...]:
     """Return the range of each option's total.
 
-    All prices of one draw are also moved together, since one wall has one mortar and one access:
-    what makes one line dearer makes the others dearer too.
-
     Args:
         totals: Measures and prices a plain survey.
-        survey: What was told. Where it holds no range, the book's usual ones are put in.
+        survey: What was told.
         book: Says how wide, how many draws, and which seed.
         draws: How many draws, where not the book's number.
         seed: Where the chance starts, where not the book's.
@@ -129,37 +265,69 @@ def spread(
     >>> found[0].low <= found[0].likely <= found[0].high
     True
     """
-    usual = book.ranges
-    chance = Random(usual.seed if seed is None else seed)
-    together = (
-        1 - float(usual.rates_low_percent) / HUNDRED,
-        1 + float(usual.rates_high_percent) / HUNDRED,
+    plan = Plan.of(survey, book.ranges)
+    plan = Plan(plan.seed if seed is None else seed, draws or plan.draws)
+    return bands_of(
+        sampled(totals, survey, book=book, plan=plan, part=range(plan.draws)), book.ranges
     )
-    if survey.basis is Basis.TOLD or ranges.settled(survey) is survey:
-        survey = widened(
-            survey, float(usual.courses_percent), further_bricks=float(usual.further_bricks)
+
+
+def bands_of(found: Sequence[DrawResult], usual: Ranges) -> tuple[Band, ...]:
+    """Return the range of each option over all draws that came out.
+
+    Raises:
+        UserMistake: where the engine refused every wall that was drawn.
+    """
+    options = list(zip(*(draw.pence for draw in found if draw.pence), strict=True))
+    if not options:
+        raise UserMistake(
+            "there is no wall here that could be priced",
+            why="nothing that was told so far makes a wall with work in it",
+            do="say where the crack runs and how far",
         )
-    # All options share each draw, so that one is not dearer than another by luck.
-    found: list[tuple[Money, ...]] = []
-    for _draw in range(draws or usual.draws):
-        drawn = ranges.resolve(survey, lambda _path, told: _drawn(chance, told))
-        factor = Decimal(repr(round(chance.triangular(*together, 1.0), 6)))
-        found.append(tuple(one.times(factor) for one in totals(drawn)))
-    return tuple(_banded(sorted(option), usual) for option in zip(*found, strict=True))
+    return tuple(_banded(moved(option, usual), usual) for option in options)
 
 
-def _drawn(chance: Random, told: Range) -> float:
-    return chance.triangular(told.low, told.high, told.likely)
+def moved(pence: Sequence[int], usual: Ranges) -> list[int]:
+    """Return totals in pence with all prices of a job moved together, cheapest first.
+
+    One wall has one mortar and one access: what makes one line dearer makes the others dearer too.
+    It is no matter of measuring, so each draw meets every step of it and none is left to chance.
+
+    >>> from estimator.pricing.price_book import shipped
+    >>> found = moved([100_000], shipped().ranges)
+    >>> found[0], found[-1]
+    (93307, 119771)
+    """
+    steps = price_steps(usual)
+    return sorted((one * step + MILLION // 2) // MILLION for one in pence for step in steps)
 
 
-def _banded(sorted_totals: Sequence[Money], usual: Ranges) -> Band:
-    def at(share: float) -> Money:
-        return sorted_totals[min(int(share * len(sorted_totals)), len(sorted_totals) - 1)]
+@lru_cache(maxsize=8)
+def price_steps(usual: Ranges) -> tuple[int, ...]:
+    """Return how far all prices of a job may lie off, in equally likely steps [millionth]."""
+    low, high = usual.rates_low_percent, usual.rates_high_percent
+    three = ThreePoint(1 - float(low) / HUNDRED, 1.0, 1 + float(high) / HUNDRED)
+    return tuple(
+        round(three.triangular_at((step + 0.5) / PRICE_STEPS) * MILLION)
+        for step in range(PRICE_STEPS)
+    )
 
+
+def quantile(in_order: Sequence[int], share: float) -> Money:
+    """Return the figure that so large a share of sorted totals in pence stays below.
+
+    >>> str(quantile([100, 200, 300, 400], 0.5))
+    '3.00'
+    """
+    return Money(in_order[min(int(share * len(in_order)), len(in_order) - 1)])
+
+
+def _banded(in_order: Sequence[int], usual: Ranges) -> Band:
     return Band(
-        _stepped(at(LOW), usual, ROUND_FLOOR),
-        _stepped(at(MIDDLE), usual, ROUND_HALF_UP),
-        _stepped(at(HIGH), usual, ROUND_CEILING),
+        _stepped(quantile(in_order, LOW), usual, ROUND_FLOOR),
+        _stepped(quantile(in_order, MIDDLE), usual, ROUND_HALF_UP),
+        _stepped(quantile(in_order, HIGH), usual, ROUND_CEILING),
         CONFIDENCE,
     )
 

@@ -11,7 +11,7 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from estimator.money import Money
+from estimator.money import NOTHING, Money
 from estimator.notices import UserMistake
 from estimator.pricing.price_book import PriceBook
 from estimator.pricing.pricing import price
@@ -24,9 +24,6 @@ from estimator.survey.triage import assess
 from estimator.takeoff.measure import measure_all
 from estimator.takeoff.rules import Rules, changed
 from estimator.takeoff.scope import USUAL, Scope
-
-SMALL_JOB_CRACKS, FEWEST_DRAWS = 10, 40
-"""House rule: jobs up to so many cracks are drawn the usual number of times, none fewer than 40."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +93,16 @@ def priced(
     )
 
 
+def totals(
+    survey: Survey, practice: Practice, *, scopes: Sequence[Scope], date: datetime.date
+) -> tuple[Money, ...]:
+    """Return the total of each scope, tax in; one that has nothing to do comes to nothing."""
+    return tuple(
+        option.offer.total if option.measure.lines else NOTHING
+        for option in priced(survey, practice, scopes=scopes, date=date)
+    )
+
+
 def _worth_offering(options: tuple[Option, ...]) -> tuple[Option, ...]:
     """Return the options with any work in them: nobody signs for nothing at no price."""
     found = tuple(option for option in options if option.measure.lines)
@@ -114,22 +121,13 @@ def _with_spreads(
     """Return the options with a range each, drawn through the whole engine."""
     scopes = tuple(option.measure.scope for option in options)
 
-    def totals(drawn: Survey) -> tuple[Money, ...]:
-        return tuple(
-            option.offer.total for option in priced(drawn, practice, scopes=scopes, date=date)
-        )
+    def drawn_totals(drawn: Survey) -> tuple[Money, ...]:
+        return totals(drawn, practice, scopes=scopes, date=date)
 
-    draws = _draws(survey, practice.book.ranges.draws)
-    bands = spread(totals, survey, book=practice.book, draws=draws)
+    bands = spread(drawn_totals, survey, book=practice.book)
     return tuple(
         replace(option, spread=_shown(band)) for option, band in zip(options, bands, strict=True)
     )
-
-
-def _draws(survey: Survey, usual: int) -> int:
-    """Return how often a job is drawn: a large one fewer times, since each draw measures it all."""
-    cracks = sum(len(elevation.cracks) for elevation in survey.elevations)
-    return min(usual, max(FEWEST_DRAWS, usual * SMALL_JOB_CRACKS // max(cracks, 1)))
 
 
 def _shown(band: Band) -> Spread:

@@ -1,0 +1,225 @@
+"""The range while not everything is known, and what to ask next."""
+
+from __future__ import annotations
+
+import datetime
+import pickle
+from dataclasses import replace
+from pathlib import Path
+from random import Random
+from statistics import fmean, pstdev
+
+import pytest
+
+from estimator.money import NOTHING, Money
+from estimator.notices import UserMistake
+from estimator.pricing import price_book
+from estimator.pricing.price_book import Ranges
+from estimator.pricing.risk import DrawResult, Plan, moved, quantile, sampled
+from estimator.quoting import offering
+from estimator.quoting.offering import Practice, prepare
+from estimator.quoting.outlook import gathered, narrowing, outlook, slice_of
+from estimator.quoting.quotation import Trader
+from estimator.survey import enquiry, survey_file
+from estimator.survey.ranges import Told, likely
+from estimator.survey.survey import Answer, Area, Asked, Basis, SteppedRun, Survey
+from estimator.takeoff import rules
+from estimator.takeoff.scope import LOCAL, PANEL, USUAL
+
+DEMO = Path(__file__).resolve().parents[2] / "demo"
+DAY = datetime.date(2026, 11, 25)
+COURSES, WIDTH, FURTHER = (
+    "elevations[0].cracks[0].run.courses",
+    "elevations[0].cracks[0].width_mm",
+    "elevations[0].hidden_bricks",
+)
+
+
+@pytest.fixture(scope="module")
+def practice() -> Practice:
+    return Practice(price_book.shipped(), rules.shipped(), Trader("Sample Masonry"))
+
+
+@pytest.fixture(scope="module")
+def told() -> Survey:
+    return survey_file.load(DEMO / "phone_call.json")
+
+
+def with_courses(survey: Survey, courses: Told) -> Survey:
+    (wall,) = survey.elevations
+    (crack,) = wall.cracks
+    assert isinstance(crack.run, SteppedRun)
+    crack = replace(crack, run=replace(crack.run, courses=courses))
+    return replace(survey, elevations=(replace(wall, cracks=(crack,)),))
+
+
+def test_slices_run_in_any_order_say_the_same_as_one_run(told: Survey, practice: Practice) -> None:
+    whole = outlook(told, practice, scopes=USUAL, date=DAY)
+    plan = Plan.of(told, practice.book.ranges)
+    parts = list(plan.slices(8))
+    assert [place for part in parts for place in part] == list(range(plan.draws))
+    found = {
+        part.start: slice_of(told, practice, scopes=USUAL, date=DAY, part=part)
+        for part in Random(4).sample(parts, len(parts))
+    }
+    found = pickle.loads(pickle.dumps(found))
+    assert gathered([one for at in sorted(found) for one in found[at]], practice) == whole
+
+
+def test_paper_and_screen_show_the_same_range(told: Survey, practice: Practice) -> None:
+    on_screen = outlook(told, practice, scopes=USUAL, date=DAY)
+    for option, band in zip(prepare(told, practice).options, on_screen.bands, strict=True):
+        assert option.spread is not None
+        shown = (option.spread.low, option.spread.likely, option.spread.high)
+        assert shown == (band.low, band.likely, band.high)
+        assert band.low <= band.likely <= band.high
+
+
+def test_the_length_of_the_crack_is_worth_asking_first(told: Survey, practice: Practice) -> None:
+    seen = outlook(told, practice, scopes=USUAL, date=DAY)
+    assert seen.worths[0].question == COURSES
+    assert {worth.question for worth in seen.worths} == {COURSES, WIDTH, FURTHER}
+    shares = [worth.share for worth in seen.worths]
+    assert shares == sorted(shares, reverse=True)
+    assert sum(shares) < 1
+    assert seen.worths[0].pounds > Money.of(50)
+
+
+def test_asking_what_is_worth_most_pulls_the_range_in(told: Survey, practice: Practice) -> None:
+    before = outlook(told, practice, scopes=USUAL, date=DAY)
+    after = outlook(with_courses(told, 14.0), practice, scopes=USUAL, date=DAY)
+    less = [
+        (old.high - old.low) - (new.high - new.low)
+        for old, new in zip(before.bands, after.bands, strict=True)
+    ]
+    assert all(one > NOTHING for one in less)
+    assert before.worths[0].pounds.pence == pytest.approx(max(less).pence, rel=0.75)
+
+
+def band_of(survey: Survey, practice: Practice, plan: Plan) -> list[tuple[int, int]]:
+    """Low and high in pence before they are rounded to steps, for each scope."""
+    found = sampled(
+        lambda drawn: offering.totals(drawn, practice, scopes=USUAL, date=DAY),
+        survey,
+        book=practice.book,
+        plan=plan,
+        part=range(plan.draws),
+    )
+    both = [moved([draw.pence[at] for draw in found], practice.book.ranges) for at in range(2)]
+    return [(quantile(one, 0.1).pence, quantile(one, 0.9).pence) for one in both]
+
+
+@pytest.mark.slow
+def test_the_range_wavers_by_less_than_its_rounding(told: Survey, practice: Practice) -> None:
+    usual = practice.book.ranges
+    known = band_of(told, practice, Plan(1, 1500))
+    found = [band_of(told, practice, Plan(seed, usual.draws)) for seed in range(100, 108)]
+    for scope, ends in enumerate(known):
+        for end, exact in enumerate(ends):
+            figures = [one[scope][end] for one in found]
+            assert fmean(figures) == pytest.approx(exact, rel=0.01)
+            assert pstdev(figures) < 0.015 * exact
+
+
+def scatter(practice: Practice, count: int) -> list[DrawResult]:
+    chance = Random(count)
+    return [
+        DrawResult((("a", put := chance.random()),), (round(90000 + 20000 * put), 0))
+        for _draw in range(count)
+    ]
+
+
+def test_a_scope_with_nothing_to_do_comes_to_nothing(practice: Practice, told: Survey) -> None:
+    (wall,) = told.elevations
+    low = Area("low", ((0, 0), (3000, 0), (3000, 900), (0, 900)))
+    bare = replace(told, elevations=(replace(wall, cracks=(), hidden_bricks=0.0, areas=(low,)),))
+    local, panel = offering.totals(bare, practice, scopes=(LOCAL, PANEL), date=DAY)
+    assert local == NOTHING < panel
+
+
+def test_draws_that_the_engine_refuses_are_left_out(practice: Practice) -> None:
+    found = scatter(practice, 50)
+    refused = DrawResult((("a", 0.5),), ())
+    assert gathered([*found, refused, refused], practice) == gathered(found, practice)
+    with pytest.raises(UserMistake, match="no wall here"):
+        gathered([refused] * 5, practice)
+
+
+def test_a_wall_that_chance_made_and_the_engine_refuses_stops_nothing(
+    told: Survey, practice: Practice, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    priced = offering.priced
+
+    def short_ones_only(survey: Survey, *given: Practice, **named: object) -> object:
+        run = survey.elevations[0].cracks[0].run
+        assert isinstance(run, SteppedRun)
+        if likely(run.courses) > 15:
+            raise UserMistake("the crack climbs above the wall")
+        return priced(survey, *given, **named)  # type: ignore[arg-type]
+
+    usual = Plan.of(told, practice.book.ranges).draws
+    whole = outlook(told, practice, scopes=USUAL, date=DAY)
+    monkeypatch.setattr(offering, "priced", short_ones_only)
+    fewer = outlook(told, practice, scopes=USUAL, date=DAY)
+    assert 0 < fewer.draws < usual == whole.draws
+    assert fewer.bands[0].high < whole.bands[0].high
+
+
+@pytest.mark.parametrize(
+    ("share", "pounds"), [(0.0, "0"), (0.19, "40"), (0.75, "200"), (1.0, "400"), (0.02, "0")]
+)
+def test_worth_is_the_narrowing_to_be_expected(share: float, pounds: str) -> None:
+    assert narrowing(Money.of(400), share) == Money.of(pounds)
+
+
+def enquired(told: Survey) -> Survey:
+    return replace(told, asked=(Asked("how_far", ("not_sure",)),))
+
+
+def test_what_a_caller_left_open_is_drawn_by_the_enquiry(
+    told: Survey, practice: Practice, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def drawn(survey: Survey, chance: Random) -> enquiry.Drawn:
+        courses = chance.triangular(8, 20, 14)
+        plain = with_courses(survey, courses)
+        (wall,) = plain.elevations
+        crack = replace(wall.cracks[0], width_mm=2.0)
+        wall = replace(wall, cracks=(crack,), hidden_bricks=2.0)
+        return enquiry.Drawn(replace(plain, elevations=(wall,)), (("how_far", courses),))
+
+    monkeypatch.setattr(enquiry, "drawn", drawn)
+    (worth,) = outlook(enquired(told), practice, scopes=USUAL, date=DAY).worths
+    assert worth.question == "how_far"
+    assert worth.share > 0.4
+    # Once the sizes are measured, the wall as drawn is what counts.
+    measured = replace(enquired(told), basis=Basis.MEASURED)
+    assert COURSES in {
+        worth.question for worth in outlook(measured, practice, scopes=USUAL, date=DAY).worths
+    }
+
+
+def test_nothing_left_open_leaves_only_the_level_of_prices(
+    told: Survey, practice: Practice, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    plain = with_courses(told, 14.0)
+    (wall,) = plain.elevations
+    crack = replace(wall.cracks[0], width_mm=2.0)
+    wall = replace(wall, cracks=(crack,), hidden_bricks=2.0)
+    known = replace(enquired(plain), elevations=(wall,))
+    monkeypatch.setattr(enquiry, "drawn", lambda survey, _chance: enquiry.Drawn(survey, ()))
+    seen = outlook(known, practice, scopes=USUAL, date=DAY)
+    assert seen.worths == ()
+    usual: Ranges = practice.book.ranges
+    for band in seen.bands:
+        assert band.low < band.likely < band.high
+        assert (
+            band.high.pounds / band.low.pounds
+            < 1 + (usual.rates_low_percent + usual.rates_high_percent) / 100
+        )
+
+
+def test_a_danger_has_no_say_in_what_is_drawn(told: Survey, practice: Practice) -> None:
+    # The route is the caller's business; the range is of the wall alone.
+    loud = replace(told, signs=replace(told.signs, growing=Answer.YES))
+    seen = outlook(told, practice, scopes=USUAL, date=DAY)
+    assert outlook(loud, practice, scopes=USUAL, date=DAY).bands == seen.bands
