@@ -19,6 +19,7 @@ from estimator.notices import UserMistake
 if TYPE_CHECKING:
     from estimator.store.database import Database
 
+FILE_NAME = "work.perpend"
 T = TypeVar("T")
 Mishap = Callable[[UserMistake], None]
 
@@ -43,6 +44,11 @@ class Filing(QObject):
         self._thread = ThreadPoolExecutor(1, "file")
         self._database: Database | None = None
         self._waiting: list[Callable[[], None]] = []
+
+    @property
+    def path(self) -> Path:
+        """Where the file is, or will be."""
+        return self.folder / FILE_NAME
 
     @property
     def is_open(self) -> bool:
@@ -70,6 +76,30 @@ class Filing(QObject):
             self._waiting.append(lambda: self.ask(work, then, on_mistake=on_mistake))
             return
         self._thread.submit(self._do, self._database, work, then, on_mistake)
+
+    def beside(
+        self,
+        work: Callable[[Path], T],
+        then: Callable[[T], None],
+        *,
+        on_mistake: Mishap | None = None,
+    ) -> None:
+        """Have something done in the file's thread that needs no open file."""
+        self._thread.submit(self._do, self.path, work, then, on_mistake)
+
+    def instead(
+        self,
+        work: Callable[[Path], T],
+        then: Callable[[T], None],
+        *,
+        on_mistake: Mishap | None = None,
+    ) -> None:
+        """Close the file, have something done with it as a whole, and open it again."""
+        database, self._database = self._database, None
+        if database is not None:
+            self._thread.submit(database.close)
+        self._thread.submit(self._do, self.path, work, then, on_mistake)
+        self._thread.submit(self._open)
 
     def close(self) -> None:
         """Finish what was asked, and close the file."""
@@ -100,13 +130,13 @@ class Filing(QObject):
 
     def _do(
         self,
-        database: Database,
-        work: Callable[[Database], Any],
+        given: Any,
+        work: Callable[[Any], Any],
         then: Callable[[Any], None] | None,
         on_mistake: Mishap | None,
     ) -> None:
         try:
-            found = work(database)
+            found = work(given)
         except UserMistake as fault:
             self._carry(on_mistake or self.mistaken.emit, fault)
         except Exception as error:  # noqa: BLE001 - whatever it was must reach the person

@@ -7,6 +7,7 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+from estimator.desktop.filing import FILE_NAME
 from estimator.desktop.state import OpenJob
 from estimator.notices import UserMistake, WorldFault
 from estimator.pricing.price_book import PriceBook
@@ -32,7 +33,6 @@ from estimator.takeoff import rules
 from estimator.takeoff.scope import ALL, USUAL, Scope, own
 from estimator.takeoff.scope import Work as Kind
 
-FILE_NAME = "work.perpend"
 FIRM, RULES, VALIDITY = "firm", "rules", "validity_days"
 """Names of settings."""
 
@@ -122,6 +122,17 @@ def last_open(database: Database) -> OpenJob | None:
         return open_job(database, uid)
     except UserMistake:
         return None
+
+
+def back_up(database: Database) -> datetime.datetime | None:
+    """Back the file up, and say when; None where nothing changed since the last time."""
+    made = backup.back_up(database, now=clock.now(), why="by hand")
+    return None if made is None else made.made_at
+
+
+def back_up_when_due(database: Database) -> None:
+    """Back the file up unless its newest backup is young."""
+    backup.back_up_when_due(database, now=clock.now(), why="while at work")
 
 
 def title_of(job: OpenJob) -> str:

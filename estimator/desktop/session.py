@@ -200,7 +200,8 @@ class Session(QObject):
     def save(self) -> None:
         """Keep what is typed, if anything is new; a job is put in the file with its first edit."""
         self._save.stop()
-        if self._is_saving or not self._changed_since:
+        only_looking = self.filing.is_open and not self.filing.can_write
+        if self._is_saving or not self._changed_since or only_looking:
             return
         self._is_saving, self._changed_since = True, False
         job = self.job
@@ -226,6 +227,8 @@ class Session(QObject):
     def accept(self) -> None:
         """Make what was kept a revision of the job's survey, and note its customer."""
         self._accept.stop()
+        if self.filing.is_open and not self.filing.can_write:
+            return
         self._is_saving = False
         self.save()
         job = self.job

@@ -1,0 +1,1 @@
+"""What keeps work safe on the desk: backups, restoring, and what is said when all goes wrong."""
