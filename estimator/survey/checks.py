@@ -1,7 +1,8 @@
 """What must be true between the fields of a survey, beyond each being readable by itself.
 
 Ids are not used twice; openings, cracks, bricks and areas lie on their wall; joints agree with each
-other. The first thing found wrong is said, with its place, as a ``UserMistake``.
+other; answers fit their questions. The first thing found wrong is said, with its place, as a
+``UserMistake``.
 """
 
 from __future__ import annotations
@@ -17,10 +18,20 @@ from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import NEAR_MM, Point, Region
 from estimator.survey.json_text import shown
 from estimator.survey.outlines import fault_of
+from estimator.survey.questions import (
+    COUNTED,
+    LENGTH,
+    NONE_OF_THESE,
+    NOT_SURE,
+    Kind,
+    Question,
+    question,
+)
 from estimator.survey.ranges import Range, Told
 from estimator.survey.reading import Place
 from estimator.survey.survey import (
     Area,
+    Asked,
     BedRun,
     Brickwork,
     Crack,
@@ -51,6 +62,7 @@ def check(survey: Survey) -> None:
     _check_ids("elevation", (elevation.id for elevation in survey.elevations), Place())
     for elevation in survey.elevations:
         _check_elevation(elevation)
+    _check_asked(survey.asked)
 
 
 @dataclass(frozen=True)
@@ -126,6 +138,50 @@ def _check_ids(called: str, ids: Iterable[str], place: Place) -> None:
                 .mistake(f"is used for more than one {called}", "give each its own")
             )
         seen.add(one)
+
+
+def _check_asked(asked: tuple[Asked, ...]) -> None:
+    """Refuse a question answered twice, and an answer that is none to its question."""
+    seen: set[str] = set()
+    for number, one in enumerate(asked, 1):
+        place = Place().at(f"answer {number}")
+        if one.question in seen:
+            raise place.at("question").mistake(
+                f"is {shown(one.question)}, which is answered before", "keep one answer to it"
+            )
+        seen.add(one.question)
+        _check_choices(one, question(one.question), place.at("choices"))
+        _check_amount(one, question(one.question), place.at("amount"))
+
+
+def _check_choices(asked: Asked, to: Question, place: Place) -> None:
+    """Refuse choices the question does not have, or that cannot be taken together."""
+    known = [choice.key for choice in to.choices]
+    for choice in asked.choices:
+        if choice not in known and choice != NOT_SURE:
+            named = ", ".join(f"'{key}'" for key in [*known, NOT_SURE])
+            raise place.mistake(
+                f"has {shown(choice)}, which '{to.key}' does not have", f"take from {named}"
+            )
+    if len(set(asked.choices)) < len(asked.choices):
+        raise place.mistake("has a choice twice", "write it once")
+    alone = {NOT_SURE, NONE_OF_THESE} if to.kind is Kind.SEVERAL else set(asked.choices)
+    if len(asked.choices) > 1 and alone & set(asked.choices):
+        raise place.mistake("has choices that cannot go together", "keep one of them")
+
+
+def _check_amount(asked: Asked, to: Question, place: Place) -> None:
+    """Refuse a figure where none is asked for, or one in a unit the question does not take."""
+    if asked.amount is None:
+        return
+    if to.kind is not Kind.AMOUNT:
+        raise place.mistake(f"is written, but '{to.key}' takes no number", "leave it out")
+    units = (to.unit, *COUNTED) if to.key == LENGTH else (to.unit,)
+    if asked.unit not in units:
+        raise place.mistake(
+            f"is in {shown(asked.unit)}, which '{to.key}' is not told in",
+            "write the unit as " + " or ".join(f"'{unit}'" for unit in units),
+        )
 
 
 def _check_elevation(elevation: Elevation) -> None:

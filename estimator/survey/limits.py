@@ -53,6 +53,7 @@ NUMBERS: Mapping[str, Limit] = MappingProxyType(
         "datum": Limit(-5_000, 100_000, "mm"),
         "travel": Limit(0, 1_000, "miles"),
         "months": Limit(0, 1_200, "months"),
+        "amount told": Limit(0, 200_000, "mm, courses, bricks or whatever was counted"),
     }
 )
 """Limits of numbers, by what the number means."""
@@ -71,6 +72,9 @@ COUNTS: Mapping[str, tuple[int, int]] = MappingProxyType(
         "areas": (0, 200),
         "joints": (0, 200),
         "address lines": (0, 10),
+        "answers": (0, 60),
+        "choices": (0, 20),
+        "readings": (0, 5_000),
     }
 )
 """Fewest and most there may be of each thing listed."""

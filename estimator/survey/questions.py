@@ -18,8 +18,9 @@ from estimator.survey.survey import Asked
 
 NOT_SURE = "not_sure"
 NONE_OF_THESE = "none"
+LENGTH = "length"
 COUNTED = ("course", "brick")
-"""Units a caller counts in; what one is long depends on the brick."""
+"""Units a caller may count a length in; what one is long depends on the brick."""
 
 
 class Kind(Enum):

@@ -40,7 +40,8 @@ The survey
     ``told on the telephone`` or ``measured on site``; ``customer``, ``site``, ``signs`` groups;
     ``elevations``* list, 1 to 200; ``said`` "" what the customer said, notes; ``not_seen`` "" what
     could not be seen, notes; ``new_mortar`` "" key of the mortar to repoint with, empty for the one
-    that suits the wall; ``engineers_report`` none, else a group.
+    that suits the wall; ``engineers_report`` none, else a group; ``asked`` [] list of answers given
+    by a caller, one a question; ``readings`` [] list of measurements of cracks that are watched.
 ``customer``
     ``name`` ""; ``kind`` ``household``, else ``business`` or ``trade``; ``address`` [] and ``site``
     [] lists of lines; ``telephone`` ""; ``email`` ""; ``vat_number`` ""; ``is_end_user`` true.
@@ -59,6 +60,15 @@ The survey
     ``shared_wall``, ``full_height_at_junction``.
 ``engineers_report``
     ``engineer``* name; ``reference``* name; ``date``*.
+An answer asked for
+    ``question``* key of a question; ``choices`` [] keys of the choices taken, ``not_sure`` alone
+    when the caller does not know, ``none`` alone for none of several; ``amount`` none, a number
+    said instead of a choice; ``unit`` "" its unit, ``mm``, ``course``, ``brick`` or ``nr``;
+    ``about`` false, true for a rough figure; ``said`` "" the words typed, notes. While sizes are
+    told and there are answers, the program draws the wall from them anew.
+A reading
+    ``crack``* id; ``point``* short words, where on the crack; ``date``*; ``width_mm``* 0 to 200;
+    ``reader`` "" name of who read it.
 An elevation
     ``id``*; ``name``*; ``outline``* 3 to 200 points in order round the wall, no side crossing
     another; ``brickwork`` group; ``openings``, ``cracks``, ``bricks``, ``areas``, ``thin_beds``
@@ -110,10 +120,12 @@ from estimator.survey import reading
 from estimator.survey.checks import check
 from estimator.survey.json_text import parsed, shown
 from estimator.survey.limits import COUNTS, LETTERS, MOST_BYTES, NUMBERS
+from estimator.survey.questions import by_key
 from estimator.survey.reading import Place, Read, Shape, choice, listed, number, shape, text, whole
 from estimator.survey.survey import (
     Answer,
     Area,
+    Asked,
     Basis,
     BedRun,
     Brickwork,
@@ -127,6 +139,7 @@ from estimator.survey.survey import (
     Mortar,
     Opening,
     Party,
+    Reading,
     Signs,
     Site,
     SteppedRun,
@@ -288,6 +301,27 @@ SITE = shape(
 )
 SIGNS = shape(Signs, {entry.name: _answer for entry in fields(Signs)})
 REPORT = shape(EngineersReport, {"engineer": _named, "reference": _named, "date": reading.iso_date})
+ASKED = shape(
+    Asked,
+    {
+        "question": reading.key(lambda: tuple(by_key())),
+        "choices": listed(text(LETTERS["id"]), "choice", COUNTS["choices"]),
+        "amount": number(NUMBERS["amount told"]),
+        "unit": reading.key(lambda: ("mm", "course", "brick", "nr", "")),
+        "about": reading.flag,
+        "said": _notes,
+    },
+)
+READING = shape(
+    Reading,
+    {
+        "crack": _id,
+        "point": text(LETTERS["short"], blank=False),
+        "date": reading.iso_date,
+        "width_mm": number(NUMBERS["crack width"]),
+        "reader": _name,
+    },
+)
 SURVEY = shape(
     Survey,
     {
@@ -303,6 +337,8 @@ SURVEY = shape(
         "not_seen": _notes,
         "new_mortar": reading.key(_mortar_keys),
         "engineers_report": REPORT,
+        "asked": listed(ASKED, "answer", COUNTS["answers"]),
+        "readings": listed(READING, "reading", COUNTS["readings"]),
     },
     spare={"customer": Party(), "site": Site()},
 )

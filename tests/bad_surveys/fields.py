@@ -29,6 +29,8 @@ NUMBERS: tuple[tuple[str, str, str], ...] = (
     ("datum-height", f"{E0}.datum_height_mm", f"{FRONT}: datum_height_mm"),
     ("travel", "site.travel_miles", "site: travel_miles"),
     ("empty-months", "site.empty_months", "site: empty_months"),
+    ("told-amount", "asked.0.amount", "answer 1: amount"),
+    ("reading-width", "readings.0.width_mm", "reading 1: width_mm"),
 )
 """Name, path and place of numbers; each is made wrong in four ways."""
 
@@ -53,6 +55,8 @@ CHOICES: tuple[tuple[str, str, str, str, str], ...] = (
     ("bond", f"{E0}.brickwork.bond", "brickwork: bond", "flemmish", "such as 'flemish'"),
     ("lean", f"{E0}.cracks.0.run.lean", "run: lean", "up", "write 'right' or 'left'"),
     ("new-mortar", "new_mortar", "new_mortar", "nhl35_1_4", "such as 'nhl35_1_3'"),
+    ("question", "asked.0.question", "answer 1: question", "lenght", "such as 'length'"),
+    ("told-unit", "asked.0.unit", "answer 1: unit", "feet", "unit is 'feet', which is not known"),
     ("run-kind", f"{E0}.cracks.0.run.runs", "run: runs", "zigzag", "runs is 'zigzag', which"),
 )
 """Name, path, place, a wrong word, and a part of what must be said about that word."""
@@ -66,6 +70,10 @@ TEXTS: tuple[tuple[str, str, str, int], ...] = (
     ("opening-kind", f"{E0}.openings.0.kind", f"{FRONT}, opening 'w1': kind", 40),
     ("notes", "said", "said", 4_000),
     ("engineer", "engineers_report.engineer", "engineers_report: engineer", 200),
+    ("words-typed", "asked.0.said", "answer 1: said", 4_000),
+    ("choice", "asked.2.choices.0", "answer 3: choice 1", 40),
+    ("reading-point", "readings.0.point", "reading 1: point", 40),
+    ("reader", "readings.0.reader", "reading 1: reader", 200),
 )
 """Name, path, place and most letters of texts; each is made wrong in four ways."""
 
@@ -96,6 +104,8 @@ LEFT_OUT: tuple[tuple[str, str, str], ...] = (
     ("area-outline", f"{E0}.areas.0.outline", f"{FRONT}, area 'p': outline"),
     ("thin-bed-thickness", f"{E0}.thin_beds.0.thickness_mm", f"{FRONT}, thin bed 1: thickness_mm"),
     ("report-date", "engineers_report.date", "engineers_report: date"),
+    ("question", "asked.1.question", "answer 2: question"),
+    ("reading-date", "readings.0.date", "reading 1: date"),
 )
 """Name, path and place of fields that must be there."""
 
@@ -231,6 +241,31 @@ _KINDS: tuple[tuple[str, str, Any, str], ...] = (
     ("date-has-other-digits", "date", "٢٠٢٦-١١-٢٥", "which is no day of the calendar"),
     ("date-is-empty", "date", "", "date is '', which is no day of the calendar"),
     ("report-date-is-a-word", "engineers_report.date", "May", "engineers_report: date is 'May'"),
+)
+_TOLD = {"question": "length", "amount": 900, "unit": "mm"}
+_ASKED: tuple[tuple[str, str, Any, str], ...] = (
+    ("answers-are-a-group", "asked", {}, "asked is a group of fields; write a list"),
+    ("answer-is-text", "asked.0", "18 courses", "answer 1 is '18 courses'; write a group"),
+    ("question-is-answered-twice", "asked.1", _TOLD, "is 'length', which is answered before"),
+    ("choice-is-unknown", "asked.2.choices", ["cellar"], "has 'cellar', which 'place' does not"),
+    ("choice-is-of-another-question", "asked.2.choices", ["doors"], "take from 'under_window', "),
+    ("choice-is-taken-twice", "asked.1.choices", ["gas", "gas"], "has a choice twice"),
+    ("choices-are-two-of-one", "asked.2.choices", ["corner", "plain"], "cannot go together"),
+    ("choices-are-none-and-one", "asked.1.choices", ["none", "gas"], "cannot go together"),
+    ("choices-are-not-sure-and-one", "asked.1.choices", ["gas", "not_sure"], "cannot go together"),
+    ("choices-are-text", "asked.1.choices", "doors", "choices is 'doors'; write a list"),
+    ("amount-is-null", "asked.0.amount", None, "answer 1: amount is null; write a number"),
+    ("amount-is-below-nothing", "asked.0.amount", -1, "answer 1: amount is -1; write a number"),
+    ("amount-where-none-is-asked", "asked.2.amount", 3, "'place' takes no number; leave it out"),
+    ("amount-without-a-unit", "asked.0.unit", "", "write the unit as 'mm' or 'course' or 'brick'"),
+    ("amount-in-a-wrong-unit", "asked.0.unit", "nr", "is in 'nr', which 'length' is not told in"),
+    ("about-is-text", "asked.0.about", "yes", "answer 1: about is 'yes'; write true or false"),
+    ("unknown-field-of-an-answer", "asked.0.choice", [], "perhaps 'choices' was meant"),
+    ("reading-is-a-number", "readings.0", 1.4, "reading 1 is 1.4; write a group of fields"),
+    ("reading-width-is-below-nothing", "readings.0.width_mm", -0.1, "width_mm is -0.1; write"),
+    ("reading-crack-has-a-slash", "readings.0.crack", "wall/a", "write an id without a slash"),
+    ("reading-point-is-blank", "readings.0.point", " ", "reading 1: point is empty; write text"),
+    ("reading-date-is-british", "readings.0.date", "01/11/2026", "which is no day of the calendar"),
 )
 _BETWEEN: tuple[tuple[str, str, Any, str], ...] = (
     ("elevation-id-is-used-twice", f"{E1}.id", "front", "id is used for more than one elevation"),
@@ -373,5 +408,5 @@ _BETWEEN: tuple[tuple[str, str, Any, str], ...] = (
         f"{SIDE}, crack 'a': width_mm does not run from low through likely to high",
     ),
 )
-CHANGED = _UNKNOWN + _KINDS + _BETWEEN
+CHANGED = _UNKNOWN + _KINDS + _ASKED + _BETWEEN
 """Name, path, the value put there, and a part of the sentence."""

@@ -19,6 +19,18 @@ def good() -> dict[str, Any]:
         "signs": {"growing": "no", "doors_sticking": "no"},
         "said": "It came after the dry summer.",
         "engineers_report": {"engineer": "B. Hall", "reference": "R7", "date": "2026-10-01"},
+        "asked": [
+            {
+                "question": "length",
+                "amount": 18,
+                "unit": "course",
+                "about": True,
+                "said": "18 or so",
+            },
+            {"question": "warning", "choices": ["doors", "floors"]},
+            {"question": "place", "choices": ["corner"]},
+        ],
+        "readings": [{"crack": "a", "point": "P1", "date": "2026-11-01", "width_mm": 1.4}],
     }
 
 

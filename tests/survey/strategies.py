@@ -6,10 +6,12 @@ from hypothesis import strategies as st
 
 from estimator.masonry.bond import bond_keys, takes_ratio
 from estimator.masonry.brick import format_keys
+from estimator.survey.questions import COUNTED, NONE_OF_THESE, NOT_SURE, Kind, Question, questions
 from estimator.survey.ranges import Range, Told
 from estimator.survey.survey import (
     Answer,
     Area,
+    Asked,
     Basis,
     BedRun,
     Brickwork,
@@ -22,6 +24,7 @@ from estimator.survey.survey import (
     Mortar,
     Opening,
     Party,
+    Reading,
     Signs,
     Site,
     SteppedRun,
@@ -191,6 +194,44 @@ sites = st.builds(
     empty_months=st.integers(0, 60),
 )
 reports = st.builds(EngineersReport, engineer=names, reference=names, date=dates)
+
+
+def _choices(question: Question) -> st.SearchStrategy[tuple[str, ...]]:
+    """What can be chosen for a question, one or several, or not sure."""
+    keys = [choice.key for choice in question.choices]
+    alone = st.sampled_from([*keys, NOT_SURE]).map(lambda key: (key,))
+    if question.kind is not Kind.SEVERAL:
+        return alone
+    named = st.sampled_from([key for key in keys if key != NONE_OF_THESE])
+    return alone | st.lists(named, min_size=1, unique=True).map(tuple)
+
+
+def _answer(question: Question) -> st.SearchStrategy[Asked]:
+    """Any answer to one question."""
+    chosen = st.builds(Asked, st.just(question.key), choices=_choices(question), said=notes)
+    if question.kind is not Kind.AMOUNT:
+        return chosen
+    units = (question.unit, *COUNTED) if question.key == "length" else (question.unit,)
+    amount = st.builds(
+        Asked,
+        st.just(question.key),
+        amount=st.one_of(numbers(0, 50), numbers(0, 20_000)),
+        unit=st.sampled_from(units),
+        about=st.booleans(),
+        said=notes,
+    )
+    return chosen | amount
+
+
+asked = st.lists(
+    st.deferred(lambda: st.sampled_from(questions()).flatmap(_answer)),
+    max_size=17,
+    unique_by=lambda one: one.question,
+).map(tuple)
+"""Answers as a caller may give them, to some or all of the questions."""
+readings = st.builds(
+    Reading, crack=ids, point=names, date=dates, width_mm=numbers(0, 40), reader=st.just("") | names
+)
 surveys = st.builds(
     Survey,
     reference=names,
@@ -207,5 +248,7 @@ surveys = st.builds(
     not_seen=notes,
     new_mortar=st.sampled_from(("", "nhl35_1_3", "cement_lime_1_1_6")),
     engineers_report=st.one_of(st.none(), reports),
+    asked=asked,
+    readings=st.lists(readings, max_size=3).map(tuple),
 )
 """Surveys that a survey file may hold."""

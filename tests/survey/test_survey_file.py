@@ -17,6 +17,7 @@ from estimator.survey.ranges import Range
 from estimator.survey.reading import Shape
 from estimator.survey.survey import (
     Area,
+    Asked,
     Brickwork,
     Crack,
     CrackedBrick,
@@ -24,6 +25,7 @@ from estimator.survey.survey import (
     EngineersReport,
     Opening,
     Party,
+    Reading,
     Signs,
     Site,
     Survey,
@@ -46,6 +48,8 @@ SHAPES = {
     Party: survey_file.PARTY,
     Site: survey_file.SITE,
     EngineersReport: survey_file.REPORT,
+    Asked: survey_file.ASKED,
+    Reading: survey_file.READING,
     **{kind: survey_file.RUNS[tag] for kind, tag in survey_file.RUN_TAGS.items()},
 }
 JSON = st.recursive(
