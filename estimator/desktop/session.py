@@ -19,7 +19,6 @@ from estimator.desktop.courier import Courier
 from estimator.desktop.filing import Filing
 from estimator.desktop.history import Stepped
 from estimator.desktop.state import OpenJob, Sight
-from estimator.desktop.workers import Workers
 from estimator.notices import UserMistake
 from estimator.pricing import price_book
 from estimator.quoting import offering
@@ -33,6 +32,7 @@ from estimator.survey.triage import Assessment, assess
 from estimator.takeoff import rules
 
 if TYPE_CHECKING:
+    from estimator.desktop.workers import Workers
     from estimator.store.database import Database
 
 SAVE_AFTER_MS = 250
