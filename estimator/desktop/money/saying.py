@@ -1,0 +1,208 @@
+"""A price in words: what a card, the head and the foot of the money say of a ``Sight``.
+
+Nothing here draws; it only chooses sentences, so it can be tried without a window.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from itertools import pairwise
+
+from estimator.desktop.language import _, counted
+from estimator.desktop.state import Sight
+from estimator.documents import formats
+from estimator.money import Money
+from estimator.pricing.offer import Offer
+from estimator.pricing.risk import Band
+from estimator.quoting.quotation import Option
+from estimator.survey.ranges import settled
+
+HALF_DAY = Decimal("0.5")
+ABOUT = Money.of(10)
+"""A price that is only told about is said in whole steps of this."""
+NEAR = Money.of(20)
+"""Two likely prices nearer than this are about the same."""
+
+
+def is_firm(sight: Sight) -> bool:
+    """Whether a fixed price may be given: the route allows one and nothing is a range.
+
+    The same question that the paper's flow decides by.
+    """
+    survey = sight.work.survey
+    return sight.assessment.route.allows_fixed_price and settled(survey) is survey
+
+
+def band_of(sight: Sight, option: Option) -> Band | None:
+    """Return the range of an option, or None while there is none or it needs none."""
+    if sight.outlook is None or is_firm(sight):
+        return None
+    keys = [scope.key for scope in sight.work.scopes]
+    key = option.measure.scope.key
+    if key not in keys or len(keys) != len(sight.outlook.bands):
+        return None
+    return sight.outlook.bands[keys.index(key)]
+
+
+def about(amount: Money) -> Money:
+    """Return a sum to the nearest ten pounds, for one that nobody holds us to.
+
+    >>> str(about(Money.of("758.40")))
+    '760.00'
+    """
+    return Money((amount.pence + ABOUT.pence // 2) // ABOUT.pence * ABOUT.pence)
+
+
+def price(option: Option, band: Band | None, *, firm: bool) -> str:
+    """Return the price as the big sentence of a card."""
+    if firm:
+        return formats.money(option.offer.total)
+    if band is None:
+        return _("about {likely}").format(likely=formats.whole_money(about(option.offer.total)))
+    low, high = formats.whole_money(band.low), formats.whole_money(band.high)
+    return low if low == high else _("{low} to {high}").format(low=low, high=high)
+
+
+def likely(band: Band | None) -> str:
+    """Return what stands beside a range; nothing without one."""
+    if band is None:
+        return ""
+    return _("likely {likely}").format(likely=formats.whole_money(band.likely))
+
+
+def range_said(option: Option, band: Band | None, *, firm: bool) -> str:
+    """Return the painted band in words, for who cannot see it."""
+    if firm:
+        return _("Firm price {price}").format(price=formats.money(option.offer.total))
+    if band is None:
+        return _("About {likely}; the range is being worked out.").format(
+            likely=formats.whole_money(about(option.offer.total))
+        )
+    return _("From {low} to {high}, likely {likely}. {confidence}").format(
+        low=formats.whole_money(band.low),
+        high=formats.whole_money(band.high),
+        likely=formats.whole_money(band.likely),
+        confidence=band.confidence,
+    )
+
+
+def tax_note(options: Sequence[Option]) -> str:
+    """Return what stands beside the head: whether tax is in the prices."""
+    taxes = [tax for option in options for tax in option.offer.taxes]
+    if not options:
+        return ""
+    if not taxes:
+        return _("no VAT to pay")
+    if not all(tax.charged for tax in taxes):
+        return _("VAT accounted for by the customer")
+    return _("with VAT") if any(tax.amount for tax in taxes) else _("VAT at nothing")
+
+
+def before_tax(offer: Offer) -> str:
+    """Return what the struck sum is called."""
+    return _("Before VAT") if offer.taxes else _("Total, no VAT to pay")
+
+
+def seen(option: Option) -> str:
+    """Return what the customer will still see on the wall, in one text."""
+    return " ".join(option.offer.visible or option.measure.visible)
+
+
+def time(offer: Offer) -> str:
+    """Return how many visits, how long, and what is waited for."""
+    visits = sum(not step.is_wait for step in offer.programme)
+    parts = [counted("{n} visit", "{n} visits", visits), _days(offer.working_days)]
+    told = _("{visits}, {days}").format(visits=parts[0], days=parts[1])
+    after = _afterwards(offer)
+    return _("{time} · {after}").format(time=told, after=after) if after else told
+
+
+def _days(days: Decimal) -> str:
+    if days <= HALF_DAY:
+        return _("half a day")
+    if days == 1:
+        return _("about a day")
+    return _("{days} days").format(days=formats.plain(days))
+
+
+def _afterwards(offer: Offer) -> str:
+    """Say what the wall asks for when the last visit is over."""
+    last = max((n for n, step in enumerate(offer.programme) if not step.is_wait), default=-1)
+    between = sum((step.days for step in offer.programme[:last] if step.is_wait), Decimal(0))
+    after = sum((step.days for step in offer.programme[last + 1 :]), Decimal(0))
+    said = []
+    if between:
+        said.append(counted("{n} day between", "{n} days between", int(between)))
+    if after:
+        said.append(counted("kept damp {n} day after", "kept damp {n} days after", int(after)))
+    return " · ".join(said)
+
+
+def difference(options: Sequence[Option], sight: Sight) -> str:
+    """Return how the first two options differ, in one sentence; nothing for fewer."""
+    if len(options) < 2:
+        return ""
+    first, second = options[0], options[1]
+    sums = [_likely_of(sight, one) for one in (first, second)]
+    gap = Money(abs(sums[1].pence - sums[0].pence))
+    if gap < NEAR:
+        return _("{second} costs about the same.").format(second=second.offer.scope.title)
+    shown = formats.money(gap) if is_firm(sight) else formats.whole_money(about(gap))
+    sentence = (
+        _("“{second}” costs {gap} more than “{first}”.")
+        if sums[1] > sums[0]
+        else _("“{second}” costs {gap} less than “{first}”.")
+    )
+    gap_said = shown if is_firm(sight) else _("about {gap}").format(gap=shown)
+    return sentence.format(
+        first=first.offer.scope.title, second=second.offer.scope.title, gap=gap_said
+    )
+
+
+def _likely_of(sight: Sight, option: Option) -> Money:
+    band = band_of(sight, option)
+    return option.offer.total if band is None else band.likely
+
+
+def further_brick(offer: Offer, *, firm: bool) -> str:
+    """Return the promise about bricks found cracked once work starts; nothing without a rate."""
+    rate = offer.further_brick
+    if not rate:
+        return ""
+    shown = formats.money(rate) if firm else formats.whole_money(rate)
+    if offer.taxes:
+        return _("Provisional: each further cracked brick {rate}, before VAT").format(rate=shown)
+    return _("Provisional: each further cracked brick {rate}").format(rate=shown)
+
+
+def in_whole_pounds(amounts: Sequence[Money]) -> tuple[Money, ...]:
+    """Return amounts in whole pounds that still add up to their rounded sum.
+
+    The running total is rounded, so each figure is less than a pound from its amount.
+
+    >>> [str(one) for one in in_whole_pounds([Money.of("1.50"), Money.of("1.50")])]
+    ['2.00', '1.00']
+    """
+    running, struck = 0, [0]
+    for amount in amounts:
+        running += amount.pence
+        struck.append((running + 50) // 100 * 100)
+    return tuple(Money(after - before) for before, after in pairwise(struck))
+
+
+def scale_end(sums: Sequence[Money]) -> Money:
+    """Return where one scale for all prices ends: a round sum some way above the dearest.
+
+    It moves in steps, so that answering a question does not stretch it each time.
+
+    >>> str(scale_end([Money.of(980), Money.of(1850)]))
+    '2400.00'
+    """
+    most = max((one.pence for one in sums), default=0)
+    step = 10_000
+    while True:
+        for times in (10, 12, 16, 20, 24, 32, 40, 50, 64, 80):
+            if step * times // 10 >= most * 115 // 100:
+                return Money(step * times // 10)
+        step *= 10

@@ -1,0 +1,1 @@
+"""Readings of a crack that is being watched."""
