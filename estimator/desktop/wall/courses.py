@@ -1,0 +1,141 @@
+"""The brickwork behind the marks: real courses in their bond, openings, ground and damp course."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from estimator.masonry.coursing import Coursing
+from estimator.masonry.region import Point, Region
+from estimator.masonry.shapes import brick_faces
+from estimator.survey.survey import Elevation, WallEnd
+from estimator.survey.wall import wall_of
+
+Box = tuple[float, float, float, float]
+"""Left, bottom, right and top [mm]."""
+
+TINTS = 5
+SEED = 1895
+SHARES = (0, 0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 3, 3, 4, 0)
+"""Sixteen chances of a brick to have one of the tints; the usual ones come often."""
+GROUND_NEAR_MM = 650.0
+"""Ground further below the lowest course than this is told, not drawn [mm]; house rule."""
+EARTH_MM = 130.0
+"""Earth drawn below the ground [mm]."""
+DAMP_COURSE_MM = 150.0
+"""Usual height of a damp course above the ground; common practice, no source [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """An opening, with the depth of the sill under it."""
+
+    kind: str
+    box: Box
+    sill_mm: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Masonry:
+    """What stays the same while cracks and bars change; told apart by identity, for caches."""
+
+    outline: tuple[Point, ...]
+    bounds: Box
+    """All that is drawn, the ground too."""
+    tinted: tuple[tuple[Box, ...], ...]
+    """Bricks by their tint, the usual one first."""
+    below: tuple[Box, ...]
+    """Bricks between the lowest course surveyed and the ground: nobody described them."""
+    holes: tuple[Hole, ...]
+    ground: float | None
+    """Level of the ground, None where it is not near."""
+    damp_course: float | None
+    ends: tuple[bool, bool]
+    """Whether the wall ends at the left and at the right."""
+    movement_joints: tuple[float, ...]
+    gauge_mm: float
+    bed_mm: float
+
+
+def masonry_of(elevation: Elevation) -> Masonry:
+    """Return the brickwork of an elevation; the same one while nothing of it has changed."""
+    bare = Elevation(
+        "",
+        "",
+        elevation.outline,
+        elevation.brickwork,
+        elevation.openings,
+        elevation.left_end,
+        elevation.right_end,
+        movement_joints_mm=elevation.movement_joints_mm,
+        datum_height_mm=elevation.datum_height_mm,
+    )
+    return _masonry(bare)
+
+
+@lru_cache(maxsize=16)
+def _masonry(elevation: Elevation) -> Masonry:
+    wall = wall_of(elevation)
+    left, bottom, right, top = wall.gross.bounds
+    foot = -elevation.datum_height_mm
+    ground = foot if 0 <= bottom - foot <= GROUND_NEAR_MM else None
+    tinted: list[list[Box]] = [[] for _tint in range(TINTS)]
+    for face in brick_faces(wall.coursing, wall.net):
+        tinted[tint_of(face.course, face.number)].append(face[2:])
+    below: tuple[Box, ...] = ()
+    if ground is not None and ground < bottom:
+        plinth = Region.rectangle(left, ground, right, bottom)
+        below = tuple(face[2:] for face in brick_faces(wall.coursing, plinth))
+    low = bottom if ground is None else ground - EARTH_MM
+    return Masonry(
+        elevation.outline,
+        (left, low, right, top),
+        tuple(map(tuple, tinted)),
+        tuple((x, max(low_y, ground or low_y), x_end, high) for x, low_y, x_end, high in below),
+        tuple(_holes(elevation)),
+        ground,
+        None if ground is None else _damp_course(wall.coursing, ground),
+        (_ends(elevation.left_end), _ends(elevation.right_end)),
+        elevation.movement_joints_mm,
+        wall.coursing.gauge_mm,
+        wall.coursing.bed_mm,
+    )
+
+
+def tint_of(course: int, number: int) -> int:
+    """Return the tint of a brick, always the same for the same place in the wall.
+
+    >>> tint_of(3, 7) == tint_of(3, 7)
+    True
+    """
+    mixed = (course * 73_856_093) ^ (number * 19_349_663) ^ SEED
+    mixed = (mixed * 0x9E37_79B1) & 0xFFFF_FFFF
+    return SHARES[mixed >> 28]
+
+
+def _damp_course(coursing: Coursing, ground: float) -> float:
+    """Return the middle of the bed nearest above the usual height."""
+    level = ground + DAMP_COURSE_MM
+    course = coursing.course_at(level - 1e-6)
+    bed = coursing.bed_middle(course)
+    return bed if bed >= level - coursing.bed_mm else coursing.bed_middle(course + 1)
+
+
+def _holes(elevation: Elevation) -> list[Hole]:
+    return [
+        Hole(
+            one.kind,
+            (
+                one.left_mm,
+                one.bottom_mm,
+                one.left_mm + one.width_mm,
+                one.bottom_mm + one.height_mm,
+            ),
+            one.sill_mm,
+        )
+        for one in elevation.openings
+    ]
+
+
+def _ends(end: WallEnd) -> bool:
+    return end in (WallEnd.QUOIN, WallEnd.STOPPED)
