@@ -15,7 +15,7 @@ from make_papers import FIRM, HERE, surveys
 
 from estimator.command import main
 from estimator.command.data import file_in
-from estimator.store import jobs
+from estimator.store import jobs, settings
 from estimator.store.database import open_file
 
 
@@ -27,6 +27,7 @@ def make_file(folder: Path) -> Path:
     for survey in surveys():
         main.run(["data", "add", str(survey), "--data", str(folder)])
     with open_file(path) as database:
+        settings.keep(database, "firm", FIRM.read_text(encoding="utf-8"))
         every = [row.uid for row in jobs.list_jobs(database)]
     for job in every:
         # One of them must be referred and gets no paper; the command says so.

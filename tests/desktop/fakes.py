@@ -43,7 +43,7 @@ class WorkersAtOnce:
     ) -> Ticket:
         try:
             found = outlook(survey, practice, scopes=scopes, date=date)
-        except Exception as error:
+        except Exception as error:  # noqa: BLE001
             on_failed(error)
         else:
             on_done(found)
@@ -58,7 +58,7 @@ class WorkersAtOnce:
     ) -> Ticket:
         try:
             found = function(*arguments)
-        except Exception as error:
+        except Exception as error:  # noqa: BLE001
             on_failed(error)
         else:
             on_done(found)
