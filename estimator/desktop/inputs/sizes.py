@@ -37,19 +37,13 @@ FILLERS = re.compile(
 TOKEN = re.compile(r"(\d+/\d+|\d[\d.,]*|[a-z]+|'{2}|['\"])")
 BETWEEN = re.compile(r"\s+(?:to|or)\s+|(?<=[\d\w'\"])\s*-\s*(?=\d)")
 
-SMALL = {
-    word: number
-    for number, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen "
-        "fifteen sixteen seventeen eighteen nineteen".split()
-    )
-} | {"a": 1, "an": 1, "no": 0, "none": 0, "couple": 2, "pair": 2, "dozen": 12}
-TENS = {
-    word: 10 * number
-    for number, word in enumerate(
-        "twenty thirty forty fifty sixty seventy eighty ninety".split(), 2
-    )
+ONES = """zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen
+fifteen sixteen seventeen eighteen nineteen"""
+SMALL = {word: number for number, word in enumerate(ONES.split())} | {
+    **{"a": 1, "an": 1, "no": 0, "none": 0, "couple": 2, "pair": 2, "dozen": 12}
 }
+NAMES_OF_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
+TENS = {word: 10 * number for number, word in enumerate(NAMES_OF_TENS.split(), 2)}
 PARTS = {"half": Fraction(1, 2), "quarter": Fraction(1, 4), "third": Fraction(1, 3)}
 LENGTHS = {
     Fraction(1): "mm mil mill mils millimetre millimetres millimeter millimeters",
@@ -59,7 +53,7 @@ LENGTHS = {
     Fraction(3048, 10): "ft foot feet '",
     Fraction(9144, 10): "yd yds yard yards",
 }
-"""Units of length and their names; an inch is 25.4 mm by the international agreement of 1959. [mm]"""
+"""Units of length and their names; an inch is 25.4 mm by international agreement of 1959. [mm]"""
 UNITS = {name: ("mm", size) for size, names in LENGTHS.items() for name in names.split()} | {
     name: (unit, Fraction(1))
     for unit, names in {
