@@ -175,8 +175,7 @@ def _rising_frame(
         lean = "left" if place in (CORNER, JUNCTION) else "right"
         run = SteppedRun(0.0, base, told, lean, turn)
     points = path_of(Crack("", run, 0.0), coursing).points
-    longest = path_of(Crack("", replace(run, courses=high), 0.0), coursing).points
-    reached = [x for x, _y in points + longest]
+    reached = [x for x, _y in points]
     opening = None
     if place == OVER:
         opening = _opening_below(coursing, base, height, right=points[0][0])
