@@ -63,7 +63,6 @@ class Outlook:
 def slice_of(
     survey: Survey,
     practice: Practice,
-    *,
     scopes: Sequence[Scope],
     date: datetime.date,
     part: range,
@@ -97,6 +96,11 @@ def gathered(found: Sequence[DrawResult], practice: Practice) -> Outlook:
     return Outlook(
         bands, _worths(drawn, columns[widest], known=known, width=widths[widest]), len(drawn)
     )
+
+
+def gathered_slices(slices: Sequence[Sequence[DrawResult]], practice: Practice) -> Outlook:
+    """Return what all slices of a plan say together, in the order of their draws."""
+    return gathered([draw for one in slices for draw in one], practice)
 
 
 def _known_part(pence: Sequence[int], spread: Sequence[int], usual: Ranges) -> float:
@@ -133,7 +137,7 @@ def outlook(
     (True, 'elevations[0].cracks[0].run.courses')
     """
     every = range(Plan.of(survey, practice.book.ranges).draws)
-    return gathered(slice_of(survey, practice, scopes=scopes, date=date, part=every), practice)
+    return gathered(slice_of(survey, practice, scopes, date, every), practice)
 
 
 def _variance(found: Sequence[int]) -> float:

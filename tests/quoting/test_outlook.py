@@ -59,7 +59,7 @@ def test_slices_run_in_any_order_say_the_same_as_one_run(told: Survey, practice:
     parts = list(plan.slices(8))
     assert [place for part in parts for place in part] == list(range(plan.draws))
     found = {
-        part.start: slice_of(told, practice, scopes=USUAL, date=DAY, part=part)
+        part.start: slice_of(told, practice, USUAL, DAY, part)
         for part in Random(4).sample(parts, len(parts))
     }
     found = pickle.loads(pickle.dumps(found))
