@@ -479,13 +479,14 @@ def test_each_open_question_takes_one_number_of_the_chance(
     assert not known & {key for key, _number in drawn.inputs}
 
 
-def test_choices_are_drawn_as_often_as_their_shares_say() -> None:
-    survey, chance = told(house="before_1919"), Random(11)
-    found = Counter(
-        wall(enquiry.drawn(survey, chance).survey).brickwork.mortar for _draw in range(2000)
-    )
-    # Three standard deviations of a share of 0.8 in 2,000 draws are 0.027.
-    assert found[Mortar.LIME] / 2000 == pytest.approx(0.8, abs=0.027)
+@pytest.mark.parametrize(("house", "place"), [("before_1919", 0), ("to_1945", 1), ("later", 2)])
+def test_choices_are_drawn_as_often_as_their_shares_say(house: str, place: int) -> None:
+    survey, chance, draws = told(house=house), Random(11), 2000
+    found = Counter(dict(enquiry.drawn(survey, chance).inputs)["mortar"] for _draw in range(draws))
+    share = table.shares("mortar", house)[place]
+    # Three standard deviations of a share in so many draws.
+    near = 3 * (share * (1 - share) / draws) ** 0.5
+    assert found[place] / draws == pytest.approx(share, abs=near)
 
 
 def test_counts_are_drawn_whole() -> None:
