@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from estimator.masonry.crack import Piece
 from estimator.masonry.region import Region
 from estimator.pricing import price_book
 from estimator.quoting.offering import Practice, prepare
@@ -101,15 +102,17 @@ def covered_by_an_opening(elevation: Elevation) -> bool:
     """Whether any crack runs through an opening or its sill."""
     coursing = coursing_of(elevation.brickwork)
     holes = [Region.of(ring_of(opening)).bounds for opening in elevation.openings]
-    for one in elevation.cracks:
-        for piece in path_of(one, coursing).pieces:
-            (x0, y0), (x1, y1) = piece.start, piece.end
-            for left, bottom, right, top in holes:
-                across = min(max(x0, x1), right - 1) - max(min(x0, x1), left + 1)
-                up = min(max(y0, y1), top - 1) - max(min(y0, y1), bottom + 1)
-                if across >= 0 and up >= 0:
-                    return True
-    return False
+    pieces = [piece for one in elevation.cracks for piece in path_of(one, coursing).pieces]
+    return any(runs_into(hole, piece) for hole in holes for piece in pieces)
+
+
+def runs_into(hole: tuple[float, float, float, float], piece: Piece) -> bool:
+    """Whether a piece of a crack lies in a hole, further than measuring explains."""
+    left, bottom, right, top = hole
+    (x0, y0), (x1, y1) = piece.start, piece.end
+    across = min(max(x0, x1), right - 1) - max(min(x0, x1), left + 1)
+    up = min(max(y0, y1), top - 1) - max(min(y0, y1), bottom + 1)
+    return across >= 0 and up >= 0
 
 
 def room_beside(elevation: Elevation) -> tuple[float, float]:
