@@ -1,0 +1,206 @@
+"""What the page asks of the file; every function here runs in the file's own thread."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from pathlib import Path
+
+from estimator.desktop import kept
+from estimator.desktop.price_book.shelf import Book, Shelf
+from estimator.exchange import catalogue_out
+from estimator.exchange.price_list import PriceRow
+from estimator.exchange.trade_units import CODES
+from estimator.notices import UserMistake
+from estimator.pricing import price_book
+from estimator.quoting.offering import Practice
+from estimator.store import book_rows, bulk, catalogue, clock, price_books, search
+from estimator.store.backup import back_up
+from estimator.store.book_parts import SOLD, Entry, Kind
+from estimator.store.book_rows import ChangeSet
+from estimator.store.bulk import Arrival, Article, Change, Uplift
+from estimator.store.database import Database
+from estimator.store.price_books import Rate
+from estimator.whole_file import write_whole
+
+PAGE = 200
+"""Entries fetched at once."""
+MOST_FOUND = 60
+"""Most entries shown for what is typed above."""
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What holds after a change."""
+
+    practice: Practice
+    told: str
+    """What was done, in words."""
+
+
+def book(database: Database) -> Book:
+    """Return what there is in the newest price book, and how much of it is not one's own."""
+    strange = Counter((one.kind, one.group) for one in price_books.unconfirmed(database))
+    shelves = tuple(
+        Shelf(
+            one.name or _title(one.kind), one.kind, one.name, one.count, strange[one.kind, one.name]
+        )
+        for one in catalogue.groups(database)
+    )
+    newest = price_books.current(database)
+    standing = [one for one in price_books.batches(database) if one.book is not None]
+    last = standing[-1] if standing and newest and standing[-1].book == newest.id else None
+    return Book(
+        shelves,
+        price_books.document(database),
+        last.title if last else "",
+        last.id if last else 0,
+    )
+
+
+def _title(kind: Kind) -> str:
+    return {Kind.ITEM: "Articles"}.get(kind, kind.value.capitalize())
+
+
+def page(
+    database: Database, shelf: Shelf, start: int, after: Entry | None = None
+) -> tuple[Entry, ...]:
+    """Return a page of a shelf; told what stands before it, it is found at once."""
+    if after is not None:
+        return catalogue.entries(database, shelf.kind, shelf.group, limit=PAGE, after=after)
+    return catalogue.entries(database, shelf.kind, shelf.group, limit=PAGE, offset=start)
+
+
+def found(database: Database, typed: str) -> tuple[Entry, ...]:
+    """Return the entries that fit what is typed, the best first."""
+    entries: dict[tuple[str, str, str], Entry] = {}
+    hits = search.find(database, typed, limit=MOST_FOUND, kinds=(search.Kind.ITEM,))
+    for hit in hits:
+        for entry in catalogue.named(database, hit.code):
+            if entry.title == hit.title:
+                entries[entry.key] = entry
+    return tuple(entries.values())[:MOST_FOUND]
+
+
+def history(database: Database, entry: Entry) -> tuple[Rate, ...]:
+    """Return what an entry was in every book that changed it, the newest first."""
+    return price_books.history(database, entry.kind, entry.code, entry.supplier)[::-1]
+
+
+def change(database: Database, entries: Sequence[Entry], why: str) -> Done:
+    """Make one accepted edit, as one new price book."""
+    batch = catalogue.change(database, entries, why)
+    return Done(kept.practice(database), batch.title)
+
+
+def confirm(database: Database, entries: Sequence[Entry]) -> Done:
+    """Mark entries as one's own figures, all in one new price book; their dates stay."""
+    with database.writing() as connection:
+        newest = book_rows.numbered(connection, None)
+        every = price_books.unconfirmed_in(book_rows.whole(connection, newest.id))
+        wanted = {entry.key for entry in entries}
+        now = [replace(one, confirmed=True) for one in every if one.key in wanted]
+        if not now:
+            raise UserMistake("these are your own rates already", do="choose others")
+        is_last = len(now) == len(every) and newest.title == price_book.shipped().title
+        what = now[0].title if len(now) == 1 else f"{len(now)} rates"
+        changes = ChangeSet(
+            "confirm",
+            f"{what} confirmed as our own",
+            now,
+            title=price_books.OWN_TITLE if is_last else newest.title,
+            keeps_dates=True,
+        )
+        batch = book_rows.supersede(connection, changes)
+    return Done(kept.practice(database), batch.title)
+
+
+def undo(database: Database, batch: int) -> Done:
+    """Take the newest change back, which must be the one meant."""
+    taken_back = bulk.undo(database, batch)
+    return Done(kept.practice(database), taken_back.title)
+
+
+def uplifted(database: Database, percent: Decimal, group: str) -> tuple[Change, ...]:
+    """Return what an uplift would change; nothing is written."""
+    return bulk.preview(database, Uplift(percent, group))
+
+
+def uplift(database: Database, percent: Decimal, group: str) -> Done:
+    """Make an uplift, after a backup."""
+    back_up(database, now=clock.now(), forced=True, why="before an uplift of prices")
+    batch = bulk.apply(database, Uplift(percent, group))
+    return Done(kept.practice(database), batch.title)
+
+
+def arriving(database: Database, rows: Sequence[PriceRow]) -> Arrival:
+    """Return what taking a list in would do; nothing is written."""
+    return bulk.preview_import(database, [_article(row) for row in rows])
+
+
+def take_in(
+    database: Database,
+    rows: Sequence[PriceRow],
+    title: str,
+    *,
+    progress: Callable[[int, int], None],
+) -> Done:
+    """Take a list in, all of it or nothing, after a backup."""
+    back_up(database, now=clock.now(), forced=True, why=f"before the price list {title}")
+    articles = [_article(row) for row in rows]
+    batch = bulk.apply_import(database, articles, title, progress=progress)
+    return Done(kept.practice(database), batch.title if batch else "")
+
+
+def export(database: Database, path: Path) -> int:
+    """Write whatever is sold in packs out as a table, and return how many prices it has."""
+    writers = {".csv": catalogue_out.to_csv, ".xlsx": catalogue_out.to_xlsx}
+    writer = writers.get(path.suffix.lower())
+    if writer is None:
+        raise UserMistake(
+            f"'{path.name}' does not say what it is to be", do="end its name in .csv or .xlsx"
+        )
+    rows = [_row(entry) for entry in _sold(database)]
+    write_whole(path, writer(rows))
+    return len(rows)
+
+
+def _sold(database: Database) -> Iterator[Entry]:
+    for kind in SOLD:
+        count = catalogue.count(database, kind)
+        entries = catalogue.entries(database, kind, limit=count)
+        yield from (entry for entry in entries if entry.price is not None)
+
+
+def _row(entry: Entry) -> PriceRow:
+    if entry.price is None:
+        raise ValueError(f"{entry.code} has no price")
+    return PriceRow(
+        row=0,
+        code=entry.code,
+        title=entry.title,
+        unit=entry.unit,
+        pack_size=Decimal(entry.pack_size or 1),
+        price=entry.price,
+        supplier=entry.supplier,
+        group=entry.group,
+        notes=entry.notes,
+    )
+
+
+def _article(row: PriceRow) -> Article:
+    return Article(
+        code=row.code,
+        title=row.title,
+        unit=row.unit,
+        unit_code=CODES.get(row.unit, ""),
+        pack="",
+        pack_size=row.pack_size,
+        price=row.price,
+        supplier=row.supplier,
+        group=row.group,
+        notes=row.notes,
+        row=row.row,
+    )

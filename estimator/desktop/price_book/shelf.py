@@ -1,0 +1,42 @@
+"""What the page holds of the price book: its shelves, and the newest book as text."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from estimator.store.book_parts import Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """One kind or group of the price book."""
+
+    title: str
+    kind: Kind | None = None
+    """All kinds when none."""
+    group: str | None = None
+    count: int = 0
+    strange: int = 0
+    """How many are not yet one's own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """The newest price book, seen from outside."""
+
+    shelves: tuple[Shelf, ...] = ()
+    text: str = ""
+    """The whole book as a price book file, for trying a change before it is made."""
+    last_change: str = ""
+    """The newest change, which one step takes back; nothing where there is none."""
+    last_batch: int = 0
+
+    @property
+    def count(self) -> int:
+        """How many rates and articles there are."""
+        return sum(shelf.count for shelf in self.shelves)
+
+    @property
+    def strange(self) -> int:
+        """How many are not yet one's own."""
+        return sum(shelf.strange for shelf in self.shelves)
