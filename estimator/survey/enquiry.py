@@ -111,6 +111,7 @@ def surveyed(survey: Survey) -> Survey:
 def drawn(survey: Survey, chance: Random) -> Drawn:
     """Return the survey with everything that is not known drawn by chance.
 
+    What moves no price, such as a width, is taken at its likely value instead.
     Each question that is open takes one number from the chance, choices before amounts, so that
     numbers spread evenly over many draws stay spread evenly for every question.
 
@@ -150,8 +151,9 @@ class _ByChance:
         return place
 
     def settle(self, key: str, told: Range) -> Told:
-        """Return an amount drawn from its range: whole where it counts something."""
-        return told.likely if told.low == told.high else self.draw(key, told)
+        """Return an amount drawn from its range, or its likely value where nothing hangs on it."""
+        is_open = told.low < told.high and table.question(key).moves_price
+        return self.draw(key, told) if is_open else told.likely
 
     def draw(self, key: str, told: Range) -> float:
         """Return a number drawn for a question, or for the place of a range in the survey."""

@@ -54,7 +54,7 @@ class Question:
     unknown: Range | None = None
     """What an amount may be where nobody knows."""
     moves_price: bool = True
-    """False for questions of safety and consent, which move the route and not the price."""
+    """False for questions of safety and consent, and of width: they move the route only."""
     source: str = ""
 
     def choice(self, key: str) -> Choice:

@@ -166,6 +166,17 @@ def test_things_held_against_a_crack_are_as_thick_as_they_are() -> None:
     assert (coin.low, coin.high) == (0.76, 2.8)
 
 
+@pytest.mark.parametrize("one", enquiry.questions(), ids=lambda one: one.key)
+def test_a_question_moves_the_work_where_it_says_so(one: enquiry.Question) -> None:
+    base = told(**CALM | {"place": "over_opening", "height": "upstairs", "house": "to_1945"})
+    work = {
+        tuple((measure.lines, measure.needs, measure.reaches) for measure in measured)
+        for choice in one.choices
+        for measured in [measure_all(told(base, **{one.key: choice.key}), USUAL, rules.shipped())]
+    }
+    assert (len(work) > 1) is one.moves_price
+
+
 @settings(max_examples=60, deadline=None)
 @given(any_answers)
 def test_any_answers_make_a_wall_that_can_be_filed(asked: tuple[Asked, ...]) -> None:
