@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
-from estimator.desktop.session import Session
+from estimator.desktop.wall import wording
+from estimator.desktop.wall.board import Board
+from estimator.desktop.wall.legend import Legend
+from estimator.desktop.wall.picture import Picture, picture_of
 from estimator.desktop.widgets.words import words
+
+if TYPE_CHECKING:
+    from estimator.desktop.session import Session
+    from estimator.desktop.state import Sight
+
+MM_PER_INCH = 25.4
 
 
 class WallColumn(QFrame):
@@ -21,13 +33,113 @@ class WallColumn(QFrame):
         super().__init__(parent)
         self.setProperty("role", "column")
         self._session = session
-        layout = QVBoxLayout(self)
-        layout.addWidget(words(_("The wall"), role="heading"))
-        layout.addStretch()
+        self._option = self._elevation = 0
+        self.board, self.legend = Board(), Legend()
+        self.scale = words(role="second", wrap=False)
+        self.sides = QComboBox()
+        self.sides.setAccessibleName(_("Which side of the building"))
+        self.sides.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.hint = words(_("Point at a price to light its marks here"), role="second", wrap=False)
+        self.note = words(role="second")
+        self._lay_out()
+        self.board.worth = lambda mark: wording.worth(self._session.sight, self._option, mark)
+        self.board.pointed.connect(self.pointed)
+        self.board.view_changed.connect(self._say_scale)
+        self.sides.currentIndexChanged.connect(self.show_elevation)
+        session.sight_changed.connect(self._show)
+        self.setFocusProxy(self.board)
+        self._show(session.sight)
+
+    @property
+    def option(self) -> int:
+        """Which of the options is drawn, the first being 0."""
+        return self._option
+
+    def show_option(self, index: int) -> None:
+        """Draw the bars and areas of another option."""
+        if index != self._option and index >= 0:
+            self._option = index
+            self._show(self._session.sight)
+
+    def show_elevation(self, index: int) -> None:
+        """Draw another side of the building."""
+        if index != self._elevation and index >= 0:
+            self._elevation = index
+            self._show(self._session.sight)
 
     def light(self, marks: frozenset[str]) -> None:
         """Light up marks and let the rest fade; none lights all alike."""
+        self.board.light(marks)
 
     def take_focus(self) -> None:
         """Put the keyboard on the wall."""
-        self.setFocus()
+        self.board.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _lay_out(self) -> None:
+        head = QHBoxLayout()
+        head.setSpacing(16)
+        head.addWidget(words(_("The wall"), role="heading", wrap=False))
+        head.addWidget(self.sides)
+        head.addStretch()
+        head.addWidget(self.scale)
+        foot = QHBoxLayout()
+        foot.setSpacing(16)
+        foot.addWidget(self.legend, 1)
+        foot.addWidget(self.hint, 0, Qt.AlignmentFlag.AlignTop)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(16, 16, 16, 12)
+        layout.setSpacing(8)
+        layout.addLayout(head)
+        layout.addWidget(self.board, 1)
+        layout.addLayout(foot)
+        layout.addWidget(self.note)
+
+    def _show(self, sight: Sight) -> None:
+        self._list_sides(sight)
+        picture = picture_of(sight, self._elevation, self._option)
+        self.board.show_picture(picture)
+        self.legend.show_picture(picture)
+        self.hint.setVisible(picture is not None and bool(sight.options))
+        self.note.setText(_note(sight, picture))
+        self.note.setVisible(bool(self.note.text()))
+        self._say_scale()
+
+    def _list_sides(self, sight: Sight) -> None:
+        """Offer the sides of the building where there are several."""
+        names = [one.name for one in sight.work.survey.elevations]
+        shown = [self.sides.itemText(number) for number in range(self.sides.count())]
+        if self._elevation >= len(names):
+            self._elevation = 0
+        if names != shown:
+            self.sides.blockSignals(True)
+            self.sides.clear()
+            self.sides.addItems(names)
+            self.sides.setCurrentIndex(self._elevation if names else -1)
+            self.sides.blockSignals(False)
+        self.sides.setVisible(len(names) > 1)
+
+    def _say_scale(self) -> None:
+        """Say where the drawing is from, and its true scale on this screen."""
+        picture, seen = self.board.picture, self.board.view
+        if picture is None or seen is None:
+            self.scale.setText("")
+            return
+        screen = self.screen() or QGuiApplication.primaryScreen()
+        px_per_mm = screen.logicalDotsPerInch() / MM_PER_INCH
+        gaps = {"number": f"{round(px_per_mm / seen.per_mm):,}"}
+        said = _("as measured · 1 : {number}")
+        if picture.is_told:
+            said = _("drawn from the answers · 1 : {number}")
+        self.scale.setText(said.format(**gaps))
+
+
+def _note(sight: Sight, picture: Picture | None) -> str:
+    """Return what has to be said under the drawing."""
+    if picture is None:
+        return ""
+    parts = []
+    if not sight.assessment.route.allows_price:
+        parts.append(_("Drawn without bars: nothing is to be cut before an engineer has looked."))
+    if picture.is_told:
+        parts.append(_("Not to be built from: sizes are the caller's."))
+    return " ".join(parts)

@@ -56,6 +56,11 @@ class Masonry:
     gauge_mm: float
     bed_mm: float
 
+    @property
+    def is_square(self) -> bool:
+        """Whether the outline has four corners, and so upright ends."""
+        return len(self.outline) == 4
+
 
 def masonry_of(elevation: Elevation) -> Masonry:
     """Return the brickwork of an elevation; the same one while nothing of it has changed."""

@@ -21,6 +21,7 @@ from estimator.survey.ranges import Range, settled
 from estimator.survey.survey import (
     Basis,
     Crack,
+    CrackedBrick,
     Elevation,
     SteppedRun,
     StraightRun,
@@ -94,14 +95,29 @@ class BrickShape:
     state: BrickState
     course: int
     place: int
+    is_crossed: bool
+    """Whether a crack is drawn through it already."""
 
 
 @dataclass(frozen=True, slots=True)
 class AreaShape:
-    """An area repointed, or a joint along a crack."""
+    """An area repointed."""
 
     mark: Mark
     corners: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JointShape:
+    """A perpend that a crack runs up."""
+
+    mark: Mark
+    box: Box
+    crack: Mark
+    course: int
+
+
+Shape = CrackShape | BarShape | BrickShape | AreaShape | JointShape
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +131,7 @@ class Picture:
     bars: tuple[BarShape, ...] = ()
     bricks: tuple[BrickShape, ...] = ()
     areas: tuple[AreaShape, ...] = ()
-    joints: tuple[AreaShape, ...] = ()
+    joints: tuple[JointShape, ...] = ()
     """Perpends along the cracks; seen only when they are pointed at."""
     height: tuple[float, float, bool] | None = None
     """Foot and head of the crack, and whether its height is sure."""
@@ -256,6 +272,9 @@ def _levels(points: Sequence[Point]) -> tuple[float, float] | None:
 def _bricks(elevation: Elevation, wall: Wall, option: Option | None) -> Iterator[BrickShape]:
     """Yield the bricks marked, and those a crack breaks that nobody marked, each once."""
     is_done = option is not None and Work.BRICKS in option.measure.scope
+    broken = dict.fromkeys(
+        (course, wall.place_of(course, face)) for course, face in _broken(elevation, wall)
+    )
     seen: set[tuple[int, int]] = set()
     for brick in elevation.bricks:
         key = (brick.course, brick.place)
@@ -265,19 +284,18 @@ def _bricks(elevation: Elevation, wall: Wall, option: Option | None) -> Iterator
         state = BrickState.CRACKED
         if is_done and brick.treatment is not Treatment.LEAVE:
             state = BrickState(brick.treatment.value)
-        yield BrickShape(_mark(elevation, "brick", *key), wall.box_of(brick), state, *key)
-    for course, face in _broken(elevation, wall):
-        key = (course, wall.place_of(course, face))
-        if key not in seen:
-            seen.add(key)
-            left, right = wall.coursing.rhythm(course).face_span(face)
-            box = (
-                left,
-                wall.coursing.course_bottom(course),
-                right,
-                wall.coursing.course_top(course),
-            )
-            yield BrickShape(_mark(elevation, "brick", *key), box, BrickState.CRACKED, *key)
+        yield _brick(elevation, wall, brick, state, is_crossed=key in broken)
+    for course, place in broken:
+        if (course, place) not in seen:
+            left_alone = CrackedBrick(course, place, Treatment.LEAVE)
+            yield _brick(elevation, wall, left_alone, BrickState.CRACKED, is_crossed=True)
+
+
+def _brick(
+    elevation: Elevation, wall: Wall, brick: CrackedBrick, state: BrickState, *, is_crossed: bool
+) -> BrickShape:
+    mark = _mark(elevation, "brick", brick.course, brick.place)
+    return BrickShape(mark, wall.box_of(brick), state, brick.course, brick.place, is_crossed)
 
 
 def _broken(elevation: Elevation, wall: Wall) -> Iterator[tuple[int, int]]:
@@ -294,16 +312,18 @@ def _areas(option: Option | None, elevation: Elevation) -> Iterator[AreaShape]:
         yield AreaShape(_mark(elevation, "area", drawn), panel.corners)
 
 
-def _joints(elevation: Elevation, wall: Wall) -> Iterator[AreaShape]:
+def _joints(elevation: Elevation, wall: Wall) -> Iterator[JointShape]:
     coursing = wall.coursing
     for crack in elevation.cracks:
         for piece in path_of(crack, coursing).of(Along.PERPEND):
             left = coursing.rhythm(piece.course).face_span(piece.face)[1]
-            right = left + coursing.perpend_mm
             low, high = coursing.course_bottom(piece.course), coursing.course_top(piece.course)
-            place = wall.place_of(piece.course, piece.face)
-            corners = ((left, low), (right, low), (right, high), (left, high))
-            yield AreaShape(_mark(elevation, "perpend", piece.course, place), corners)
+            yield JointShape(
+                _mark(elevation, "perpend", piece.course, wall.place_of(piece.course, piece.face)),
+                (left, low, left + coursing.perpend_mm, high),
+                _mark(elevation, "crack", crack.id),
+                piece.course,
+            )
 
 
 def _height(

@@ -96,7 +96,7 @@ def panned(view: View, room: Room, by: Point) -> View:
 
 
 def kept(view: View, room: Room) -> View:
-    """Return a view moved so that no empty edge shows; a wall smaller than it stands on its foot."""
+    """Return a view moved so that no empty edge shows; a small wall stands on its foot."""
     left, bottom, right, top = room.whole
     across, up = room.width / view.per_mm, room.height / view.per_mm
     if across >= right - left:
