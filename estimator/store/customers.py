@@ -9,8 +9,9 @@ from typing import Any
 from sqlalchemy import Row, insert, select, update
 
 from estimator.notices import UserMistake
-from estimator.store import clock
+from estimator.store import clock, words
 from estimator.store.clock import Clock
+from estimator.store.matching import customers_on, customers_with, digits_of
 from estimator.store.tables import Customers
 from estimator.store.typed import kept, kept_lines, lines_of, new_uid
 from estimator.store.within import Place, reading, writing
@@ -108,6 +109,37 @@ def list_customers(place: Place, *, limit: int = 200, offset: int = 0) -> tuple[
     )
     with reading(place) as connection:
         return tuple(_customer(row) for row in connection.execute(wanted))
+
+
+def suggest(place: Place, typed: str, *, limit: int = 8) -> tuple[Customer, ...]:
+    """Return the customers somebody may be about to name, the surest first.
+
+    Those with the digits in their telephone number come first, then those whose name the words
+    begin, then those with the words anywhere: in street, postcode or notes. Erased ones are not
+    in the indexes.
+
+    Args:
+        place: The file, or a look under way.
+        typed: As much as is typed: part of a name, telephone number, postcode or street.
+        limit: The most to return.
+    """
+    text = words.cleaned(typed)
+    said = words.split(words.postcodes_joined(text))
+    if not said or limit < 1:
+        return ()
+    expression = words.expression(said)
+    asked = [customers_with(f"title : ({expression})"), customers_with(expression)]
+    if digits := digits_of(text):
+        asked.insert(0, customers_on(digits))
+    found: dict[int, None] = {}
+    with reading(place) as connection:
+        for one in asked:
+            if len(found) < limit:
+                found |= dict.fromkeys(connection.scalars(one.limit(limit)))
+        keys = list(found)[:limit]
+        wanted = select(Customers.id, *COLUMNS).where(Customers.id.in_(keys))
+        rows = {row.id: row for row in connection.execute(wanted)}
+    return tuple(_customer(rows[key]) for key in keys)
 
 
 COLUMNS = tuple(column for column in Customers.__table__.c if column.name != "id")

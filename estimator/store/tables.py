@@ -6,7 +6,7 @@ leave this room: the stores hand out frozen values.
 
 from __future__ import annotations
 
-from sqlalchemy import CheckConstraint, ForeignKey, MetaData, UniqueConstraint
+from sqlalchemy import CheckConstraint, ForeignKey, Index, MetaData, UniqueConstraint
 from sqlalchemy import Text as SqlText
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
@@ -50,7 +50,10 @@ class Jobs(Base):
     """One piece of work, from the first call to the account."""
 
     __tablename__ = "jobs"
-    __table_args__ = (UniqueConstraint("uid"),)
+    __table_args__ = (
+        UniqueConstraint("uid"),
+        Index(None, "changed_at", "id", "customer_id", "stage"),
+    )
     id: Mapped[Key]
     uid: Mapped[Text]
     customer_id: Mapped[int | None] = mapped_column(ForeignKey("customers.id"), index=True)
@@ -59,7 +62,7 @@ class Jobs(Base):
     stage: Mapped[Text]
     notes: Mapped[Text]
     made_at: Mapped[Moment]
-    changed_at: Mapped[Moment] = mapped_column(index=True)
+    changed_at: Mapped[Moment]
     closed_at: Mapped[Moment | None]
     choices: Mapped[Text] = mapped_column(server_default="")
     """The scopes it is priced for and the rules changed for it alone, as JSON."""
@@ -178,6 +181,23 @@ class IssuedPapers(Base):
     pdf_sha256: Mapped[Text]
     issued_at: Mapped[Moment]
     supersedes_id: Mapped[int | None] = mapped_column(ForeignKey("issued_papers.id"))
+
+
+class PaperLines(Base):
+    """What a list tells of each issued paper, so that no PDF is read for it.
+
+    The file's own triggers write it; no store does.
+    """
+
+    __tablename__ = "paper_lines"
+    id: Mapped[int] = mapped_column(ForeignKey("issued_papers.id"), primary_key=True)
+    job_id: Mapped[int] = mapped_column(index=True)
+    number: Mapped[Text]
+    kind: Mapped[Text]
+    total_pence: Mapped[Pence | None]
+    issued_at: Mapped[Moment]
+    valid_until: Mapped[Text]
+    """Last day an offer stands, read out of the content; empty where it does not say."""
 
 
 class NumberSeries(Base):

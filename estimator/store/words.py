@@ -30,6 +30,9 @@ LETTERS = r"[^\W\d_]"
 SIZE = re.compile(rf"([\d./,{''.join(FRACTIONS)}]*[\d{''.join(FRACTIONS)}])({LETTERS}+)")
 """A figure and its unit written as one: 10mm."""
 POWER = re.compile(rf"({LETTERS}+)([23²³])")
+POSTCODE = re.compile(r"\b([a-z]{1,2}[0-9][a-z0-9]?) ([0-9][a-z]{2})\b", re.IGNORECASE)
+"""A United Kingdom postcode as it is written; its form is from memory."""
+POSTCODE_JOINED = re.compile(r"([a-z]{1,2}[0-9][a-z0-9]?)([0-9][a-z]{2})", re.IGNORECASE)
 TELEPHONE = re.compile(r"[\d\s()+./-]*")
 COUNTRY = re.compile(r"^(?:\+44|0044|0)(?:\(0\))?")
 FEWEST_DIGITS = 5
@@ -59,6 +62,15 @@ def split(text: str) -> tuple[str, ...]:
     return tuple(words)[:MOST_WORDS]
 
 
+def postcodes_joined(text: str) -> str:
+    """Return a cleaned text with each postcode as one word, which is looked for in both ways.
+
+    >>> postcodes_joined("14 Tarn Street ZZ1 4XX")
+    '14 Tarn Street ZZ14XX'
+    """
+    return POSTCODE.sub(r"\1\2", text)
+
+
 def quoted(word: str) -> str:
     """Return a word as a phrase of the index, whatever is in it.
 
@@ -73,6 +85,8 @@ def ways(word: str) -> tuple[str, ...]:
 
     >>> ways("10mm"), ways("1/2"), ways("m2")
     (('10mm', '10 mm'), ('1/2', '½'), ('m2', 'm²'))
+    >>> ways("ZZ14XX")
+    ('ZZ14XX', 'ZZ1 4XX')
     """
     found = [word]
     for sign, written in FRACTIONS.items():
@@ -86,6 +100,8 @@ def ways(word: str) -> tuple[str, ...]:
         letters, raised = power.groups()
         others = {high: low for low, high in POWERS.items()} | POWERS
         found.append(letters + others[raised])
+    if postcode := POSTCODE_JOINED.fullmatch(word):
+        found.append(" ".join(postcode.groups()))
     return tuple(dict.fromkeys(found))
 
 
