@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.money import saying
+from estimator.desktop.money.beside import Beside
 from estimator.desktop.money.scale_band import ScaleBand
 from estimator.desktop.state import Sight
 from estimator.desktop.widgets.words import figures, retone, words
@@ -36,17 +37,13 @@ class OptionCard(QFrame):
         self.band = ScaleBand()
         self.seen = words()
         self.time = words(role="second")
+        self._line = Beside(self.price, self.likely)
         self._chosen = False
         layout = QVBoxLayout(self)
         layout.setContentsMargins(15, 11, 15, 11)
         layout.setSpacing(4)
-        line = QHBoxLayout()
-        line.setSpacing(8)
-        line.addWidget(self.price)
-        line.addStretch()
-        line.addWidget(self.likely, 0, Qt.AlignmentFlag.AlignBottom)
         layout.addWidget(self.title)
-        layout.addLayout(line)
+        layout.addWidget(self._line)
         layout.addWidget(self.band)
         layout.addWidget(self.seen)
         layout.addWidget(self.time)
@@ -65,6 +62,7 @@ class OptionCard(QFrame):
         ):
             if label.text() != text:
                 label.setText(text)
+        self._line.look_again()
         retone(self.price, tone="quiet" if stale else "")
         total = option.offer.total
         low, likely, high = _ends(band, total)

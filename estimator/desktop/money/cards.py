@@ -85,8 +85,10 @@ class Cards(QWidget):
 
     def _add(self) -> None:
         card, place = OptionCard(), len(self.cards)
-        self.cards.append(card)
         self._layout.insertWidget(place, card)
+        if self.cards:
+            self.setTabOrder(self.cards[-1], card)
+        self.cards.append(card)
         card.wanted.connect(lambda: self.choose(place))
         card.stepped.connect(lambda by: self._step(place + by))
         self._mark()

@@ -9,12 +9,15 @@ from estimator.desktop.language import _
 from estimator.desktop.money import saying
 from estimator.desktop.money.cards import Cards
 from estimator.desktop.money.foot import Foot
+from estimator.desktop.money.ladder import Ladder
+from estimator.desktop.money.triage import RefusalPanel, cautions_of
 from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
+from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import figures, words
 
-EDGE = 16
-"""Room at the sides of the column. [px]"""
+EDGE, CARD_EDGE = 20, 12
+"""Room beside words and beside cards. [px]"""
 
 
 class MoneyColumn(QFrame):
@@ -34,9 +37,16 @@ class MoneyColumn(QFrame):
         self._session = session
         self._tax = figures(role="second")
         self.cards = Cards()
+        self.ladder = Ladder()
+        self.refusal = RefusalPanel()
+        self.caution = CautionBox()
+        self.problem = CautionBox()
         self.foot = Foot()
+        self._said: tuple[tuple[str, str], tuple[str, str]] | None = None
+        self._before_foot: QWidget | None = None
         self._lay_out()
-        self.cards.chosen.connect(self.chosen)
+        self.cards.chosen.connect(self._choose)
+        self.ladder.pointed.connect(self.pointed)
         self.foot.paper_wanted.connect(self.paper_wanted)
         session.sight_changed.connect(self.show_sight)
         self.show_sight(session.sight)
@@ -44,11 +54,19 @@ class MoneyColumn(QFrame):
     def show_sight(self, sight: Sight) -> None:
         """Show what is known of the prices now."""
         self._tax.setText(saying.tax_note(sight.options))
+        refused = not sight.assessment.route.allows_price
+        if refused:
+            self.refusal.show_assessment(sight.assessment)
+        self.refusal.setVisible(refused)
+        self.cards.setVisible(bool(sight.options))
+        self._caution(sight)
         self.cards.show_sight(sight)
+        self._show_ladder()
         self.foot.show_sight(sight)
 
     def light(self, marks: frozenset[str]) -> None:
         """Light up the prices that marks on the wall belong to."""
+        self.ladder.light(marks)
 
     def take_focus(self) -> None:
         """Put the keyboard on the first choice."""
@@ -56,6 +74,33 @@ class MoneyColumn(QFrame):
 
     def edit_offer(self) -> None:
         """Open what is offered and by which rules, to be changed in place."""
+
+    def _caution(self, sight: Sight) -> None:
+        said = (cautions_of(sight.assessment), saying.problem(sight))
+        if said != self._said:
+            self._said = said
+            (heading, text), (what, do) = said
+            self.caution.say(text, heading=heading)
+            self.problem.say(do, heading=what)
+
+    def _choose(self, place: int) -> None:
+        self._show_ladder()
+        self.chosen.emit(place)
+
+    def _show_ladder(self) -> None:
+        sight = self._session.sight
+        if sight.options:
+            self.ladder.show_option(sight.options[self.cards.at], sight)
+        self.ladder.setVisible(bool(sight.options))
+        last = self.ladder.last_row
+        if last is not None and last is not self._before_foot:
+            self._before_foot = last
+            self.setTabOrder(last, self.foot.button)
+
+    def _make_room(self, _least: int, most: int) -> None:
+        """Let the scroll bar stand where the edge is, so that nothing moves when it comes."""
+        right = CARD_EDGE if most == 0 else 0
+        self._middle.setContentsMargins(CARD_EDGE, 0, right, 8)
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()
@@ -65,15 +110,20 @@ class MoneyColumn(QFrame):
         head.addWidget(self._tax)
         inside = QWidget()
         middle = QVBoxLayout(inside)
-        middle.setContentsMargins(8, 0, 8, 8)
+        middle.setContentsMargins(CARD_EDGE, 0, CARD_EDGE, 8)
         middle.setSpacing(12)
+        for part in (self.refusal, self.caution, self.problem):
+            middle.addWidget(part)
         middle.addWidget(self.cards)
+        middle.addWidget(self.ladder)
         middle.addStretch()
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setWidget(inside)
+        self._middle = middle
+        self._scroll.verticalScrollBar().rangeChanged.connect(self._make_room)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.money import saying
+from estimator.desktop.money.beside import Beside
 from estimator.desktop.state import Sight
 from estimator.desktop.widgets.buttons import main_button
 from estimator.desktop.widgets.words import figures, words
@@ -24,17 +25,15 @@ class Foot(QWidget):
         super().__init__(parent)
         self.button = main_button("")
         self.keys = figures(role="second")
+        self.keys.setContentsMargins(0, 0, 8, 0)
         self.reason = words(role="second")
         self._words = ""
-        line = QHBoxLayout()
-        line.setSpacing(16)
-        line.addWidget(self.button, 1)
-        line.addWidget(self.keys)
+        self._line = Beside(self.button, self.keys, gap=16)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 8, 16, 16)
+        layout.setContentsMargins(12, 8, 12, 16)
         layout.setSpacing(4)
         layout.addWidget(self.reason)
-        layout.addLayout(line)
+        layout.addWidget(self._line)
         self.button.clicked.connect(self._act)
 
     def show_sight(self, sight: Sight) -> None:
@@ -53,14 +52,20 @@ class Foot(QWidget):
         if self.reason.text() != reason:
             self.reason.setText(reason)
         self.reason.setVisible(bool(reason))
-        self.keys.setText("" if refused else _("Ctrl Enter"))
+        self._beside("" if refused else _("Ctrl Enter"))
         self.button.setEnabled(not reason)
         self.button.setAccessibleDescription(reason)
+
+    def _beside(self, text: str) -> None:
+        if text != self.keys.text() or self.keys.isHidden() == bool(text):
+            self.keys.setText(text)
+            self.keys.setVisible(bool(text))
+            self._line.look_again()
 
     def _act(self) -> None:
         if self._words:
             QGuiApplication.clipboard().setText(self._words)
-            self.keys.setText(_("Copied"))
+            self._beside(_("Copied"))
         else:
             self.paper_wanted.emit()
 

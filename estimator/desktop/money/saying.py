@@ -17,6 +17,7 @@ from estimator.pricing.offer import Offer
 from estimator.pricing.risk import Band
 from estimator.quoting.quotation import Option
 from estimator.survey.ranges import settled
+from estimator.takeoff.scope import LOCAL, PANEL
 
 HALF_DAY = Decimal("0.5")
 ABOUT = Money.of(10)
@@ -71,12 +72,20 @@ def likely(band: Band | None) -> str:
     return _("likely {likely}").format(likely=formats.whole_money(band.likely))
 
 
+def above(band: Band | None) -> str:
+    """Return where the middle of a range lies, beside a sum of likely sizes."""
+    if band is None:
+        return ""
+    middle = formats.whole_money(band.likely)
+    return _("Half of jobs like this one end above {middle}.").format(middle=middle)
+
+
 def range_said(option: Option, band: Band | None, *, firm: bool) -> str:
     """Return the painted band in words, for who cannot see it."""
     if firm:
         return _("Firm price {price}").format(price=formats.money(option.offer.total))
     if band is None:
-        return _("About {likely}; the range is being worked out.").format(
+        return _("About {likely}; the range is not worked out yet.").format(
             likely=formats.whole_money(about(option.offer.total))
         )
     return _("From {low} to {high}, likely {likely}. {confidence}").format(
@@ -97,6 +106,18 @@ def tax_note(options: Sequence[Option]) -> str:
     if not all(tax.charged for tax in taxes):
         return _("VAT accounted for by the customer")
     return _("with VAT") if any(tax.amount for tax in taxes) else _("VAT at nothing")
+
+
+def problem(sight: Sight) -> tuple[str, str]:
+    """Return why there is no price where one may be given, as heading and words."""
+    if sight.options or not sight.assessment.route.allows_price:
+        return "", ""
+    if sight.problem:
+        return _("No price yet"), sight.problem[:1].upper() + sight.problem[1:]
+    return (
+        _("Nothing to price yet"),
+        _("Say where the crack runs, or offer other work: none of it is needed here."),
+    )
 
 
 def before_tax(offer: Offer) -> str:
@@ -147,17 +168,25 @@ def difference(options: Sequence[Option], sight: Sight) -> str:
     sums = [_likely_of(sight, one) for one in (first, second)]
     gap = Money(abs(sums[1].pence - sums[0].pence))
     if gap < NEAR:
-        return _("{second} costs about the same.").format(second=second.offer.scope.title)
-    shown = formats.money(gap) if is_firm(sight) else formats.whole_money(about(gap))
-    sentence = (
-        _("“{second}” costs {gap} more than “{first}”.")
-        if sums[1] > sums[0]
-        else _("“{second}” costs {gap} less than “{first}”.")
-    )
-    gap_said = shown if is_firm(sight) else _("about {gap}").format(gap=shown)
-    return sentence.format(
-        first=first.offer.scope.title, second=second.offer.scope.title, gap=gap_said
-    )
+        return _("Both cost about the same.")
+    firm = is_firm(sight)
+    shown = formats.money(gap) if firm else formats.whole_money(about(gap))
+    gaps = {
+        "gap": shown if firm else _("about {gap}").format(gap=shown),
+        "first": first.offer.scope.title,
+        "second": second.offer.scope.title,
+    }
+    if (first.offer.scope.key, second.offer.scope.key) == (LOCAL.key, PANEL.key):
+        more, less = (
+            _("Repointing the whole panel costs {gap} more."),
+            _("Repointing the whole panel costs {gap} less."),
+        )
+    else:
+        more, less = (
+            _("“{second}” costs {gap} more than “{first}”."),
+            _("“{second}” costs {gap} less than “{first}”."),
+        )
+    return (more if sums[1] > sums[0] else less).format(**gaps)
 
 
 def _likely_of(sight: Sight, option: Option) -> Money:
