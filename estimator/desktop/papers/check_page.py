@@ -1,0 +1,219 @@
+"""The page that is read before a paper goes out."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+
+from estimator.desktop.language import _
+from estimator.desktop.papers import checks
+from estimator.desktop.papers.checks import Problem
+from estimator.desktop.papers.customer import CustomerRow
+from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.made import Draft
+from estimator.desktop.papers.offer_row import OfferRow
+from estimator.desktop.papers.paper_list import PaperList
+from estimator.desktop.papers.problem_box import ProblemBox
+from estimator.desktop.papers.rows import Row
+from estimator.desktop.session import Session
+from estimator.desktop.widgets.buttons import main_button
+from estimator.desktop.widgets.caution import CautionBox
+from estimator.desktop.widgets.words import words
+from estimator.quoting.quotation import Paper
+
+
+class CheckPage(QWidget):
+    """What the paper will say, line by line, each with a way to change it."""
+
+    issue_wanted = Signal()
+    """The one button was pressed, and nothing stands against it."""
+    left = Signal()
+    """Back to the wall."""
+
+    def __init__(self, session: Session) -> None:
+        """Follow a session."""
+        super().__init__()
+        self._session = session
+        self._draft: Draft | None = None
+        self._paper = Paper.ESTIMATE
+        self.kind = words(role="question")
+        self.problems = ProblemBox()
+        self.customer = CustomerRow(session)
+        self.firm = Row(_("From"), change=_("Change your firm"), act=lambda: self._give("settings"))
+        self.offers = OfferRow(session)
+        self.date = Row(_("Date"))
+        self.until = Row(
+            _("Good until"),
+            change=_("Change how long an offer stands"),
+            act=lambda: self._give("settings"),
+        )
+        self.supersedes = Row(_("Replaces"))
+        self.rates = CautionBox()
+        self.cautions = words(role="second")
+        self._cautions_head = words(_("Cautions the customer will read"), role="second")
+        self.papers = PaperList(session)
+        self.issue = main_button(checks.number_comes(Paper.ESTIMATE))
+        self.note = words(role="second")
+        self._lay_out()
+        self.problems.led_to.connect(self.lead_to)
+        self.customer.closed.connect(self.take_focus)
+        self.offers.changed.connect(self.refresh)
+        self.issue.clicked.connect(lambda _ticked=False: self._issue())
+        session.sight_changed.connect(lambda _sight: self.refresh())
+        session.filing.opened.connect(lambda _database: self.refresh())
+
+    def begin(self) -> None:
+        """Show what is known of the open job before its paper is made."""
+        self.offers.begin()
+        self.customer.close_fields()
+        self.papers.clear()
+        self.papers.refresh()
+        self.say("")
+        self.refresh()
+
+    def show_draft(self, draft: Draft | None, why: str = "") -> None:
+        """Show what stands on the paper, or why there is none; neither while it is made."""
+        self._draft = draft
+        if draft is not None:
+            self._paper = draft.quotation.paper
+            self.kind.setText(checks.kind_and_reason(draft.quotation))
+            self.date.say(draft.date)
+            self.until.say(draft.valid_until)
+            self.cautions.setText("\n".join(draft.cautions))
+            self.issue.setText(checks.number_comes(self._paper))
+        elif why:
+            self.kind.setText(why)
+        for row in (self.date, self.until):
+            row.setVisible(bool(row.value.text()))
+        for label in (self.cautions, self._cautions_head):
+            label.setVisible(bool(self.cautions.text()))
+        self.offers.show_draft(draft)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what is known, and what is missing."""
+        sight = self._session.sight
+        found = self.found
+        trader = sight.practice.trader
+        self.customer.show_party(sight.work.survey.customer, found)
+        self.firm.say(trader.name.strip(), ", ".join(trader.address))
+        self.firm.complain(_said(found, checks.FIRM))
+        self.offers.complain(_said(found, checks.OFFER))
+        self.problems.say(found)
+        numbers = sight.job.papers
+        self.supersedes.say(numbers[-1] if numbers else "")
+        self.supersedes.setVisible(bool(numbers))
+        self.rates.say(
+            ""
+            if sight.practice.book.confirmed
+            else _("Some rates are illustrations, not yours yet. The paper says so on every page."),
+        )
+        self._allow()
+
+    @property
+    def found(self) -> tuple[Problem, ...]:
+        """What keeps the paper from going out."""
+        return checks.problems(self._session.sight, offers_any=self.offers.offers_any)
+
+    def say(self, text: str) -> None:
+        """Say something over the button."""
+        self._said = text
+        self._allow()
+
+    def take_focus(self) -> None:
+        """Put the keyboard on what comes next: the first problem, or the one button."""
+        if self.found:
+            self.problems.take_focus()
+        else:
+            self.issue.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def lead_to(self, field: str) -> None:
+        """Go to where a problem is put right."""
+        if field in (checks.NAME, checks.ADDRESS):
+            self.customer.open(field)
+        elif field == checks.FIRM:
+            self._give("settings")
+        elif field == checks.OFFER:
+            self.offers.take_focus()
+        else:
+            self.left.emit()
+
+    def _allow(self) -> None:
+        filing = self._session.filing
+        can_only_look = filing.is_open and not filing.can_write
+        self.issue.setEnabled(filing.can_write and (self._draft is not None or bool(self.found)))
+        note = self._said
+        if can_only_look:
+            note = _("This file can only be looked at here, so nothing can be issued.")
+        self.note.setText(note)
+        self.note.setVisible(bool(note))
+
+    def _issue(self) -> None:
+        """Issue, or go to what stands against it."""
+        if self.found:
+            self.problems.take_focus()
+        elif self._draft is not None:
+            self.issue.setEnabled(False)
+            self.issue_wanted.emit()
+
+    def _give(self, command: str) -> None:
+        """Give one of the window's commands; they hang on the window by name."""
+        action = self.window().findChild(QAction, command)
+        if action is not None:
+            action.trigger()
+
+    def _lay_out(self) -> None:
+        self._said = ""
+        inner = QWidget()
+        inside = QVBoxLayout(inner)
+        inside.setContentsMargins(20, 0, 12, 12)
+        inside.setSpacing(4)
+        offered = words(_("Offered"), role="second")
+        offered.setContentsMargins(0, 8, 0, 0)
+        self._cautions_head.setContentsMargins(0, 12, 0, 0)
+        for part in (
+            self.kind,
+            self.problems,
+            self.customer,
+            self.firm,
+            self.date,
+            self.until,
+            self.supersedes,
+            offered,
+            self.offers,
+            self.rates,
+            self._cautions_head,
+            self.cautions,
+            self.papers,
+        ):
+            inside.addWidget(part)
+        inside.addStretch()
+        inside.insertSpacing(1, 8)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(20, 0, 20, 0)
+        foot.setSpacing(8)
+        foot.addWidget(self.note)
+        foot.addWidget(self.issue)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 16, 0, 20)
+        layout.setSpacing(12)
+        layout.addLayout(heading(_("Check before it goes out"), self.left.emit))
+        layout.addWidget(scrolled(inner), 1)
+        layout.addLayout(foot)
+
+
+def scrolled(inner: QWidget) -> QScrollArea:
+    """Return a part that can grow longer than the column, to be scrolled by its own contents."""
+    area = QScrollArea()
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    # What is in it takes the keyboard, and the area follows.
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(inner)
+    return area
+
+
+def _said(found: tuple[Problem, ...], field: str) -> str:
+    return next((one.text for one in found if one.field == field), "")

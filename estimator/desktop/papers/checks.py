@@ -1,0 +1,68 @@
+"""What is wrong with a paper before it goes out, and why it is what it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from estimator.desktop.language import _
+from estimator.desktop.state import Sight
+from estimator.quoting.quotation import Paper, Quotation
+from estimator.survey.ranges import settled
+from estimator.survey.survey import Basis
+from estimator.survey.triage import Route
+
+NAME, ADDRESS, FIRM, OFFER, WALL = "name", "address", "firm", "offer", "wall"
+"""Where a problem leads to."""
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing that keeps a paper from going out; the same words stand beside its field."""
+
+    field: str
+    text: str
+
+
+def problems(sight: Sight, *, offers_any: bool = True) -> tuple[Problem, ...]:
+    """Return what is missing, in the order of the page."""
+    party, found = sight.work.survey.customer, []
+    if not sight.assessment.route.allows_price:
+        found.append(Problem(WALL, _("No price is given for this wall, so no paper can go out.")))
+    elif sight.problem:
+        found.append(Problem(WALL, sight.problem))
+    if not party.name.strip():
+        found.append(Problem(NAME, _("Write the customer's name.")))
+    if not any(line.strip() for line in (*party.address, *party.site)):
+        found.append(Problem(ADDRESS, _("Write the customer's address.")))
+    if not sight.practice.trader.name.strip():
+        found.append(Problem(FIRM, _("Write your firm's name in the settings.")))
+    if not offers_any:
+        found.append(Problem(OFFER, _("Tick at least one choice to offer.")))
+    return tuple(found)
+
+
+def kind_and_reason(quotation: Quotation) -> str:
+    """Return which paper it is and why, so that the two are never confused."""
+    if quotation.paper is Paper.QUOTATION:
+        return _("A quotation, because the wall was measured and nothing is left open.")
+    survey = quotation.survey
+    if survey.basis is Basis.TOLD:
+        return _("An estimate, because the sizes were told.")
+    if settled(survey) is not survey:
+        return _("An estimate, because some sizes are still a guess.")
+    return {
+        Route.VISIT: _("An estimate, because the wall has to be seen first."),
+        Route.MONITOR: _("An estimate, because the crack is to be watched first."),
+    }.get(quotation.assessment.route, _("An estimate, because not everything is known yet."))
+
+
+def number_comes(paper: Paper) -> str:
+    """Return what the one button says; the number is known only once it is issued."""
+    if paper is Paper.QUOTATION:
+        return _("Issue this quotation")
+    return _("Issue this estimate")
+
+
+def kind_named(paper: Paper) -> str:
+    """Return what the paper is called."""
+    return _("Quotation") if paper is Paper.QUOTATION else _("Estimate")

@@ -1,0 +1,131 @@
+"""The page of a paper that went out: what it is called, and how to send it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QDate, QLocale, Qt, Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from estimator.desktop.language import LANGUAGE, _
+from estimator.desktop.papers import checks
+from estimator.desktop.papers.check_page import scrolled
+from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.paper_list import PaperList
+from estimator.desktop.papers.rows import Row
+from estimator.desktop.session import Session
+from estimator.desktop.widgets.buttons import button, main_button, quiet_button
+from estimator.desktop.widgets.words import retone, words
+
+if TYPE_CHECKING:
+    from estimator.desktop.papers.issuing import Gone
+
+SHORT = 12
+"""Letters of a check sum that are shown; a screen reader and a pointer are told all."""
+
+
+class IssuedPage(QWidget):
+    """Number, moment and check sum of a paper, and the ways it goes on from here."""
+
+    left = Signal()
+    """Back to the wall."""
+    anew_wanted = Signal()
+    """A new paper is to take its place."""
+    email_wanted = Signal()
+    save_wanted = Signal()
+    print_wanted = Signal()
+    copy_wanted = Signal()
+
+    def __init__(self, session: Session) -> None:
+        """Show nothing yet."""
+        super().__init__()
+        self.title = words(role="question")
+        self.state = words(tone="done")
+        self.said = words(tone="done")
+        self.number = Row(_("Number"))
+        self.issued = Row(_("Issued"))
+        self.sum = Row(_("SHA-256"))
+        self.to = Row(_("For"))
+        self.supersedes = Row(_("Replaces"))
+        self.superseded = Row(_("Replaced by"))
+        self.email = main_button(_("E-mail…"))
+        self.save = button(_("Save a copy…"))
+        self.print_ = button(_("Print…"))
+        self.copy = button(_("Copy a short message"))
+        self.anew = quiet_button(_("Write a new one in its place"))
+        self.papers = PaperList(session)
+        for made, signal in (
+            (self.email, self.email_wanted),
+            (self.save, self.save_wanted),
+            (self.print_, self.print_wanted),
+            (self.copy, self.copy_wanted),
+            (self.anew, self.anew_wanted),
+        ):
+            made.clicked.connect(lambda _ticked=False, signal=signal: signal.emit())
+        self._lay_out()
+
+    def show_paper(self, gone: Gone) -> None:
+        """Show a paper."""
+        at = gone.issued_at.astimezone()
+        gaps = {"kind": checks.kind_named(gone.kind), "number": gone.number}
+        self.title.setText(_("{kind} {number}").format(**gaps))
+        self.state.setText(_("Kept as it went out, to the byte."))
+        self.number.say(gone.number)
+        day = QLocale(LANGUAGE.tag).toString(QDate(at.year, at.month, at.day), "d MMMM yyyy")
+        self.issued.say(_("{date}, {time}").format(date=day, time=f"{at:%H:%M}"))
+        self.sum.say(gone.pdf_sha256[:SHORT] + "…")
+        self.sum.value.setToolTip(gone.pdf_sha256)
+        self.sum.value.setAccessibleName(gone.pdf_sha256)
+        self.to.say(gone.customer.name, gone.customer.email)
+        for row, number in (
+            (self.supersedes, gone.supersedes),
+            (self.superseded, gone.superseded_by),
+        ):
+            row.say(number)
+            row.setVisible(bool(number))
+        self.anew.setVisible(not gone.superseded_by)
+        self.say("")
+        self.papers.refresh()
+
+    def say(self, text: str, *, is_problem: bool = False) -> None:
+        """Say what came of sending it."""
+        retone(self.said, tone="stop" if is_problem else "done")
+        self.said.setText(text)
+        self.said.setVisible(bool(text))
+
+    def take_focus(self) -> None:
+        """Put the keyboard on what comes next."""
+        self.email.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _lay_out(self) -> None:
+        inner = QWidget()
+        inside = QVBoxLayout(inner)
+        inside.setContentsMargins(20, 0, 12, 12)
+        inside.setSpacing(4)
+        rows: tuple[QWidget, ...] = (
+            self.title,
+            self.state,
+            self.number,
+            self.issued,
+            self.sum,
+            self.to,
+            self.supersedes,
+            self.superseded,
+            self.papers,
+        )
+        for part in rows:
+            inside.addWidget(part)
+        inside.addWidget(self.anew, 0, Qt.AlignmentFlag.AlignLeft)
+        inside.addStretch()
+        inside.insertSpacing(2, 8)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(20, 0, 20, 0)
+        foot.setSpacing(8)
+        for way in (self.said, self.save, self.print_, self.copy, self.email):
+            foot.addWidget(way)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 16, 0, 20)
+        layout.setSpacing(12)
+        layout.addLayout(heading(_("Gone out"), self.left.emit))
+        layout.addWidget(scrolled(inner), 1)
+        layout.addLayout(foot)

@@ -1,0 +1,152 @@
+"""What is done with a paper that went out: saved, printed, mailed, told in a line."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject, QStandardPaths, QUrl, Signal
+from PySide6.QtGui import QDesktopServices, QGuiApplication
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from estimator.desktop.courier import Courier
+from estimator.desktop.filing import Filing
+from estimator.desktop.language import _, counted
+from estimator.desktop.papers import letters
+from estimator.notices import UserMistake
+from estimator.whole_file import write_whole
+
+if TYPE_CHECKING:
+    from estimator.desktop.papers.issuing import Gone
+
+
+class Sending(QObject):
+    """Sends papers on; what comes of it is said by signals."""
+
+    said = Signal(str)
+    """What was done."""
+    mistaken = Signal(object)
+    """A ``UserMistake``: what could not be done, and what to do."""
+
+    def __init__(self, filing: Filing, parent: QWidget) -> None:
+        """Open nothing yet."""
+        super().__init__(parent)
+        self._filing, self._parent = filing, parent
+        self._courier = Courier(self)
+        self._pool = ThreadPoolExecutor(1, "print")
+        self.destroyed.connect(_ended(self._pool))
+        self._folders: list[Path] = []
+        self.open_url: Callable[[QUrl], bool] = QDesktopServices.openUrl
+        """Hands a file to the program that belongs to it."""
+        self.choose_path: Callable[[str, Callable[[str], None]], None] = self._choose
+        """Asks where a copy is to go."""
+        app = QGuiApplication.instance()
+        if app is not None:
+            app.aboutToQuit.connect(self.tidy)
+
+    def save(self, gone: Gone) -> None:
+        """Save a copy where the person chooses."""
+        self.choose_path(letters.file_name(gone), lambda path: self._save(gone, Path(path)))
+
+    def email(self, gone: Gone, address: str) -> None:
+        """Open a draft with the paper on it in the person's own mail program."""
+
+        def write(_file: object) -> Path:
+            made = letters.email(gone, to=address, at=datetime.now().astimezone())
+            # Made by the system so that nobody else can look into it.
+            folder = Path(tempfile.mkdtemp(prefix="perpend-"))
+            self._folders.append(folder)
+            path = folder / f"{Path(letters.file_name(gone)).stem}.eml"
+            write_whole(path, made)
+            return path
+
+        self._filing.ask(
+            write, lambda path: self._open(path, address), on_mistake=self.mistaken.emit
+        )
+
+    def copy(self, gone: Gone) -> None:
+        """Put a short message about the paper on the clipboard."""
+        QGuiApplication.clipboard().setText(letters.short(gone))
+        self.said.emit(_("A short message is copied. Paste it where you write to them."))
+
+    def print_paper(self, gone: Gone) -> None:
+        """Have a printer chosen, and print."""
+        # Loaded only here: looking for printers takes long on some systems.
+        from estimator.desktop.papers import printing  # noqa: PLC0415
+
+        onto = printing.printer()
+        printing.ask(onto, self._parent.window(), lambda: self.print_on(gone, onto))
+
+    def print_on(self, gone: Gone, onto: object) -> None:
+        """Print on a printer that was chosen."""
+        from estimator.desktop.papers import printing  # noqa: PLC0415 - as above
+
+        def work() -> None:
+            try:
+                count = printing.print_pages(gone.pdf, onto)  # type: ignore[arg-type]
+            except UserMistake as fault:
+                self._tell(self.mistaken.emit, fault)
+            except Exception as error:  # noqa: BLE001 - whatever it was must reach the person
+                self._tell(self._filing.broke.emit, error)
+            else:
+                text = counted(
+                    "{n} page went to the printer.", "{n} pages went to the printer.", count
+                )
+                self._tell(self.said.emit, text)
+
+        self.said.emit(_("Printing…"))
+        self._pool.submit(work)
+
+    def tidy(self) -> None:
+        """Take drafts away that were handed to a mail program."""
+        for folder in self._folders:
+            shutil.rmtree(folder, ignore_errors=True)
+        self._folders.clear()
+
+    def _save(self, gone: Gone, path: Path) -> None:
+        self._filing.ask(
+            lambda _file: write_whole(path, gone.pdf),
+            lambda _done: self.said.emit(_("Saved as {name}.").format(name=path.name)),
+            on_mistake=self.mistaken.emit,
+        )
+
+    def _open(self, path: Path, address: str) -> None:
+        if not self.open_url(QUrl.fromLocalFile(str(path))):
+            self.mistaken.emit(
+                UserMistake(
+                    _("no mail program opened the message"),
+                    do=_("save a copy of the paper and put it into a message yourself"),
+                )
+            )
+        elif address:
+            self.said.emit(_("The message is open in your mail program. Nothing is sent yet."))
+        else:
+            self.said.emit(_("The message is open in your mail program. Write in who it goes to."))
+
+    def _choose(self, name: str, then: Callable[[str], None]) -> None:
+        places = QStandardPaths.StandardLocation.DocumentsLocation
+        folder = QStandardPaths.writableLocation(places)
+        dialog = QFileDialog(self._parent.window(), _("Save a copy"), folder)
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setNameFilter(_("Papers (*.pdf)"))
+        dialog.setDefaultSuffix("pdf")
+        dialog.selectFile(name)
+        dialog.fileSelected.connect(then)
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def _tell(self, emit: Callable[[Any], None], what: Any) -> None:
+        def tell() -> None:
+            emit(what)
+
+        self._courier.carry(tell)
+
+
+def _ended(pool: ThreadPoolExecutor) -> Callable[[], None]:
+    """Return what ends a pool without holding on to who had it."""
+    return lambda: pool.shutdown(wait=False, cancel_futures=True)
