@@ -2,11 +2,30 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
+from dataclasses import replace
 
-from estimator.desktop.language import _
+from PySide6.QtCore import QLocale, Qt, QTimer
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from estimator.desktop.language import LANGUAGE, _, counted
+from estimator.desktop.questions import answers, order
+from estimator.desktop.questions.caller import CallerBlock
+from estimator.desktop.questions.card import OpenQuestion
+from estimator.desktop.questions.heard import Ear, Measures
+from estimator.desktop.questions.line import Line
+from estimator.desktop.questions.wordings import wording
 from estimator.desktop.session import Session
-from estimator.desktop.widgets.words import words
+from estimator.desktop.state import OpenJob, Sight
+from estimator.desktop.widgets.caution import CautionBox
+from estimator.desktop.widgets.words import figures, words
+from estimator.quoting import edits
+from estimator.quoting.edits import Step
+from estimator.survey.enquiry import Question, questions
+from estimator.survey.survey import Asked, Party
+from estimator.survey.triage import Route
+
+SHOWN = 6
+"""Questions listed before the rest is asked for."""
 
 
 class QuestionsColumn(QFrame):
@@ -17,16 +36,320 @@ class QuestionsColumn(QFrame):
         super().__init__(parent)
         self.setProperty("role", "column")
         self._session = session
-        layout = QVBoxLayout(self)
-        layout.addWidget(words(_("What we know"), role="heading"))
-        layout.addStretch()
+        self._by_key = {one.key: one for one in questions()}
+        self._uid = session.job.uid
+        self._later: tuple[str, ...] = ()
+        self._waiting: tuple[str, ...] = ()
+        self._shows_all = False
+        self.count = figures(role="second")
+        self.caller = CallerBlock(session.filing)
+        self.card = OpenQuestion()
+        self.answer_lines = {key: Line() for key in self._by_key}
+        self.open_lines = {key: Line(has_mark=True) for key in self._by_key}
+        self.more = Line()
+        self.caution = CautionBox()
+        self._lay_out()
+        self._connect()
+        self.show_sight(session.sight)
+        self._open_best()
+
+    # -- what the desk asks for
 
     def take_focus(self) -> None:
         """Put the cursor into the question that is open."""
-        self.setFocus()
+        if self.card.question is None:
+            self.caller.line.setFocus()
+        else:
+            self.card.take_focus()
 
     def next_question(self) -> None:
-        """Open the question best asked next."""
+        """Open the question best asked next; one that is open and not answered waits its turn."""
+        now = self.card.question
+        if now is not None and now.key in self._waiting:
+            self._later = (*(key for key in self._later if key != now.key), now.key)
+        self._open_best()
+        self.take_focus()
 
     def ask_customer(self) -> None:
         """Put the cursor into the caller's name."""
+        self.caller.open_up()
+
+    # -- what is seen
+
+    def show_sight(self, sight: Sight) -> None:
+        """Say anew what is known and what it is worth to ask; only what changed is drawn."""
+        asked = {one.question: one for one in sight.work.survey.asked}
+        ear = self._ear(sight)
+        self._waiting = order.in_order(order.unasked(sight), order.worths(sight), later=self._later)
+        known = sum(answers.is_known(one) for one in asked.values())
+        self.count.setText(_("{n} of {all}").format(n=known, all=len(self._by_key)))
+        self.caller.show_party(sight.work.survey.customer)
+        for key, question in self._by_key.items():
+            self._say_answer(question, asked.get(key), ear)
+        self._say_open(sight)
+        self._follow(asked, ear)
+        self._say_worth(sight)
+        self._say_caution(sight)
+
+    def _ear(self, sight: Sight) -> Ear:
+        return Ear(Measures.of(sight.work.survey), QLocale(LANGUAGE.tag).decimalPoint())
+
+    def _say_answer(self, question: Question, asked: Asked | None, ear: Ear) -> None:
+        line = self.answer_lines[question.key]
+        if asked is not None:
+            line.say(
+                answers.in_words(question, asked, ear),
+                label=wording(question.key).label,
+                quiet=not answers.is_known(asked),
+            )
+        _show(line, shown=asked is not None and question.key != self._open_key)
+
+    def _say_open(self, sight: Sight) -> None:
+        """List what is not asked yet; the order changes only together with the open question."""
+        worths = order.worths(sight)
+        listed = [key for key in self._listed if key in self._waiting and key != self._open_key]
+        for place, key in enumerate(listed):
+            said = wording(key)
+            remark = said.tag or answers.worth(worths.get(key))
+            self.open_lines[key].say(said.brief or said.ask, remark=remark)
+            _show(self.open_lines[key], shown=self._shows_all or place < SHOWN)
+        for key in self._by_key.keys() - set(listed):
+            _show(self.open_lines[key], shown=False)
+        hidden = 0 if self._shows_all else max(len(listed) - SHOWN, 0)
+        self.more.say(counted("{n} more question", "{n} more questions", hidden), quiet=True)
+        _show(self.more, shown=hidden > 0)
+
+    def _follow(self, asked: dict[str, Asked], ear: Ear) -> None:
+        """Keep the open card true to the survey, as after an undo."""
+        now = self.card.question
+        if now is None:
+            return
+        self.card.hear_with(ear)
+        if self.card.asked != asked.get(now.key):
+            self.card.show_answer(asked.get(now.key))
+
+    def _say_worth(self, sight: Sight) -> None:
+        key = self._open_key
+        is_asked = key not in self._waiting
+        worths = order.worths(sight)
+        pounds = worths.get(key)
+        if not key or (is_asked and not pounds):
+            self.card.say_worth("", "")
+        elif key in order.SAFETY:
+            self.card.say_worth(_("Asked first: it can change what may be done."), "")
+        elif not pounds:
+            self.card.say_worth("", "")
+        else:
+            left = [one for one in self._waiting if one in worths]
+            best = max(left, key=lambda one: worths[one].pence, default="")
+            why = _("Best question to ask next") if key == best else _("What an answer is worth")
+            worth = _("About {pounds} of the spread").format(pounds=answers.worth(pounds))
+            self.card.say_worth(why, worth)
+
+    def _say_caution(self, sight: Sight) -> None:
+        route = sight.assessment.route
+        first = next(iter(sight.assessment.outcomes), None)
+        if first is None or not sight.work.survey.asked or route is Route.PRICE:
+            self.caution.say("")
+        elif route.allows_price:
+            said = next((one for one in sight.assessment.outcomes if one.route is route), first)
+            self.caution.say(said.words, heading=_advice(route))
+        else:
+            self.caution.say(_("What to say is beside the wall, under the money."), stop=True)
+
+    # -- what is done
+
+    @property
+    def _open_key(self) -> str:
+        return self.card.question.key if self.card.question is not None else ""
+
+    def open(self, key: str) -> None:
+        """Open a question, whether it has an answer or not."""
+        self._settle_order()
+        sight = self._session.sight
+        asked = {one.question: one for one in sight.work.survey.asked}
+        self.card.open(self._by_key[key], asked.get(key), self._ear(sight))
+        self.card.show()
+        self.show_sight(sight)
+        QTimer.singleShot(0, self, self._show_card)
+
+    def _open_best(self) -> None:
+        if self._waiting:
+            self.open(self._waiting[0])
+            return
+        self.card.question = None
+        self.card.hide()
+        self.show_sight(self._session.sight)
+
+    def _settle_order(self) -> None:
+        """Put the lines of what is not asked in the order that holds now."""
+        sight = self._session.sight
+        waiting = order.in_order(order.unasked(sight), order.worths(sight), later=self._later)
+        self._waiting = waiting
+        rest = [key for key in self._by_key if key not in waiting]
+        self._listed = [*waiting, *rest]
+        for place, key in enumerate(self._listed):
+            if self._open_rows.indexOf(self.open_lines[key]) != place:
+                self._open_rows.insertWidget(place, self.open_lines[key])
+
+    def _answer(self, asked: Asked | None) -> None:
+        work, key = self._session.work, self._open_key
+        if asked is not None:
+            self._session.apply(edits.answer(work, asked))
+            return
+        # Words not understood leave no trace of the answer that their beginning seemed to be.
+        before = self.card.before
+        back = edits.take_back(work, key) if before is None else edits.answer(work, before)
+        self._session.apply(replace(back, step=Step.ANSWER))
+
+    def _go_on(self) -> None:
+        self._later = tuple(key for key in self._later if key != self._open_key)
+        self._settle_order()
+        self._open_best()
+        self.take_focus()
+
+    def _go_back(self) -> None:
+        """Leave the open question as it was, and open the best one."""
+        if self.card.asked != self.card.before:
+            self._answer(None)
+        self._settle_order()
+        self._open_best()
+        self.take_focus()
+
+    def _strike(self, key: str) -> None:
+        lines = self._lines()
+        at = lines.index(self.answer_lines[key])
+        self._session.apply(edits.take_back(self._session.work, key))
+        self._settle_order()
+        self.show_sight(self._session.sight)
+        after = [line for line in lines[at + 1 :] if line in self._lines()]
+        (after[0] if after else self.caller.line).setFocus()
+
+    def _step(self, line: QWidget, step: int) -> None:
+        lines = self._lines()
+        at = lines.index(line) + step
+        if not 0 <= at < len(lines):
+            return
+        if lines[at] is self.card:
+            self.card.take_focus()
+        else:
+            lines[at].setFocus()
+        self._scroll.ensureWidgetVisible(lines[at], 0, 8)
+
+    def _lines(self) -> list[QWidget]:
+        """Return all that the arrows move among, from the top."""
+        every: list[QWidget] = [self.caller.line, *self.answer_lines.values(), self.card]
+        every += [self.open_lines[key] for key in self._listed]
+        return [line for line in (*every, self.more) if not line.isHidden()]
+
+    def _take_up(self, key: str) -> None:
+        self.open(key)
+        self.take_focus()
+
+    def _show_more(self) -> None:
+        first = next(
+            (line for line in map(self.open_lines.__getitem__, self._listed) if line.isHidden()),
+            None,
+        )
+        self._shows_all = True
+        self.show_sight(self._session.sight)
+        if first is not None and not first.isHidden():
+            first.setFocus()
+
+    def _show_card(self) -> None:
+        self._scroll.ensureWidgetVisible(self.card, 0, 8)
+
+    def _show_job(self, job: OpenJob) -> None:
+        if job.uid == self._uid:
+            return
+        self._uid = job.uid
+        self._later, self._shows_all = (), False
+        self.card.question = None
+        self.show_sight(replace(self._session.sight, job=job))
+        QTimer.singleShot(0, self, self._begin)
+
+    def _begin(self) -> None:
+        had = self.isAncestorOf(self.focusWidget() or self)
+        self._open_best()
+        if had:
+            self.take_focus()
+
+    def _name(self, party: Party, about: str) -> None:
+        self._session.apply(edits.name_customer(self._session.work, party, about=about))
+
+    def _adopt(self, party: Party, uid: str) -> None:
+        self._name(party, "known")
+        self._session.adopt(customer=uid)
+
+    # -- how it is put together
+
+    def _lay_out(self) -> None:
+        inner = QWidget()
+        rows = QVBoxLayout(inner)
+        rows.setContentsMargins(12, 0, 12, 8)
+        rows.setSpacing(0)
+        rows.addWidget(self.caller)
+        for line in self.answer_lines.values():
+            rows.addWidget(line)
+        rows.addSpacing(8)
+        rows.addWidget(self.card)
+        rows.addSpacing(8)
+        self._open_rows = QVBoxLayout()
+        self._open_rows.setSpacing(0)
+        for line in self.open_lines.values():
+            self._open_rows.addWidget(line)
+        rows.addLayout(self._open_rows)
+        rows.addWidget(self.more)
+        rows.addStretch()
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setWidget(inner)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        head = QHBoxLayout()
+        head.setContentsMargins(20, 16, 20, 4)
+        head.addWidget(words(_("What we know"), role="heading"), 1)
+        head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(12, 4, 12, 16)
+        foot.addWidget(self.caution)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(4)
+        layout.addLayout(head)
+        layout.addWidget(self._scroll, 1)
+        layout.addLayout(foot)
+        self._listed = list(self._by_key)
+
+    def _connect(self) -> None:
+        for key in self._by_key:
+            answer, waiting = self.answer_lines[key], self.open_lines[key]
+            answer.struck.connect(lambda key=key: self._strike(key))
+            for line in (answer, waiting):
+                line.clicked.connect(lambda _on=False, key=key: self._take_up(key))
+                line.stepped.connect(lambda step, line=line: self._step(line, step))
+        self.more.clicked.connect(self._show_more)
+        self.more.stepped.connect(lambda step: self._step(self.more, step))
+        self.card.answered.connect(self._answer)
+        self.card.done.connect(self._go_on)
+        self.card.left.connect(self._go_back)
+        self.card.stepped.connect(lambda step: self._step(self.card, step))
+        self.caller.changed.connect(self._name)
+        self.caller.chosen.connect(self._adopt)
+        self.caller.left.connect(self.take_focus)
+        self.caller.stepped.connect(lambda step: self._step(self.caller.line, step))
+        self._session.sight_changed.connect(self.show_sight)
+        self._session.job_changed.connect(self._show_job)
+
+
+def _show(line: QWidget, *, shown: bool) -> None:
+    if line.isHidden() is shown:
+        line.setVisible(shown)
+
+
+def _advice(route: Route) -> str:
+    return {
+        Route.RANGE: _("Price as an estimate"),
+        Route.VISIT: _("A visit comes first"),
+        Route.MONITOR: _("Watch it for a while"),
+    }.get(route, "")
