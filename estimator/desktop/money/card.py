@@ -16,6 +16,9 @@ from estimator.money import Money
 from estimator.pricing.risk import Band
 from estimator.quoting.quotation import Option
 
+PLAIN, CHOSEN = (15, 11, 15, 11), (14, 10, 14, 10)
+"""Room inside a card: the chosen one has the wider border, and its words stay where they were."""
+
 
 class OptionCard(QFrame):
     """A card that can be chosen by a click, or by the arrow keys while one has the keyboard."""
@@ -40,7 +43,7 @@ class OptionCard(QFrame):
         self._line = Beside(self.price, self.likely)
         self._chosen = False
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(15, 11, 15, 11)
+        layout.setContentsMargins(*PLAIN)
         layout.setSpacing(4)
         layout.addWidget(self.title)
         layout.addWidget(self._line)
@@ -78,6 +81,9 @@ class OptionCard(QFrame):
         # One stop for Tab: the arrow keys go between the cards.
         policy = Qt.FocusPolicy.StrongFocus if chosen else Qt.FocusPolicy.ClickFocus
         self.setFocusPolicy(policy)
+        layout = self.layout()
+        if layout is not None:
+            layout.setContentsMargins(*(CHOSEN if chosen else PLAIN))
         self._name(self.title.text(), self.band.accessibleName())
 
     def _name(self, title: str, said: str) -> None:

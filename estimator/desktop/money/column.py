@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
@@ -10,6 +10,7 @@ from estimator.desktop.money import saying
 from estimator.desktop.money.cards import Cards
 from estimator.desktop.money.foot import Foot
 from estimator.desktop.money.ladder import Ladder
+from estimator.desktop.money.offer_section import OfferSection
 from estimator.desktop.money.triage import RefusalPanel, cautions_of
 from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
@@ -38,6 +39,7 @@ class MoneyColumn(QFrame):
         self._tax = figures(role="second")
         self.cards = Cards()
         self.ladder = Ladder()
+        self.offer = OfferSection(session)
         self.refusal = RefusalPanel()
         self.caution = CautionBox()
         self.problem = CautionBox()
@@ -62,6 +64,8 @@ class MoneyColumn(QFrame):
         self._caution(sight)
         self.cards.show_sight(sight)
         self._show_ladder()
+        self.offer.show_sight(sight)
+        self.offer.setHidden(refused)
         self.foot.show_sight(sight)
 
     def light(self, marks: frozenset[str]) -> None:
@@ -74,6 +78,10 @@ class MoneyColumn(QFrame):
 
     def edit_offer(self) -> None:
         """Open what is offered and by which rules, to be changed in place."""
+        if not self.offer.isHidden():
+            self.offer.open()
+            # Its height is known once it was laid out.
+            QTimer.singleShot(0, self, lambda: self._scroll.ensureWidgetVisible(self.offer.editor))
 
     def _caution(self, sight: Sight) -> None:
         said = (cautions_of(sight.assessment), saying.problem(sight))
@@ -116,6 +124,7 @@ class MoneyColumn(QFrame):
             middle.addWidget(part)
         middle.addWidget(self.cards)
         middle.addWidget(self.ladder)
+        middle.addWidget(self.offer)
         middle.addStretch()
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)

@@ -157,8 +157,7 @@ class Ladder(QWidget):
     def _rove(self, place: int) -> None:
         """Leave Tab one stop in the ladder: the row the keyboard was last on."""
         for n, row in enumerate(self.rows):
-            here = n == place
-            row.setFocusPolicy(Qt.FocusPolicy.StrongFocus if here else Qt.FocusPolicy.ClickFocus)
+            row.make_tab_stop(stop=n == place)
 
     def _tell(self) -> None:
         shown = self.rows[: self._shown]

@@ -85,6 +85,11 @@ class RowWidget(QAbstractButton):
             self.setAccessibleDescription(share)
             self.update()
 
+    def make_tab_stop(self, *, stop: bool) -> None:
+        """Have Tab stop here, or leave the row to the arrow keys and the pointer."""
+        policy = Qt.FocusPolicy.StrongFocus if stop else Qt.FocusPolicy.ClickFocus
+        self.setFocusPolicy(policy)
+
     # -- size
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
