@@ -233,6 +233,8 @@ def _drawing(survey: Survey, usual: Ranges) -> Callable[[Chance], Drawn]:
         inputs: list[tuple[str, float]] = []
 
         def draw(path: str, told: Range) -> float:
+            if told.low == told.high:
+                return told.likely
             inputs.append((path, chance.triangular(told.low, told.high, told.likely)))
             return inputs[-1][1]
 

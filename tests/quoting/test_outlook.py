@@ -15,14 +15,23 @@ from estimator.money import NOTHING, Money
 from estimator.notices import UserMistake
 from estimator.pricing import price_book
 from estimator.pricing.price_book import Ranges
-from estimator.pricing.risk import DrawResult, Plan, moved, quantile, sampled
+from estimator.pricing.risk import DrawResult, Plan, ThreePoint, moved, quantile, sampled
 from estimator.quoting import offering
 from estimator.quoting.offering import Practice, prepare
 from estimator.quoting.outlook import gathered, narrowing, outlook, slice_of
 from estimator.quoting.quotation import Trader
 from estimator.survey import enquiry, survey_file
-from estimator.survey.ranges import Told, likely
-from estimator.survey.survey import Answer, Area, Asked, Basis, SteppedRun, Survey
+from estimator.survey.ranges import Range, Told, likely
+from estimator.survey.survey import (
+    Answer,
+    Area,
+    Asked,
+    Basis,
+    Party,
+    Site,
+    SteppedRun,
+    Survey,
+)
 from estimator.takeoff import rules
 from estimator.takeoff.scope import LOCAL, PANEL, USUAL
 
@@ -85,15 +94,22 @@ def test_the_length_of_the_crack_is_worth_asking_first(told: Survey, practice: P
     assert seen.worths[0].pounds > Money.of(50)
 
 
-def test_asking_what_is_worth_most_pulls_the_range_in(told: Survey, practice: Practice) -> None:
-    before = outlook(told, practice, scopes=USUAL, date=DAY)
-    after = outlook(with_courses(told, 14.0), practice, scopes=USUAL, date=DAY)
-    less = [
-        (old.high - old.low) - (new.high - new.low)
-        for old, new in zip(before.bands, after.bands, strict=True)
-    ]
-    assert all(one > NOTHING for one in less)
-    assert before.worths[0].pounds.pence == pytest.approx(max(less).pence, rel=0.75)
+@pytest.mark.slow
+def test_what_an_answer_is_worth_is_what_it_saves_on_average(
+    told: Survey, practice: Practice
+) -> None:
+    plan = Plan.of(told, practice.book.ranges)
+    worth = outlook(told, practice, scopes=USUAL, date=DAY).worths[0]
+    likely_courses = ThreePoint(10, 14, 20)
+    answers = [likely_courses.triangular_at(share) for share in (0.1, 0.3, 0.5, 0.7, 0.9)]
+    low, high = band_of(told, practice, plan)[-1]
+    widths = []
+    for courses in answers:
+        surely = with_courses(told, Range(courses, courses, courses))
+        least, most = band_of(surely, practice, plan)[-1]
+        widths.append(most - least)
+    assert (high - low) - fmean(widths) == pytest.approx(worth.pounds.pence, rel=0.25)
+    assert max(widths) < high - low
 
 
 def band_of(survey: Survey, practice: Practice, plan: Plan) -> list[tuple[int, int]]:
@@ -223,3 +239,35 @@ def test_a_danger_has_no_say_in_what_is_drawn(told: Survey, practice: Practice) 
     loud = replace(told, signs=replace(told.signs, growing=Answer.YES))
     seen = outlook(told, practice, scopes=USUAL, date=DAY)
     assert outlook(loud, practice, scopes=USUAL, date=DAY).bands == seen.bands
+
+
+def test_the_answers_of_a_call_pull_the_range_in(practice: Practice) -> None:
+    call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    nothing_known = outlook(call, practice, scopes=USUAL, date=DAY)
+    assert {worth.question for worth in nothing_known.worths} >= {"length", "shape", "bricks"}
+    assert nothing_known.draws == Plan.of(call, practice.book.ranges).draws
+    for asked in (
+        Asked("length", amount=1500.0, unit="mm"),
+        Asked("count", amount=1.0, unit="nr"),
+        Asked("bricks", amount=2.0, unit="nr"),
+    ):
+        call = enquiry.answered(call, asked)
+    much_known = outlook(call, practice, scopes=USUAL, date=DAY)
+    for before, after in zip(nothing_known.bands, much_known.bands, strict=True):
+        assert (after.high - after.low).pence < 0.8 * (before.high - before.low).pence
+    shares = {one.question: one.share for one in much_known.worths}
+    assert not {"count", "bricks"} & set(shares)
+    assert shares["length"] < min(0.1, nothing_known.worths[0].share)  # said to the nearest brick
+
+
+def test_a_paper_from_a_call_shows_the_range_of_the_screen(practice: Practice) -> None:
+    call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    call = enquiry.answered(call, Asked("bricks", ("not_sure",)))
+    quoted = prepare(call, practice)
+    scopes = [option.measure.scope for option in quoted.options]
+    on_screen = outlook(call, practice, scopes=scopes, date=DAY)
+    spreads = [option.spread for option in quoted.options]
+    assert [(one.low, one.high) for one in spreads if one] == [
+        (band.low, band.high) for band in on_screen.bands
+    ]
+    assert "bricks" in {worth.question for worth in on_screen.worths}
