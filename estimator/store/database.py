@@ -8,9 +8,10 @@ one connection writes, in short transactions that begin by saying they will writ
 from __future__ import annotations
 
 import sqlite3
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, StaticPool, create_engine, event
@@ -73,7 +74,7 @@ Before = Callable[["Database"], None]
 
 @dataclass
 class Database:
-    """One open file."""
+    """One open file, for the thread that opened it."""
 
     path: Path
     engine: Engine
@@ -83,6 +84,8 @@ class Database:
     lock: Lock | None = None
     why_read_only: str = ""
     """The sentence to show while it is open, when it could not be opened to write."""
+    thread: int = field(default_factory=threading.get_ident)
+    """The one that opened it and alone may use it: SQLite lets no other at the connection."""
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
@@ -111,6 +114,8 @@ class Database:
 
     def _refuse_inside(self) -> None:
         """Refuse to begin inside what has begun: ending the inner would undo the outer unheard."""
+        if threading.get_ident() != self.thread:
+            raise RuntimeError("another thread opened the file; have that one use it")
         if self.raw.in_transaction:
             raise RuntimeError("a change or a look is under way; hand its connection on instead")
 

@@ -36,6 +36,12 @@ def keep(place: Place, key: str, document: str, *, now: Clock = clock.now) -> No
         connection.execute(wanted.on_conflict_do_update(index_elements=["key"], set_=values))
 
 
+def load(place: Place, key: str) -> str | None:
+    """Return a draft, or None where there is none of that name."""
+    with reading(place) as connection:
+        return connection.scalar(select(Drafts.document).where(Drafts.key == key))
+
+
 def drop(place: Place, key: str) -> None:
     """Throw a draft away; nothing happens when there is none."""
     with writing(place) as connection:

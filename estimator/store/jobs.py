@@ -26,7 +26,7 @@ from estimator.notices import UserMistake
 from estimator.store import clock
 from estimator.store.clock import Clock
 from estimator.store.tables import Customers, Jobs, Surveys
-from estimator.store.typed import kept, kept_lines, lines_of, new_uid
+from estimator.store.typed import is_uid, kept, kept_lines, lines_of, new_uid
 from estimator.store.within import Place, reading, writing
 from estimator.survey import survey_file
 from estimator.survey.survey import Survey
@@ -57,7 +57,7 @@ class Job:
     stage: Stage = Stage.ENQUIRY
     notes: str = ""
     uid: str = ""
-    """What the file calls it; given when it is added."""
+    """What the file calls it; given when it is added, unless it has one."""
     made_at: datetime | None = None
     changed_at: datetime | None = None
     closed_at: datetime | None = None
@@ -91,13 +91,17 @@ class Revision:
 
 
 def add(place: Place, job: Job, *, now: Clock = clock.now) -> Job:
-    """Add a job and return it with the name the file gave it.
+    """Add a job and return it with its name in the file.
+
+    One that was begun on the desk has its name already and keeps it; any other is given one.
 
     Raises:
         UserMistake: for a customer there is not, or a text that no file can hold.
     """
+    if job.uid and not is_uid(job.uid):
+        raise ValueError("a job's name in the file is 32 digits and letters up to f")
     at = now()
-    added = replace(job, uid=new_uid(), made_at=at, changed_at=at)
+    added = replace(job, uid=job.uid or new_uid(), made_at=at, changed_at=at)
     with writing(place) as connection:
         connection.execute(
             insert(Jobs).values(

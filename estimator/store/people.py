@@ -7,6 +7,7 @@ is left in pages that are no longer used.
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -301,9 +302,11 @@ def _write_anew(raw: sqlite3.Connection) -> bool:
 
 def _mentions(connection: Connection, row: RowMapping) -> tuple[str, ...]:
     """Return where else the person is named, by the file's own names for the places."""
-    words = emptied.own_words(row[name] for name in ("name", "telephone", "email"))
-    if not words:
+    plain = emptied.own_words(row[name] for name in ("name", "telephone", "email"))
+    if not plain:
         return ()
+    # In JSON, other letters than those of English may be written as numbers.
+    words = tuple(dict.fromkeys(way for word in plain for way in (word, json.dumps(word)[1:-1])))
     other_jobs = or_(Jobs.customer_id.is_(None), Jobs.customer_id != row["id"])
 
     def holds(*columns: InstrumentedAttribute[str]) -> Any:
@@ -322,6 +325,9 @@ def _mentions(connection: Connection, row: RowMapping) -> tuple[str, ...]:
         .distinct()
     )
     numbers = select(Numbers.number).where(holds(Numbers.reason))
+    of_them = select(Jobs.uid).where(Jobs.customer_id == row["id"])
+    theirs = drafts_of(connection, [row["uid"], *connection.scalars(of_them)])
+    drafts = select(Drafts.key).where(Drafts.key.not_in(theirs), holds(Drafts.document))
     return tuple(
         f"{what} {uid}"
         for what, wanted in (
@@ -329,6 +335,7 @@ def _mentions(connection: Connection, row: RowMapping) -> tuple[str, ...]:
             ("job", jobs),
             ("a survey of job", surveys),
             ("the reason for the gap at number", numbers),
+            ("draft", drafts),
         )
         for uid in connection.scalars(wanted)
     )

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from estimator.notices import UserMistake
 
 HALF_LETTER = re.compile("[\ud800-\udfff]")
+UID = re.compile("[0-9a-f]{32}")
 LINE_END = "\n"
 
 
@@ -19,6 +20,15 @@ def new_uid() -> str:
     (32, False)
     """
     return uuid.uuid4().hex
+
+
+def is_uid(text: str) -> bool:
+    """Tell whether a text is a name as the file gives them.
+
+    >>> is_uid(new_uid()), is_uid("front wall")
+    (True, False)
+    """
+    return UID.fullmatch(text) is not None
 
 
 def kept(text: str, what: str) -> str:
