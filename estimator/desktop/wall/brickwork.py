@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QLinearGradient, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
 
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.courses import Box, Hole, Masonry
@@ -16,9 +16,16 @@ FLAT_BELOW_PX = 6.0
 """Courses lower than this are a flat tint: their beds would drop out in bands [px]."""
 FRAME_MM, SILL_OVER_MM, BAR_MM = 55.0, 60.0, 45.0
 TWO_LIGHTS_FROM_MM = 900.0
-TINTS = (("brick_edge", 0.0), ("brick_edge", 0.3), ("brick_edge", 0.6), ("mortar", 0.28))
-"""How far each tint goes from the colour of brick toward another; the last one is in shadow."""
-SHADOW = 0.85
+TINTS = (
+    ("brick_edge", 0.0),
+    ("brick_edge", 0.26),
+    ("brick_edge", 0.48),
+    ("mortar", 0.2),
+    ("brick_edge", 0.72),
+)
+"""How far each tint goes from the colour of brick toward another."""
+FADED, GONE = 0.45, 1.0
+"""How much of the ground covers a wall that goes on, where it was described and at its end."""
 LIGHTER = 0.52
 """How far what is guessed goes toward the mortar."""
 
@@ -61,6 +68,8 @@ class KeptBrickwork:
 
 def paint(painter: QPainter, masonry: Masonry, view: View, guessed: frozenset[Part]) -> None:
     """Paint the brickwork from the ground up."""
+    if masonry.gauge_mm * view.per_mm >= FLAT_BELOW_PX:
+        _beyond(painter, masonry, view)
     _ground(painter, masonry, view)
     _bricks(painter, masonry, view, lighter=Part.BRICKS in guessed)
     for hole in masonry.holes:
@@ -69,9 +78,11 @@ def paint(painter: QPainter, masonry: Masonry, view: View, guessed: frozenset[Pa
 
 
 @lru_cache(maxsize=8)
-def _rects(masonry: Masonry) -> tuple[tuple[list[QRectF], ...], list[QRectF]]:
+def _rects(masonry: Masonry) -> tuple[tuple[list[QRectF], ...], list[QRectF], list[QRectF]]:
+    """Return bricks by tint, those below and those beyond, as the painter takes them."""
     tinted = tuple([_rect(box) for box in boxes] for boxes in masonry.tinted)
-    return tinted, [_rect(box) for box in masonry.below]
+    below, beyond = ([_rect(box) for box in boxes] for boxes in (masonry.below, masonry.beyond))
+    return tinted, below, beyond
 
 
 def _rect(box: Box) -> QRectF:
@@ -83,7 +94,6 @@ def brick_colours(*, lighter: bool) -> tuple[QColor, ...]:
     """Return the colours of the tints in the scheme in use."""
     brick, mortar = LOOK.colour("brick"), LOOK.colour("mortar")
     colours = [mixed(brick, LOOK.colour(toward), share) for toward, share in TINTS]
-    colours.append(mixed(brick, LOOK.colour("brick_edge"), SHADOW))
     return tuple(mixed(one, mortar, LIGHTER) if lighter else one for one in colours)
 
 
@@ -93,13 +103,12 @@ def _bricks(painter: QPainter, masonry: Masonry, view: View, *, lighter: bool) -
     colours = brick_colours(lighter=lighter)
     mortar = LOOK.colour("mortar")
     is_flat = masonry.gauge_mm * view.per_mm < FLAT_BELOW_PX
-    painter.translate(-view.left_mm * view.per_mm, view.top_mm * view.per_mm)
-    painter.scale(view.per_mm, -view.per_mm)
+    _to_wall(painter, view)
     outline = QPolygonF([QPointF(*corner) for corner in masonry.outline])
     painter.setBrush(mixed(colours[1], mortar, 0.25) if is_flat else mortar)
     painter.drawPolygon(outline)
     if not is_flat:
-        tinted, below = _rects(masonry)
+        tinted, below, _beyond = _rects(masonry)
         painter.setBrush(mixed(brick_colours(lighter=True)[1], LOOK.colour("earth"), 0.3))
         painter.drawRects(below)
         if not masonry.is_square:
@@ -113,12 +122,53 @@ def _bricks(painter: QPainter, masonry: Masonry, view: View, *, lighter: bool) -
     painter.restore()
 
 
+def _beyond(painter: QPainter, masonry: Masonry, view: View) -> None:
+    """Paint where the wall goes on further than anyone said, fading away."""
+    if not masonry.beyond:
+        return
+    left, bottom, right, top = masonry.wall
+    more_left, _low, more_right, more_up = masonry.fades
+    whole = (left - more_left, bottom, right + more_right, top + more_up)
+    mortar = LOOK.colour("mortar")
+    painter.fillRect(_on_screen(whole, view), mortar)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(brick_colours(lighter=False)[0])
+    painter.save()
+    _to_wall(painter, view)
+    painter.drawRects(_rects(masonry)[2])
+    painter.restore()
+    for side, near, far in (
+        ((whole[0], whole[1], left, whole[3]), (left, top), (whole[0], top)),
+        ((right, whole[1], whole[2], whole[3]), (right, top), (whole[2], top)),
+        ((left, top, right, whole[3]), (left, top), (left, whole[3])),
+    ):
+        if near == far:
+            continue
+        fade = QLinearGradient(QPointF(*view.at(*near)), QPointF(*view.at(*far)))
+        for place, share in ((0.0, FADED), (0.5, 0.85), (1.0, GONE)):
+            paper = QColor(LOOK.colour("paper"))
+            paper.setAlphaF(share)
+            fade.setColorAt(place, paper)
+        painter.fillRect(_on_screen(side, view).adjusted(-1, -1, 1, 0), fade)
+
+
+def _on_screen(box: Box, view: View) -> QRectF:
+    left, top, right, bottom = view.box(box)
+    return QRectF(left, top, right - left, bottom - top)
+
+
+def _to_wall(painter: QPainter, view: View) -> None:
+    """Let the painter count in millimetres, upward."""
+    painter.translate(-view.left_mm * view.per_mm, view.top_mm * view.per_mm)
+    painter.scale(view.per_mm, -view.per_mm)
+
+
 def _ground(painter: QPainter, masonry: Masonry, view: View) -> None:
     """Paint the earth, and the foot of the wall down to it."""
     if masonry.ground is None:
         return
-    left, low, right, _top = masonry.bounds
-    foot = min(y for _x, y in masonry.outline)
+    low = masonry.bounds[1]
+    left, foot, right, _top = masonry.wall
     plinth = QRectF(QPointF(*view.at(left, foot)), QPointF(*view.at(right, masonry.ground)))
     painter.fillRect(plinth, mixed(LOOK.colour("mortar"), LOOK.colour("earth"), 0.3))
     _x, level = view.at(left, masonry.ground)
@@ -196,9 +246,7 @@ def _slats(painter: QPainter, outer: QRectF) -> None:
 
 def _edges(painter: QPainter, masonry: Masonry, view: View) -> None:
     """Paint where the wall really ends, its movement joints, damp course and ground."""
-    left, _low, right, _high = masonry.bounds
-    foot = min(y for _x, y in masonry.outline)
-    top = max(y for _x, y in masonry.outline)
+    left, foot, right, top = masonry.wall
     base = foot if masonry.ground is None else masonry.ground
     painter.setPen(QPen(LOOK.colour("ink"), 2))
     if masonry.is_square:

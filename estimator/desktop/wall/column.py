@@ -84,15 +84,16 @@ class WallColumn(QFrame):
         head.addWidget(self.scale)
         foot = QHBoxLayout()
         foot.setSpacing(16)
-        foot.addWidget(self.legend, 1)
+        foot.addWidget(self.note, 1)
+        foot.addStretch()
         foot.addWidget(self.hint, 0, Qt.AlignmentFlag.AlignTop)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 12)
         layout.setSpacing(8)
         layout.addLayout(head)
         layout.addWidget(self.board, 1)
+        layout.addWidget(self.legend)
         layout.addLayout(foot)
-        layout.addWidget(self.note)
 
     def _show(self, sight: Sight) -> None:
         self._list_sides(sight)

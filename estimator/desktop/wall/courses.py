@@ -7,9 +7,9 @@ from functools import lru_cache
 
 from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import Point, Region
-from estimator.masonry.shapes import brick_faces
+from estimator.masonry.shapes import Face, brick_faces
 from estimator.survey.survey import Elevation, WallEnd
-from estimator.survey.wall import wall_of
+from estimator.survey.wall import Wall, wall_of
 
 Box = tuple[float, float, float, float]
 """Left, bottom, right and top [mm]."""
@@ -22,6 +22,10 @@ GROUND_NEAR_MM = 650.0
 """Ground further below the lowest course than this is told, not drawn [mm]; house rule."""
 EARTH_MM = 130.0
 """Earth drawn below the ground [mm]."""
+END_MM = 170.0
+"""Room beside a wall that ends, so that its quoin is seen [mm]."""
+BEYOND_MM = 1200.0
+"""How far a wall that goes on fades away [mm]."""
 DAMP_COURSE_MM = 150.0
 """Usual height of a damp course above the ground; common practice, no source [mm]."""
 
@@ -44,12 +48,18 @@ class Masonry:
     """All that is drawn, the ground too."""
     tinted: tuple[tuple[Box, ...], ...]
     """Bricks by their tint, the usual one first."""
+    beyond: tuple[Box, ...]
+    """Bricks where the wall goes on further than it was described."""
     below: tuple[Box, ...]
     """Bricks between the lowest course surveyed and the ground: nobody described them."""
     holes: tuple[Hole, ...]
     ground: float | None
     """Level of the ground, None where it is not near."""
     damp_course: float | None
+    wall: Box
+    """The box round the outline."""
+    fades: Box
+    """How far the wall goes on at the left, bottom, right and top [mm]."""
     ends: tuple[bool, bool]
     """Whether the wall ends at the left and at the right."""
     movement_joints: tuple[float, ...]
@@ -62,8 +72,11 @@ class Masonry:
         return len(self.outline) == 4
 
 
-def masonry_of(elevation: Elevation) -> Masonry:
-    """Return the brickwork of an elevation; the same one while nothing of it has changed."""
+def masonry_of(elevation: Elevation, *, is_told: bool = False) -> Masonry:
+    """Return the brickwork of an elevation; the same one while nothing of it has changed.
+
+    A wall told on the telephone is drawn only as high as its crack asks, so it goes on above.
+    """
     bare = Elevation(
         "",
         "",
@@ -75,11 +88,11 @@ def masonry_of(elevation: Elevation) -> Masonry:
         movement_joints_mm=elevation.movement_joints_mm,
         datum_height_mm=elevation.datum_height_mm,
     )
-    return _masonry(bare)
+    return _masonry(bare, is_told=is_told)
 
 
 @lru_cache(maxsize=16)
-def _masonry(elevation: Elevation) -> Masonry:
+def _masonry(elevation: Elevation, *, is_told: bool) -> Masonry:
     wall = wall_of(elevation)
     left, bottom, right, top = wall.gross.bounds
     foot = -elevation.datum_height_mm
@@ -92,15 +105,20 @@ def _masonry(elevation: Elevation) -> Masonry:
         plinth = Region.rectangle(left, ground, right, bottom)
         below = tuple(face[2:] for face in brick_faces(wall.coursing, plinth))
     low = bottom if ground is None else ground - EARTH_MM
+    ends = _ends(elevation.left_end), _ends(elevation.right_end)
+    fades = _fades(elevation, is_told=is_told)
     return Masonry(
         elevation.outline,
-        (left, low, right, top),
+        (left - END_MM * ends[0], low, right + END_MM * ends[1], top),
         tuple(map(tuple, tinted)),
+        tuple(face[2:] for face in _beyond(wall, fades)),
         tuple((x, max(low_y, ground or low_y), x_end, high) for x, low_y, x_end, high in below),
         tuple(_holes(elevation)),
         ground,
         None if ground is None else _damp_course(wall.coursing, ground),
-        (_ends(elevation.left_end), _ends(elevation.right_end)),
+        wall.gross.bounds,
+        fades,
+        ends,
         elevation.movement_joints_mm,
         wall.coursing.gauge_mm,
         wall.coursing.bed_mm,
@@ -116,6 +134,26 @@ def tint_of(course: int, number: int) -> int:
     mixed = (course * 73_856_093) ^ (number * 19_349_663) ^ SEED
     mixed = (mixed * 0x9E37_79B1) & 0xFFFF_FFFF
     return SHARES[mixed >> 28]
+
+
+def _fades(elevation: Elevation, *, is_told: bool) -> Box:
+    """Return how far the wall goes on at each side; a gable is drawn to its verge."""
+    if len(elevation.outline) != 4:
+        return 0.0, 0.0, 0.0, 0.0
+    left, right = (
+        BEYOND_MM if end is WallEnd.CONTINUES else 0.0
+        for end in (elevation.left_end, elevation.right_end)
+    )
+    return left, 0.0, right, BEYOND_MM if is_told else 0.0
+
+
+def _beyond(wall: Wall, fades: Box) -> tuple[Face, ...]:
+    if not any(fades):
+        return ()
+    left, bottom, right, top = wall.gross.bounds
+    more_left, _low, more_right, more_up = fades
+    whole = Region.rectangle(left - more_left, bottom, right + more_right, top + more_up)
+    return brick_faces(wall.coursing, whole.without(wall.gross))
 
 
 def _damp_course(coursing: Coursing, ground: float) -> float:

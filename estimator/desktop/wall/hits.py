@@ -19,7 +19,9 @@ from estimator.masonry.region import Point, Region
 
 def in_order(picture: Picture) -> tuple[Shape, ...]:
     """Return what can be walked through by keyboard, from the top down."""
-    lines: list[Shape] = sorted((*picture.cracks, *picture.bars), key=lambda one: -middle_of(one)[1])
+    lines: list[Shape] = sorted(
+        (*picture.cracks, *picture.bars), key=lambda one: -middle_of(one)[1]
+    )
     bricks = sorted(picture.bricks, key=lambda one: (-one.course, one.place))
     return (*lines, *bricks, *picture.areas)
 

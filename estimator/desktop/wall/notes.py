@@ -58,7 +58,7 @@ class Notes:
 def laid_out(picture: Picture, view: View, width: float, height: float) -> Notes:
     """Place the words of a picture, what matters most first."""
     screen = QRectF(0, 0, width, height)
-    taken = [(box, BLOCKED) for box in _marks(picture, view)]
+    taken = [(box, BLOCKED) for box in (*_marks(picture, view), *_borders(picture, view))]
     labels: list[Note] = []
     upright = _upright(picture, view, screen)
     if upright is not None:
@@ -69,10 +69,16 @@ def laid_out(picture: Picture, view: View, width: float, height: float) -> Notes
         labels.append(Note(box, words))
         line = QRectF(upright.x - 6, upright.high, 12, upright.low - upright.high)
         taken += [(box, BLOCKED), (line, BLOCKED)]
-    for note in (*_damp_course(picture, view, screen), *_letters(picture, view, screen)):
+    for note in (
+        *_letters(picture, view, screen),
+        *_damp_course(picture, view, screen, [box for box, _cost in taken]),
+    ):
         labels.append(note)
         taken.append((note.box, BLOCKED))
     taken += [(_rect(view.box(hole.box)), CROWDED) for hole in picture.masonry.holes]
+    if picture.masonry.damp_course is not None:
+        low = view.at(0, picture.masonry.damp_course)[1]
+        taken.append((QRectF(0, low - 4, width, height), CROWDED))
     summed = wording.callout(picture)
     if summed is not None:
         around = _around(picture, view)
@@ -97,7 +103,11 @@ def _rect(box: tuple[float, float, float, float]) -> QRectF:
     return QRectF(left, top, right - left, bottom - top)
 
 
-def _size(first: str, second: str) -> tuple[float, float]:
+def _size(first: str, second: str, *, plain: bool = False) -> tuple[float, float]:
+    """Return the size of a label; a plain one is small and close about its word."""
+    if plain:
+        metrics = QFontMetricsF(LOOK.font(SMALL_PX))
+        return metrics.horizontalAdvance(first) + LOOK.px(INSIDE), metrics.height()
     one = QFontMetricsF(LOOK.font(TEXT_PX, strong=not second))
     two = QFontMetricsF(LOOK.font(SMALL_PX))
     wide = max(one.horizontalAdvance(first), two.horizontalAdvance(second) if second else 0)
@@ -114,6 +124,12 @@ def _marks(picture: Picture, view: View) -> Iterator[QRectF]:
         yield _rect(box).adjusted(-8, -9, 8, 9)
     for one in picture.bricks:
         yield _rect(view.box(one.box))
+
+
+def _borders(picture: Picture, view: View) -> Iterator[QRectF]:
+    for area in picture.areas:
+        for start, end in pairwise((*area.corners, area.corners[0])):
+            yield _rect(_span(view.at(*start), view.at(*end))).adjusted(-4, -4, 4, 4)
 
 
 def _span(one: Point, two: Point) -> tuple[float, float, float, float]:
@@ -168,7 +184,7 @@ def _upright(picture: Picture, view: View, screen: QRectF) -> Upright | None:
     low, high = view.at(0, foot)[1], view.at(0, head)[1]
     level = [
         rect
-        for rect in _marks(picture, view)
+        for rect in (*_marks(picture, view), *_borders(picture, view))
         if rect.bottom() >= high - 8 and rect.top() <= low + 8
     ]
     half = _size(wording.height_words(picture), "")[0] / 2
@@ -184,16 +200,23 @@ def _upright(picture: Picture, view: View, screen: QRectF) -> Upright | None:
     return Upright(widest if is_clear else half + EDGE, low, high)
 
 
-def _damp_course(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
+def _damp_course(
+    picture: Picture, view: View, screen: QRectF, taken: list[QRectF]
+) -> Iterator[Note]:
+    """Name the damp course under its line or over it, where nothing else lies."""
     level = picture.masonry.damp_course
     if level is None:
         return
     y = view.at(0, level)[1]
-    size = _size(_("damp course, where it usually is"), "")
-    if EDGE < y < screen.height():
-        # No survey says where it is, so the word says so.
-        box = QRectF(EDGE, y - size[1] - 3, *size)
-        yield Note(box, _("damp course, where it usually is"), edge="")
+    # No survey says where it is, so the word says so.
+    words = _("damp course, usual place")
+    wide, high = _size(words, "", plain=True)
+    for x in (4.0, screen.width() - wide - 4):
+        for top in (y + 3, y - high - 3):
+            box = QRectF(x, top, wide, high)
+            if screen.contains(box) and not any(one.intersects(box) for one in taken):
+                yield Note(box, words, edge="")
+                return
 
 
 def _letters(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
@@ -201,8 +224,9 @@ def _letters(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
     for crack in picture.cracks:
         if crack.letter and crack.points:
             x, y = view.at(*max(crack.points, key=lambda point: point[1]))
-            wide, high = _size(crack.letter, "")
-            box = QRectF(x - wide / 2, max(y - high - 6, 2), wide, high)
+            wide, high = _size(crack.letter, "", plain=True)
+            wide = max(wide, high)
+            box = QRectF(x - wide / 2, max(y - high - 3, 2), wide, high)
             if screen.intersects(box):
                 yield Note(box, crack.letter, edge="crack")
 
@@ -240,12 +264,13 @@ def paint_note(painter: QPainter, note: Note) -> None:
         painter.drawRoundedRect(note.box.translated(0, 1.5), radius, radius)
         painter.setPen(QPen(LOOK.colour(note.edge), 1.4 if note.edge != "rule" else 1))
     else:
-        ground.setAlphaF(0.72)
+        ground.setAlphaF(0.0)
     painter.setBrush(ground)
     painter.drawRoundedRect(note.box, radius, radius)
     inside = note.box.adjusted(LOOK.px(INSIDE), LOOK.px(INSIDE) / 2, -1, -LOOK.px(INSIDE) / 2)
     is_strong = bool(note.edge) and not note.second
-    font = LOOK.font(TEXT_PX if note.edge else SMALL_PX, strong=is_strong)
+    is_small = note.edge in ("", "crack")
+    font = LOOK.font(SMALL_PX if is_small else TEXT_PX, strong=is_strong)
     painter.setFont(font)
     painter.setPen(LOOK.colour("ink"))
     metrics = QFontMetricsF(font)

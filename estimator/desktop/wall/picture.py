@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from itertools import pairwise
 
 from estimator.desktop.state import Sight
 from estimator.desktop.wall.courses import Box, Masonry, masonry_of
@@ -83,6 +84,7 @@ class BarShape:
     turns: tuple[bool, bool]
     course: int
     length_mm: float
+    cracks: tuple[str, ...]
     is_guessed: bool
 
 
@@ -152,9 +154,15 @@ class Picture:
         return min(across) - more, min(up) - more, max(across) + more, max(up) + more
 
     @property
-    def courses(self) -> tuple[int, ...]:
-        """The beds with a bar, lowest first, each once."""
-        return tuple(sorted({bar.course for bar in self.bars}))
+    def steps(self) -> frozenset[int]:
+        """How many courses lie from one bar of a crack to the next."""
+        beds: dict[str, set[int]] = {}
+        for bar in self.bars:
+            for crack in bar.cracks:
+                beds.setdefault(crack, set()).add(bar.course)
+        return frozenset(
+            two - one for courses in beds.values() for one, two in pairwise(sorted(courses))
+        )
 
 
 def picture_of(sight: Sight, elevation: int = 0, option: int = 0) -> Picture | None:
@@ -171,7 +179,7 @@ def picture_of(sight: Sight, elevation: int = 0, option: int = 0) -> Picture | N
     return Picture(
         told.id,
         told.name,
-        masonry_of(plain),
+        masonry_of(plain, is_told=survey.basis is Basis.TOLD),
         cracks,
         tuple(_bars(chosen, told, cracks)),
         tuple(_bricks(plain, wall, chosen)),
@@ -261,7 +269,15 @@ def _bar(bar: Bar, surely: dict[str, tuple[float, float] | None]) -> BarShape:
     )
     turns = (bar.turn_left_mm > 0, bar.turn_right_mm > 0)
     return BarShape(
-        bar.id, bar.left_mm, bar.right_mm, bar.y_mm, turns, bar.course, bar.length_mm, not is_sure
+        bar.id,
+        bar.left_mm,
+        bar.right_mm,
+        bar.y_mm,
+        turns,
+        bar.course,
+        bar.length_mm,
+        bar.cracks,
+        not is_sure,
     )
 
 

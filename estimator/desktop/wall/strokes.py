@@ -24,12 +24,12 @@ from estimator.masonry.region import Point
 
 CRACK_PX, CRACK_CASING_PX = 3.0, 5.5
 BAR_PX, BAR_CASING_PX, TICK_PX = 4.0, 7.0, 7.0
-HALO_PX = 9.0
-"""How far a halo stands out beyond what it lights [px]."""
+HALO_PX = 10.0
+"""How much wider a halo is than the casing of what it lights [px]."""
 FADED, FADED_WIDTH = 0.34, 0.6
 LIT_WIDTH = 1.35
-USUAL_PER_MM, THINNEST = 0.13, 0.55
-"""Below this scale strokes grow thinner with it, down to a share [px/mm]."""
+USUAL_PER_MM, THINNEST, BOLDEST = 0.2, 0.7, 1.3
+"""Scale at which strokes have their width, and how far they follow it up and down [px/mm]."""
 
 
 class Strokes:
@@ -37,14 +37,14 @@ class Strokes:
 
     def __init__(self, painter: QPainter, view: View) -> None:
         self.painter, self.view = painter, view
-        self.weight = LOOK.scale * min(max(view.per_mm / USUAL_PER_MM, THINNEST), 1.0)
+        self.weight = LOOK.scale * min(max(view.per_mm / USUAL_PER_MM, THINNEST), BOLDEST)
 
     def all(self, picture: Picture, lit: frozenset[str]) -> None:
         """Stroke every mark; where some are lit they come last, and the rest fades."""
         shapes: tuple[Shape, ...] = (
             *picture.areas,
-            *picture.bricks,
             *picture.bars,
+            *picture.bricks,
             *picture.cracks,
         )
         if not lit or picture.elevation in lit:
@@ -75,7 +75,7 @@ class Strokes:
             self._bar(shape)
         elif isinstance(shape, BrickShape):
             left, top, right, bottom = self.view.box(shape.box)
-            rect = QRectF(left, top, right - left, bottom - top)
+            rect = QRectF(left, top, right - left, bottom - top).adjusted(0.5, 1, -0.5, -1)
             brick(self.painter, rect, shape.state, self.weight, is_crossed=shape.is_crossed)
         elif isinstance(shape, AreaShape):
             self._area(shape)
@@ -86,7 +86,8 @@ class Strokes:
         """Light up a mark."""
         colour = QColor(LOOK.colour("act"))
         colour.setAlphaF(0.5)
-        pen = QPen(colour, (CRACK_PX + HALO_PX) * LOOK.scale)
+        casing = BAR_CASING_PX if isinstance(shape, BarShape) else CRACK_CASING_PX
+        pen = QPen(colour, casing * self.weight + HALO_PX * LOOK.scale)
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         pen.setCapStyle(Qt.PenCapStyle.RoundCap)
         self.painter.setPen(pen)
@@ -226,8 +227,6 @@ def brick(
     light.setAlphaF(0.55 if state is not BrickState.CRACKED else 0.25)
     painter.fillRect(rect, light)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(_pen(LOOK.colour("panel"), 3.5 * weight))
-    painter.drawRect(rect)
     painter.setPen(_pen(LOOK.colour("ink"), 1.8 * weight))
     painter.drawRect(rect)
     painter.setPen(QPen(LOOK.colour("ink"), 1.5 * weight))

@@ -11,6 +11,10 @@ from estimator.masonry.region import Point
 CLOSEST = 1.2
 """Nearest view: so many pixels to a millimetre [px/mm]."""
 STEP = 1.2
+NEAR_PER_MM = 0.28
+"""A wall may be cropped, for its work to be seen as near as this [px/mm]; house rule."""
+OVER = 1.04
+"""How much nearer than asked a view may be for its courses to be crisp."""
 CRISP_FROM_PX = 6.0
 """From this height of a course on, courses are put on whole pixels [px]."""
 
@@ -62,15 +66,15 @@ class Room:
 
 
 def fitted(room: Room, work: Box | None) -> View:
-    """Return the view that shows all the work and fills the screen as far as that allows."""
+    """Return the view that shows all the work, and fills the screen as far as that allows."""
     left, bottom, right, top = room.whole
     smallest = room.smallest
     fullest = max(room.width / (right - left), room.height / (top - bottom))
     scale, seen = smallest, room.whole
     if work is not None:
         near = min(room.width / (work[2] - work[0]), room.height / (work[3] - work[1]))
-        scale, seen = min(max(near, smallest), fullest), work
-    scale = _crisp(scale, room, smallest=smallest)
+        scale, seen = min(max(near, smallest), max(fullest, NEAR_PER_MM)), work
+    scale = _crisp(scale, room, over=1.0 if work is None else OVER)
     middle_x, middle_y = (seen[0] + seen[2]) / 2, (seen[1] + seen[3]) / 2
     centred = View(middle_x - room.width / scale / 2, middle_y + room.height / scale / 2, scale)
     return kept(centred, room)
@@ -80,7 +84,7 @@ def zoomed(view: View, room: Room, factor: float, about: Point) -> View:
     """Return a nearer or wider view with one pixel's place held still."""
     smallest = room.smallest
     scale = min(max(view.per_mm * factor, smallest), max(CLOSEST, smallest))
-    snapped = _crisp(scale, room, smallest=smallest, up=factor > 1)
+    snapped = _crisp(scale, room, up=factor > 1)
     x, y = view.place(*about)
     return kept(View(x - about[0] / snapped, y + about[1] / snapped, snapped), room)
 
@@ -109,10 +113,10 @@ def kept(view: View, room: Room) -> View:
     return View(round(x * view.per_mm) / view.per_mm, down, view.per_mm)
 
 
-def _crisp(scale: float, room: Room, *, smallest: float, up: bool = False) -> float:
+def _crisp(scale: float, room: Room, *, over: float = 1.0, up: bool = False) -> float:
     """Return the scale at which a course is a whole number of pixels high, as near as may be."""
     course = scale * room.gauge_mm
     if course < CRISP_FROM_PX:
         return scale
-    whole = math.ceil(course - 1e-6) if up else math.floor(course + 1e-6)
-    return max(whole / room.gauge_mm, min(smallest, scale)) if whole else scale
+    whole = math.ceil(course - 1e-6) if up else math.floor(course * over + 1e-6)
+    return max(whole / room.gauge_mm, min(room.smallest, scale)) if whole else scale

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from estimator.desktop.language import _, counted
 from estimator.desktop.state import Sight
 from estimator.desktop.wall.picture import (
@@ -95,7 +93,7 @@ def _short(length_mm: float) -> str:
 
 
 def _spacing(picture: Picture) -> str:
-    steps = [two - one for one, two in pairwise(picture.courses)]
+    steps = picture.steps
     if not steps:
         return ""
     least, most = min(steps), max(steps)

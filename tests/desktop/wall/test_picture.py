@@ -2,64 +2,23 @@
 
 from __future__ import annotations
 
-import datetime
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
 from estimator.desktop.state import OpenJob, Sight
 from estimator.desktop.wall.courses import masonry_of, tint_of
 from estimator.desktop.wall.picture import BrickState, Part, Picture, picture_of
-from estimator.pricing import price_book
-from estimator.quoting import offering
 from estimator.quoting.edits import Work
-from estimator.quoting.offering import Practice
-from estimator.quoting.quotation import Trader
-from estimator.survey import enquiry, survey_file
 from estimator.survey.ranges import likely
-from estimator.survey.survey import (
-    Asked,
-    Basis,
-    CrackedBrick,
-    Party,
-    Site,
-    Survey,
-    Treatment,
-)
-from estimator.survey.triage import assess
-from estimator.takeoff import rules
-from estimator.takeoff.scope import USUAL
-
-DEMO = Path(__file__).resolve().parents[3] / "demo"
-DAY = datetime.date(2026, 11, 25)
-
-
-def sight_of(survey: Survey) -> Sight:
-    practice = Practice(price_book.shipped(), rules.shipped(), Trader(""))
-    assessment = assess(survey)
-    options = ()
-    if assessment.route.allows_price:
-        options = offering.priced(survey, practice, scopes=USUAL, date=DAY)
-    return Sight(OpenJob(Work(survey), "1"), practice, assessment, options)
+from estimator.survey.survey import Asked, CrackedBrick, Treatment
+from tests.desktop.wall.walls import call, demo, sight_of
 
 
 def drawn(name: str, elevation: int = 0, option: int = 0) -> Picture:
     found = picture_of(sight_of(demo(name)), elevation, option)
     assert found is not None
     return found
-
-
-def demo(name: str) -> Survey:
-    return survey_file.read((DEMO / f"{name}.json").read_text(encoding="utf-8"))
-
-
-def call(*asked: Asked) -> Survey:
-    survey = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
-    survey = enquiry.surveyed(survey)
-    for one in asked:
-        survey = enquiry.answered(survey, one)
-    return survey
 
 
 @pytest.mark.parametrize("name", ["window_lime", "phone_call", "terrace", "quoin_cavity"])

@@ -1,0 +1,68 @@
+"""Words on the wall lie clear of what they speak of."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from PySide6.QtCore import QLineF, QRectF
+
+from estimator.desktop.wall import notes, wording
+from estimator.desktop.wall.picture import Picture, picture_of
+from estimator.desktop.wall.view import Room, View, fitted
+from tests.desktop.wall.walls import call, demo, sight_of
+
+SIZES = ((588, 560), (360, 480), (1068, 880), (900, 300))
+WALLS = ("window_lime", "phone_call", "terrace", "quoin_cavity", "")
+
+
+def laid(name: str, size: tuple[int, int]) -> tuple[Picture, View, notes.Notes]:
+    picture = picture_of(sight_of(demo(name) if name else call()))
+    assert picture is not None
+    masonry = picture.masonry
+    view = fitted(Room(masonry.bounds, *size, masonry.gauge_mm), picture.work)
+    return picture, view, notes.laid_out(picture, view, *size)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", WALLS)
+def test_no_label_lies_on_another_and_all_are_on_the_screen(
+    name: str, size: tuple[int, int]
+) -> None:
+    picture, _view, placed = laid(name, size)
+    labels = [one for one in placed.labels if one.edge != "crack"]
+    assert any(one.first.startswith(f"{len(picture.bars)} bar") for one in labels)
+    for number, one in enumerate(labels):
+        assert QRectF(-1, -1, size[0] + 2, size[1] + 2).contains(one.box)
+        assert not any(one.box.intersects(other.box) for other in labels[number + 1 :])
+
+
+@pytest.mark.parametrize("size", SIZES[::2])
+@pytest.mark.parametrize("name", WALLS)
+def test_neither_the_dimension_nor_the_callout_lies_on_a_crack(
+    name: str, size: tuple[int, int]
+) -> None:
+    picture, view, placed = laid(name, size)
+    boxes = [one.box for one in placed.labels if one.edge == "bar"]
+    if placed.upright is not None:
+        one = placed.upright
+        boxes.append(QRectF(one.x - 2, one.high, 4, one.low - one.high))
+    assert boxes
+    for crack in picture.cracks:
+        for start, end in pairwise(crack.points):
+            line = QLineF(*view.at(*start), *view.at(*end))
+            around = QRectF(line.p1(), line.p2()).normalized().adjusted(-2, -2, 2, 2)
+            assert not any(box.intersects(around) for box in boxes)
+
+
+def test_the_callout_sums_up_the_bars() -> None:
+    picture = laid("window_lime", SIZES[0])[0]
+    assert wording.callout(picture) == ("4 bars, 1.2 m", "every third bed")
+    terrace = wording.callout(laid("terrace", SIZES[0])[0])
+    assert terrace is not None
+    assert terrace[0].startswith("9 bars, ") and "–" in terrace[0]
+
+
+def test_a_height_told_is_about_so_much() -> None:
+    assert wording.height_words(laid("window_lime", SIZES[0])[0]) == "0.86 m"
+    assert wording.height_words(laid("phone_call", SIZES[0])[0]).startswith("about 1.")
