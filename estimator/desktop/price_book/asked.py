@@ -18,7 +18,7 @@ from estimator.pricing import price_book
 from estimator.quoting.offering import Practice
 from estimator.store import book_rows, bulk, catalogue, clock, price_books, search
 from estimator.store.backup import back_up
-from estimator.store.book_parts import SOLD, Entry, Kind
+from estimator.store.book_parts import OF_LABOUR, SOLD, Entry, Kind
 from estimator.store.book_rows import ChangeSet
 from estimator.store.bulk import Arrival, Article, Change, Uplift
 from estimator.store.database import Database
@@ -27,6 +27,8 @@ from estimator.whole_file import write_whole
 
 PAGE = 200
 """Entries fetched at once."""
+ORDER = {kind: place for place, kind in enumerate(Kind)}
+"""Shelves stand in the order work is priced: labour first, bought articles last."""
 MOST_FOUND = 60
 """Most entries shown for what is typed above."""
 
@@ -47,7 +49,7 @@ def book(database: Database) -> Book:
         Shelf(
             one.name or _title(one.kind), one.kind, one.name, one.count, strange[one.kind, one.name]
         )
-        for one in catalogue.groups(database)
+        for one in sorted(catalogue.groups(database), key=lambda one: ORDER[one.kind])
     )
     newest = price_books.current(database)
     standing = [one for one in price_books.batches(database) if one.book is not None]
@@ -55,9 +57,16 @@ def book(database: Database) -> Book:
     return Book(
         shelves,
         price_books.document(database),
+        _labour(database),
         last.title if last else "",
         last.id if last else 0,
     )
+
+
+def _labour(database: Database) -> tuple[Entry, ...]:
+    settings = catalogue.entries(database, Kind.SETTING)
+    of_labour = (one for one in settings if one.code in OF_LABOUR)
+    return (*catalogue.entries(database, Kind.GRADE), *of_labour)
 
 
 def _title(kind: Kind) -> str:

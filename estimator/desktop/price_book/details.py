@@ -11,7 +11,13 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
-from estimator.desktop.price_book.figure import Figure, figures_of, rate_words, with_figure
+from estimator.desktop.price_book.figure import (
+    Figure,
+    figures_of,
+    rate_words,
+    sources_of,
+    with_figure,
+)
 from estimator.desktop.price_book.model import source_word, state_words
 from estimator.desktop.price_book.wording import day, money, number, typed_as, understood
 from estimator.desktop.theme.look import LOOK
@@ -125,7 +131,7 @@ class Details(QWidget):
         """Begin with nothing chosen."""
         super().__init__(parent)
         self._entry: Entry | None = None
-        self._currency = "GBP"
+        self._currency, self._has_figures = "GBP", True
         self._title = words(role="title")
         self._where = words(role="second")
         self._fields: list[FigureField] = []
@@ -155,23 +161,37 @@ class Details(QWidget):
         """The entry shown."""
         return self._entry
 
+    @property
+    def has_figures(self) -> bool:
+        """Whether its figures are shown to be edited."""
+        return self._has_figures
+
     def show_nothing(self) -> None:
         """Say what goes here."""
+        self.say(
+            _("Choose a rate"),
+            _("Its figures, where they come from and what they were stand here."),
+        )
+
+    def say(self, title: str, text: str) -> None:
+        """Say something of what is in the middle, where that is no single entry."""
         self._entry = None
-        self._title.setText(_("Choose a rate"))
-        self._where.setText(_("Its figures, where they come from and what they were stand here."))
+        self._title.setText(title)
+        self._where.setText(text)
         for widget in (self._source, self._notes, self._past_heading, *self._fields):
             widget.hide()
         self.show_history(())
 
-    def show_entry(self, entry: Entry, currency: str, *, can_edit: bool) -> None:
+    def show_entry(
+        self, entry: Entry, currency: str, *, can_edit: bool, with_figures: bool = True
+    ) -> None:
         """Show an entry; its history comes when the file has told it."""
-        self._entry, self._currency = entry, currency
+        self._entry, self._currency, self._has_figures = entry, currency, with_figures
         self._title.setText(entry.title)
         since = _("since {day}").format(day=day(entry.dated)) if entry.dated else ""
         parts = (entry.group, entry.supplier, since, state_words(entry).lower())
         self._where.setText(" · ".join(part for part in parts if part))
-        self._show_figures(figures_of(entry), can_edit=can_edit)
+        self._show_figures(figures_of(entry) if with_figures else (), can_edit=can_edit)
         self._source.setText(source_words(entry))
         self._source.setVisible(bool(self._source.text()))
         self._notes.setText(entry.notes)
@@ -254,12 +274,15 @@ class Details(QWidget):
 
 def source_words(entry: Entry) -> str:
     """Return where an entry's figures come from and how far to trust them."""
-    if not entry.source:
-        return ""
-    known = all_sources().get(entry.source)
-    said = known.title if known is not None else source_word(entry.source)
-    trust = f" ({known.trust.value})" if known is not None and known.is_print else ""
-    return _("From: {source}").format(source=f"{said}{trust}")
+    said = "; ".join(_source(key) for key in sources_of(entry))
+    return _("From: {sources}").format(sources=said) if said else ""
+
+
+def _source(key: str) -> str:
+    known = all_sources().get(key)
+    if known is None:
+        return source_word((key,))
+    return str(known) if known.is_print else known.title
 
 
 def change_words(figure: Figure, value: Decimal, currency: str) -> str:

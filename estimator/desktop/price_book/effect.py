@@ -50,7 +50,7 @@ class Effect(QWidget):
         self._grid.setHorizontalSpacing(8)
         self._grid.setVerticalSpacing(4)
         self._grid.setColumnStretch(0, 1)
-        self._rows: list[tuple[QLabel, QLabel, QLabel]] = []
+        self._rows: list[tuple[QLabel, QLabel, QLabel, QLabel]] = []
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(8)
@@ -139,19 +139,22 @@ class Effect(QWidget):
         while len(self._rows) < len(totals):
             self._add_row()
         currency = self._session.practice.book.currency
-        for place, (title, sums, change) in enumerate(self._rows):
+        for place, labels in enumerate(self._rows):
+            title, total, was, change = labels
             is_used = place < len(totals)
-            for label in (title, sums, change):
+            for label in labels:
                 label.setVisible(is_used)
             if not is_used:
                 continue
             now = totals[place]
             before = self._before.get(now.key, now)
             title.setText(now.title)
-            sums.setText(_sums(before, now, currency))
+            total.setText(money(now.pounds, currency))
             differs = now.pounds - before.pounds
-            change.setText(signed(differs, currency) if differs else _("no change"))
-            retone(change, role="strong" if differs else "second")
+            was.setText(_("was {was}").format(was=money(before.pounds, currency)))
+            change.setText(signed(differs, currency))
+            for label in (was, change):
+                label.setVisible(bool(differs))
         self._empty.setVisible(not totals)
         retone(self._note, tone="quiet")
         self._note.setText(note)
@@ -159,16 +162,10 @@ class Effect(QWidget):
 
     def _add_row(self) -> None:
         row = 2 * len(self._rows)
-        title, sums, change = words(), words(role="second", wrap=False), figures(role="strong")
-        self._grid.addWidget(title, row, 0, 1, 2)
-        self._grid.addWidget(sums, row + 1, 0)
+        title, total = words(), figures()
+        was, change = words(role="second", wrap=False), figures(role="strong")
+        self._grid.addWidget(title, row, 0)
+        self._grid.addWidget(total, row, 1)
+        self._grid.addWidget(was, row + 1, 0)
         self._grid.addWidget(change, row + 1, 1)
-        self._rows.append((title, sums, change))
-
-
-def _sums(before: Total, now: Total, currency: str) -> str:
-    """Return a sum, or what it was and is."""
-    if before.pounds == now.pounds:
-        return money(now.pounds, currency)
-    told = _("{was} becomes {now}")
-    return told.format(was=money(before.pounds, currency), now=money(now.pounds, currency))
+        self._rows.append((title, total, was, change))

@@ -91,6 +91,26 @@ def with_figure(entry: Entry, path: Path, value: Decimal) -> Entry:
     return replace(book_parts.with_body(entry, body), title=entry.title)
 
 
+def sources_of(entry: Entry) -> tuple[str, ...]:
+    """Return the keys of all sources an entry names, each once."""
+    inside = _sources(json.loads(entry.body)) if entry.body else iter(())
+    return tuple(dict.fromkeys(key for key in (entry.source, *inside) if key))
+
+
+def _sources(body: Any) -> Iterator[str]:
+    if isinstance(body, list):
+        for one in body:
+            yield from _sources(one)
+    elif isinstance(body, dict):
+        for name, value in body.items():
+            if name == "source":
+                yield str(value)
+            elif name == "sources":
+                yield from map(str, value.values())
+            else:
+                yield from _sources(value)
+
+
 def rate_words(entry: Entry, currency: str = "GBP") -> str:
     """Return what stands in the price column: a sum, hours, or nothing."""
     if entry.kind is Kind.OUTPUT:

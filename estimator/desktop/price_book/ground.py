@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QFrame,
     QHBoxLayout,
     QLayout,
@@ -15,27 +16,11 @@ from PySide6.QtWidgets import (
 )
 
 from estimator.desktop.language import _
-from estimator.desktop.widgets.buttons import button, quiet_button
-from estimator.desktop.widgets.words import words
+from estimator.desktop.widgets.words import hairline, words
 
-SHARES = (256, 750, 360)
+SHARES = (236, 790, 340)
 """Widths at 1366; what is more goes to the middle. [px]"""
 LEAST = (224, 480, 300)
-
-
-def column(*parts: QWidget | QLayout, role: str = "column") -> QFrame:
-    """Return a column with parts one below another."""
-    frame = QFrame()
-    frame.setProperty("role", role)
-    layout = QVBoxLayout(frame)
-    layout.setContentsMargins(20, 16, 20, 16)
-    layout.setSpacing(8)
-    for part in parts:
-        if isinstance(part, QLayout):
-            layout.addLayout(part)
-        else:
-            layout.addWidget(part)
-    return frame
 
 
 def across(*parts: QWidget | None, spacing: int = 8) -> QHBoxLayout:
@@ -80,7 +65,7 @@ class LeftColumn(QFrame):
         """Lay out around the list of shelves."""
         super().__init__(parent)
         self.setProperty("role", "column")
-        self.summary = words(role="second")
+        self.summary = words(role="second", wrap=False)
         self.hour = _row_button(_("What an hour costs"))
         self.take_in = _row_button(_("Take a price list in…"))
         self.uplift = _row_button(_("Raise prices by per cent"))
@@ -103,38 +88,46 @@ class LeftColumn(QFrame):
         return (self.hour, self.take_in, self.uplift, self.export)
 
 
-class RatesPane(QFrame):
-    """The middle: what is shown, the table, and what was last done."""
-
-    def __init__(self, table: QWidget, parent: QWidget | None = None) -> None:
-        """Lay out around the table."""
-        super().__init__(parent)
-        self.setProperty("role", "middle")
-        self.heading = words(role="heading", wrap=False)
-        self.count = words(role="second", wrap=False)
-        self.own = button(_("These are ours"))
-        self.own.setToolTip(_("Space"))
-        self.said = words(role="second")
-        self.undo = quiet_button(_("Take back"))
-        self.empty = words(role="second")
-        self.empty.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.empty.setContentsMargins(20, 8, 20, 8)
-        top = across(self.heading, self.count, None, self.own, spacing=12)
-        top.setContentsMargins(20, 0, 20, 0)
-        foot = across(self.said, self.undo)
-        foot.setStretch(0, 1)
-        foot.setContentsMargins(20, 0, 20, 0)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 12, 0, 8)
-        layout.setSpacing(8)
-        layout.addLayout(top)
-        layout.addWidget(self.empty)
-        layout.addWidget(table, 1)
-        layout.addLayout(foot)
-
-
 def _row_button(text: str) -> QPushButton:
     made = QPushButton(text)
     made.setAutoDefault(False)
     made.setProperty("role", "row")
     return made
+
+
+def stacked(pane: QWidget, *parts: QWidget | QLayout) -> None:
+    """Lay parts of a middle pane out one below another; a table takes the room that is left."""
+    layout = QVBoxLayout(pane)
+    layout.setContentsMargins(0, 16, 0, 16)
+    layout.setSpacing(12)
+    for part in parts:
+        if isinstance(part, QLayout):
+            part.setContentsMargins(20, 0, 20, 0)
+            layout.addLayout(part)
+        elif isinstance(part, QAbstractItemView):
+            layout.addWidget(part, 1)
+        else:
+            part.setContentsMargins(20, 0, 20, 0)
+            layout.addWidget(part)
+
+
+def right_column(details: QWidget, why: QWidget, effect: QWidget) -> QFrame:
+    """Return the right column: details that scroll, over what a change does to the open job."""
+    told = QWidget()
+    inside = QVBoxLayout(told)
+    inside.setContentsMargins(20, 16, 20, 16)
+    inside.addWidget(details)
+    inside.addStretch(1)
+    foot = QVBoxLayout()
+    foot.setContentsMargins(20, 0, 20, 0)
+    foot.setSpacing(12)
+    for part in (why, hairline(), effect):
+        foot.addWidget(part)
+    right = QFrame()
+    right.setProperty("role", "column")
+    column = QVBoxLayout(right)
+    column.setContentsMargins(0, 0, 0, 16)
+    column.setSpacing(12)
+    column.addWidget(scrolled(told), 1)
+    column.addLayout(foot)
+    return right

@@ -17,7 +17,7 @@ from PySide6.QtCore import (
 )
 
 from estimator.desktop.language import _
-from estimator.desktop.price_book.figure import main_figure, rate_words
+from estimator.desktop.price_book.figure import main_figure, rate_words, sources_of
 from estimator.desktop.price_book.wording import day
 from estimator.store.book_parts import Entry
 
@@ -73,55 +73,68 @@ class RatesModel(QAbstractTableModel):
         self._count = 0
         self._pages: dict[int, tuple[Entry, ...]] = {}
         self._asked: set[int] = set()
+        self._stale: set[int] = set()
 
     # -- what is put in
 
     def begin(self, count: int) -> None:
         """Start on another shelf, of which nothing is here yet."""
         self.beginResetModel()
-        self._count, self._pages, self._asked = count, {}, set()
+        self._count, self._pages, self._asked, self._stale = count, {}, set(), set()
         self.endResetModel()
+
+    def renew(self, count: int) -> None:
+        """Have the same shelf fetched again, showing it as it was until then."""
+        if count != self._count:
+            self.begin(count)
+            return
+        self._asked = set()
+        self._stale = set(self._pages)
 
     def show_all(self, entries: Sequence[Entry]) -> None:
         """Show entries that are all here."""
-        self.beginResetModel()
-        self._count, self._asked = len(entries), set()
-        self._pages = {
+        pages = {
             start // PAGE: tuple(entries[start : start + PAGE])
             for start in range(0, len(entries), PAGE)
         }
+        self._asked, self._stale = set(), set()
+        if self._keys(pages) == self._keys(self._pages) and len(entries) == self._count > 0:
+            # The same rows with other figures: whatever is being typed stays open.
+            self._pages = pages
+            self._tell(0, self._count - 1)
+            return
+        self.beginResetModel()
+        self._count, self._pages = len(entries), pages
         self.endResetModel()
 
     def put(self, page: int, entries: Sequence[Entry]) -> None:
         """Take a page that was fetched."""
         self._asked.discard(page)
+        self._stale.discard(page)
         start = page * PAGE
         if not 0 <= start < self._count:
             return
         if len(self._pages) >= MOST_PAGES:
             del self._pages[max(self._pages, key=lambda held: abs(held - page))]
         self._pages[page] = tuple(entries)
-        end = min(start + PAGE, self._count) - 1
-        self.dataChanged.emit(self.index(start, 0), self.index(end, Column.STATE))
+        self._tell(start, min(start + PAGE, self._count) - 1)
 
     def want(self, first: int, last: int) -> None:
         """Ask for the pages that hold some rows, where they are not here."""
         top = (self._count - 1) // PAGE
         for page in range(max(first, 0) // PAGE, min(max(last, 0) // PAGE, top) + 1):
-            if page not in self._pages and page not in self._asked:
+            is_here = page in self._pages and page not in self._stale
+            if not is_here and page not in self._asked:
                 self._asked.add(page)
-                before = self._pages.get(page - 1)
+                before = None if page - 1 in self._stale else self._pages.get(page - 1)
                 self.wanted.emit(page, before[-1] if before else None)
 
-    def replace(self, entry: Entry) -> None:
-        """Show an entry as it is now, if its row is here."""
-        for page, held in self._pages.items():
-            for place, one in enumerate(held):
-                if one.key == entry.key:
-                    self._pages[page] = (*held[:place], entry, *held[place + 1 :])
-                    row = page * PAGE + place
-                    self.dataChanged.emit(self.index(row, 0), self.index(row, Column.STATE))
-                    return
+    def _tell(self, first: int, last: int) -> None:
+        self.dataChanged.emit(self.index(first, 0), self.index(last, Column.STATE))
+
+    @staticmethod
+    def _keys(pages: dict[int, tuple[Entry, ...]]) -> list[tuple[str, str, str]]:
+        return [one.key for page in sorted(pages) for one in pages[page]]
 
     # -- what is there
 
@@ -130,14 +143,6 @@ class RatesModel(QAbstractTableModel):
         page = self._pages.get(row // PAGE, ())
         place = row % PAGE
         return page[place] if 0 <= place < len(page) else None
-
-    def row_of(self, key: tuple[str, str, str]) -> int:
-        """Return the row of an entry that is here, or -1."""
-        for page, held in self._pages.items():
-            for place, one in enumerate(held):
-                if one.key == key:
-                    return page * PAGE + place
-        return -1
 
     # -- Qt's questions
 
@@ -207,15 +212,16 @@ def state_words(entry: Entry) -> str:
     return _("Yours") if entry.confirmed else _("Not yours yet")
 
 
-def source_word(source: str) -> str:
+def source_word(sources: Sequence[str]) -> str:
     """Return in a word where a figure came from."""
+    if len(sources) != 1:
+        return _("Several") if sources else ""
     return {
-        "": "",
         "illustrative": _("Example"),
         "house": _("House rule"),
         "supplier": _("Supplier"),
         "own": _("Own"),
-    }.get(source, _("Published"))
+    }.get(sources[0], _("Published"))
 
 
 def _words(entry: Entry, column: Column, currency: str) -> str:
@@ -227,7 +233,7 @@ def _words(entry: Entry, column: Column, currency: str) -> str:
     if column is Column.DATED:
         return day(entry.dated)
     if column is Column.SOURCE:
-        return entry.supplier or source_word(entry.source)
+        return entry.supplier or source_word(sources_of(entry))
     if column is Column.STATE:
         return state_words(entry)
     return entry.unit if column is Column.UNIT else entry.title

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QFrame, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QFrame, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
 from estimator.desktop.price_book import ground
@@ -14,23 +15,20 @@ from estimator.desktop.price_book.changes import Changes
 from estimator.desktop.price_book.details import Details, change_words
 from estimator.desktop.price_book.effect import Effect
 from estimator.desktop.price_book.figure import main_figure, with_figure
-from estimator.desktop.price_book.model import RatesModel
+from estimator.desktop.price_book.hour_sheet import HourSheet
+from estimator.desktop.price_book.rates_pane import RatesPane
 from estimator.desktop.price_book.shelf import Book, Shelf
 from estimator.desktop.price_book.shelves import Shelves
-from estimator.desktop.price_book.table import RatesTable
-from estimator.desktop.price_book.wording import number
+from estimator.desktop.price_book.taking_in import TakingInPane
+from estimator.desktop.price_book.uplift import UpliftPane
 from estimator.desktop.session import Session
 from estimator.desktop.widgets.buttons import escaped
-from estimator.desktop.widgets.words import hairline, retone
 from estimator.notices import UserMistake
 from estimator.store.book_parts import Entry
 
 if TYPE_CHECKING:
     from estimator.store.database import Database
     from estimator.store.price_books import Rate
-
-DETAIL_MS = 60
-"""Rest after which the details follow the cursor. [ms]"""
 
 
 class PriceBookPage(QFrame):
@@ -43,61 +41,75 @@ class PriceBookPage(QFrame):
         self._session = session
         self.changes = Changes(session, self)
         self.book = Book()
-        self._asked = 0
         self._sought = ""
-        self.shelves, self.rates = Shelves(), RatesModel(self)
-        self.table = RatesTable(self.rates)
+        self.shelves = Shelves()
+        self.left = ground.LeftColumn(self.shelves)
+        self.pane = RatesPane(session)
+        self.sheet = HourSheet()
+        self.uplift = UpliftPane(session, self.changes)
+        self.taking_in = TakingInPane(session, self.changes)
+        self.stack = QStackedWidget()
         self.details, self.effect = Details(), Effect(session)
         self.why = QLineEdit()
-        self.left = ground.LeftColumn(self.shelves)
-        self.pane = ground.RatesPane(self.table)
-        self.stack = QStackedWidget()
-        self._detail_rest = QTimer(self)
-        self._detail_rest.setSingleShot(True)
-        self._detail_rest.setInterval(DETAIL_MS)
-        self._detail_rest.timeout.connect(self._show_detail)
         self._lay_out()
         self._connect()
+        self._connect_panes()
+        self._show_acts()
 
     def begin(self) -> None:
         """Show what there is now; called whenever the page comes to the front."""
         self.effect.rest()
-        self.say("")
+        self.pane.say("")
+        self.stack.setCurrentWidget(self.pane)
         self.reload()
+        self.pane.table.setFocus()
 
     def seek(self, words_typed: str) -> None:
         """Show what fits the words typed into the field above."""
         self._sought = words_typed.strip()
-        self.stack.setCurrentWidget(self.pane)
-        if not self._sought:
+        self._show_rates()
+        if self._sought:
+            self.shelves.close_all()
+            self.pane.seek(self._sought)
+        else:
             self.shelves.show_shelves(self._all_shelves())
             self._open_shelf()
-            return
-        self.shelves.close_all()
-        self._asked += 1
-        asked, typed = self._asked, self._sought
-
-        def work(database: Database) -> tuple[Entry, ...]:
-            from estimator.desktop.price_book import asked as file  # noqa: PLC0415 - loads it
-
-            return file.found(database, typed)
-
-        self._session.filing.ask(work, lambda found: self._show_found(asked, found))
 
     def reload(self) -> None:
         """Ask the file for what there is now."""
 
         def work(database: Database) -> Book:
-            from estimator.desktop.price_book import asked as file  # noqa: PLC0415 - loads it
+            from estimator.desktop.price_book import asked  # noqa: PLC0415 - loads the database
 
-            return file.book(database)
+            return asked.book(database)
 
         self._session.filing.ask(work, self._show_book, on_mistake=self._no_book)
 
-    def say(self, text: str, *, tone: str = "") -> None:
-        """Say below the table what was done, or why it was not."""
-        retone(self.pane.said, tone=tone)
-        self.pane.said.setText(text)
+    def take_in_file(self, path: Path) -> None:
+        """Read a supplier's list, and show what it would change."""
+        self._bring(self.taking_in)
+        self.details.say(
+            _("Before it is taken in"),
+            _(
+                "Rows with something wrong are left out. The rest go in as one change, after a"
+                " backup, and can be taken back."
+            ),
+        )
+        self.taking_in.read(path)
+
+    def write_out(self, path: Path) -> None:
+        """Write the prices out as a table."""
+
+        def work(database: Database) -> int:
+            from estimator.desktop.price_book import asked  # noqa: PLC0415 - loads the database
+
+            return asked.export(database, path)
+
+        def then(count: int) -> None:
+            told = counted("{n} price written", "{n} prices written", count)
+            self.pane.say(_("{what}: {file}").format(what=told, file=path.name), tone="done")
+
+        self._session.filing.ask(work, then, on_mistake=self._refused)
 
     # -- lay out
 
@@ -105,47 +117,41 @@ class PriceBookPage(QFrame):
         self.why.setPlaceholderText(_("Why it changes, if worth noting"))
         self.why.setAccessibleName(_("Why it changes"))
         self.why.setMaxLength(200)
-        told = QWidget()
-        inside = QVBoxLayout(told)
-        inside.setContentsMargins(20, 16, 20, 16)
-        inside.setSpacing(16)
-        inside.addWidget(self.details)
-        inside.addStretch(1)
-        right = QFrame()
-        right.setProperty("role", "column")
-        column = QVBoxLayout(right)
-        column.setContentsMargins(0, 0, 0, 16)
-        column.setSpacing(12)
-        column.addWidget(ground.scrolled(told), 1)
-        foot = QVBoxLayout()
-        foot.setContentsMargins(20, 0, 20, 0)
-        foot.setSpacing(12)
-        for part in (self.why, hairline(), self.effect):
-            foot.addWidget(part)
-        column.addLayout(foot)
-        self.stack.addWidget(self.pane)
+        for pane in (self.pane, self.sheet, self.uplift, self.taking_in):
+            self.stack.addWidget(pane)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
+        right = ground.right_column(self.details, self.why, self.effect)
         layout.addWidget(ground.side_by_side(self.left, self.stack, right))
 
     def _connect(self) -> None:
+        table, rates = self.pane.table, self.pane.rates
         self.shelves.opened.connect(self._leave_search)
-        self.rates.wanted.connect(self._fetch)
-        self.rates.typed.connect(self._take_figure)
-        self.table.selectionModel().currentRowChanged.connect(lambda *_: self._detail_rest.start())
-        self.table.selectionModel().selectionChanged.connect(lambda *_: self._show_acts())
-        self.rates.dataChanged.connect(lambda *_: self._detail_rest.start())
-        self.rates.modelReset.connect(self._detail_rest.start)
-        self.table.own_wanted.connect(self._make_own)
-        self.table.detail_wanted.connect(self.details.take_focus)
-        self.table.figures.trying.connect(self._try_figure)
-        self.table.figures.left.connect(self.effect.give_up)
+        self.pane.came_to.connect(self._show_detail)
+        table.selectionModel().selectionChanged.connect(lambda *_: self._show_acts())
+        rates.typed.connect(self._take_figure)
+        table.own_wanted.connect(self._make_own)
+        table.detail_wanted.connect(self.details.take_focus)
+        table.figures.trying.connect(self._try_figure)
+        table.figures.left.connect(self.effect.give_up)
         self.details.trying.connect(self._try_entry)
         self.details.changed.connect(self._change)
         self.pane.own.clicked.connect(self._make_own)
         self.pane.undo.clicked.connect(self._undo)
         self.changes.done.connect(self._done)
         self.changes.refused.connect(self._refused)
+
+    def _connect_panes(self) -> None:
+        for pane in (self.sheet, self.uplift, self.taking_in):
+            pane.left.connect(self._show_rates)
+        self.sheet.trying.connect(self._try_entries)
+        self.uplift.trying.connect(self._try_entries)
+        self.taking_in.trying.connect(self._try_entries)
+        self.sheet.taken.connect(self._change_many)
+        self.left.hour.clicked.connect(self._open_sheet)
+        self.left.uplift.clicked.connect(self._open_uplift)
+        self.left.take_in.clicked.connect(self._open_list)
+        self.left.export.clicked.connect(self._choose_where)
 
     # -- what is shown
 
@@ -156,106 +162,115 @@ class PriceBookPage(QFrame):
     def _show_book(self, book: Book) -> None:
         self.book = book
         self.effect.text = book.text
-        self.rates.currency = self._session.practice.book.currency
-        self.rates.can_edit = self.changes.can_write
+        self.pane.rates.currency = self._session.practice.book.currency
+        self.pane.rates.can_edit = self.changes.can_write
         strange = counted("{n} not yours yet", "{n} not yours yet", book.strange)
         self.left.summary.setText(strange if book.strange else _("All of it is yours"))
         if self._sought:
-            self.seek(self._sought)
+            self.pane.seek(self._sought)
         else:
             self.shelves.show_shelves(self._all_shelves())
             self._open_shelf()
+        if self.stack.currentWidget() is self.sheet:
+            self._begin_sheet()
         self._show_acts()
+        if not self.changes.can_write:
+            self.pane.say(_("This file is only being looked at, so no price can be changed."))
 
     def _no_book(self, mistake: UserMistake) -> None:
         self.book = Book()
-        self._show_rows(_("Price book"), 0, str(mistake))
+        self.pane.show_nothing(str(mistake))
 
     def _leave_search(self) -> None:
         self._sought = ""
-        self.stack.setCurrentWidget(self.pane)
+        self._show_rates()
         self._open_shelf()
+
+    def _show_rates(self) -> None:
+        self.effect.give_up()
+        self.stack.setCurrentWidget(self.pane)
+        self._show_detail(self.pane.current())
+
+    def _bring(self, pane: QWidget) -> None:
+        self.effect.give_up()
+        self.stack.setCurrentWidget(pane)
 
     def _open_shelf(self) -> None:
         shelf = self.shelves.shelf()
-        if shelf is None:
-            return
-        self._asked += 1
-        self._show_rows(
-            shelf.title, shelf.count, _("Nothing stands here yet. Take a price list in to fill it.")
+        if shelf is not None:
+            self.pane.open(shelf)
+
+    def _open_sheet(self) -> None:
+        self._bring(self.sheet)
+        self._begin_sheet()
+
+    def _begin_sheet(self) -> None:
+        rates = self.pane.rates
+        self.sheet.begin(self.book.labour, rates.currency, can_edit=rates.can_edit)
+        grade = self.sheet.grade
+        if grade is not None:
+            self._show_entry(grade, with_figures=False)
+
+    def _open_uplift(self) -> None:
+        self._bring(self.uplift)
+        self.details.say(
+            _("Before they are raised"),
+            _(
+                "Pay, outputs and settings stay as they are unless you choose their group. It is"
+                " one change, after a backup, and can be taken back."
+            ),
         )
-        self.rates.begin(shelf.count)
-        self.table.scrollToTop()
-        if shelf.count:
-            self.table.selectRow(0)
+        self.uplift.begin(self.book.shelves, self.pane.rates.currency)
 
-    def _show_found(self, asked: int, found: tuple[Entry, ...]) -> None:
-        if asked != self._asked:
+    def _open_list(self) -> None:
+        path = self.taking_in.choose()
+        if path is not None:
+            self.take_in_file(path)
+
+    def _choose_where(self) -> None:
+        name, _kind = QFileDialog.getSaveFileName(
+            self, _("Write the prices out"), "prices.csv", _("Tables (*.csv *.xlsx)")
+        )
+        if name:
+            self.write_out(Path(name))
+
+    def _show_detail(self, entry: Entry | None) -> None:
+        if self.stack.currentWidget() is not self.pane:
             return
-        told = _("Nothing is called “{typed}”. Try fewer letters.").format(typed=self._sought)
-        self._show_rows(_("Found"), len(found), told)
-        self.rates.show_all(found)
-        if found:
-            self.table.selectRow(0)
-
-    def _show_rows(self, title: str, count: int, empty: str) -> None:
-        self.pane.heading.setText(title)
-        self.pane.count.setText(number(Decimal(count)) if count else "")
-        self.pane.empty.setText(empty)
-        self.pane.empty.setVisible(not count)
-        self.table.setVisible(bool(count))
-
-    def _fetch(self, page: int, before: Entry | None) -> None:
-        shelf = self.shelves.shelf()
-        if shelf is None:
-            return
-        asked = self._asked
-
-        def work(database: Database) -> tuple[Entry, ...]:
-            from estimator.desktop.price_book import asked as file  # noqa: PLC0415 - loads it
-
-            return file.page(database, shelf, page * file.PAGE, before)
-
-        def then(entries: tuple[Entry, ...]) -> None:
-            if asked == self._asked:
-                self.rates.put(page, entries)
-
-        self._session.filing.ask(work, then)
-
-    def _show_detail(self) -> None:
-        entry = self.rates.entry(self.table.currentIndex().row())
         if entry is None:
             self.details.show_nothing()
-            return
-        if entry == self.details.entry:
-            return
-        self.details.show_entry(entry, self.rates.currency, can_edit=self.rates.can_edit)
+        elif entry != self.details.entry or not self.details.has_figures:
+            self._show_entry(entry)
+
+    def _show_entry(self, entry: Entry, *, with_figures: bool = True) -> None:
+        rates = self.pane.rates
+        self.details.show_entry(
+            entry, rates.currency, can_edit=rates.can_edit, with_figures=with_figures
+        )
 
         def work(database: Database) -> tuple[Rate, ...]:
-            from estimator.desktop.price_book import asked as file  # noqa: PLC0415 - loads it
+            from estimator.desktop.price_book import asked  # noqa: PLC0415 - loads the database
 
-            return file.history(database, entry)
+            return asked.history(database, entry)
 
-        def then(rates: tuple[Rate, ...]) -> None:
+        def then(found: tuple[Rate, ...]) -> None:
             if self.details.entry == entry:
-                self.details.show_history(rates)
+                self.details.show_history(found)
 
         self._session.filing.ask(work, then)
 
     def _show_acts(self) -> None:
         """Grey what cannot be done now."""
-        can_write = self.rates.can_edit
-        strange = [entry for entry in self.table.entries() if not entry.confirmed]
+        can_write = self.pane.rates.can_edit
         self.pane.own.setVisible(can_write and bool(self.book.strange))
-        self.pane.own.setEnabled(bool(strange))
+        self.pane.own.setEnabled(bool(self.pane.strange()))
         self.pane.undo.setVisible(can_write and bool(self.book.last_change))
-        told = _("Take back: {change}").format(change=self.book.last_change[:48])
+        told = _("Take back: {change}").format(change=self.book.last_change[:40])
         self.pane.undo.setText(escaped(told))
+        self.pane.undo.setToolTip(self.book.last_change)
         self.why.setVisible(can_write)
         for act in (self.left.take_in, self.left.uplift):
             act.setEnabled(can_write)
-        if not can_write and self._session.filing.is_open:
-            self.say(_("This file is only being looked at, so no price can be changed."))
 
     # -- what is changed
 
@@ -267,13 +282,16 @@ class PriceBookPage(QFrame):
         try:
             self.effect.try_out([with_figure(entry, figure.path, value)])
         except UserMistake as mistake:
-            self.say(str(mistake), tone="stop")
+            self.pane.say(str(mistake), tone="stop")
 
     def _try_entry(self, entry: Entry | None) -> None:
-        if entry is None:
-            self.effect.give_up()
+        self._try_entries((entry,) if entry is not None else ())
+
+    def _try_entries(self, entries: Sequence[Entry]) -> None:
+        if entries:
+            self.effect.try_out(entries)
         else:
-            self.effect.try_out([entry])
+            self.effect.give_up()
 
     def _take_figure(self, entry: Entry, value: Decimal) -> None:
         figure = main_figure(entry)
@@ -282,25 +300,28 @@ class PriceBookPage(QFrame):
         try:
             changed = with_figure(entry, figure.path, value)
         except UserMistake as mistake:
-            self.say(str(mistake), tone="stop")
+            self.pane.say(str(mistake), tone="stop")
             return
-        self._change(changed, change_words(figure, value, self.rates.currency))
+        self._change(changed, change_words(figure, value, self.pane.rates.currency))
 
     def _change(self, entry: Entry, what: str) -> None:
-        told = _("{title}. {what}").format(title=entry.title, what=what)
+        self._change_many([entry], _("{title}. {what}").format(title=entry.title, what=what))
+
+    def _change_many(self, entries: Sequence[Entry], told: str) -> None:
         reason = self.why.text().strip()
+        why = _("{what}. {reason}").format(what=told.rstrip("."), reason=reason) if reason else told
         self.effect.begin_change()
-        self.changes.change([entry], f"{told}. {reason}" if reason else told)
+        self.changes.change(entries, why)
 
     def _make_own(self) -> None:
-        strange = [entry for entry in self.table.entries() if not entry.confirmed]
-        if not self.rates.can_edit:
+        strange = self.pane.strange()
+        if not self.pane.rates.can_edit:
             return
         if strange:
             self.effect.begin_change()
             self.changes.make_own(strange)
         else:
-            self.say(_("These are your own figures already."))
+            self.pane.say(_("These are your own figures already."))
 
     def _undo(self) -> None:
         self.effect.begin_change()
@@ -308,13 +329,11 @@ class PriceBookPage(QFrame):
 
     def _done(self, told: str) -> None:
         self.why.clear()
-        self.say(told, tone="done")
-        self._refresh()
-
-    def _refresh(self) -> None:
-        """Show the rows anew where they stand, as the file has them now."""
+        self.pane.say(told or _("No price has changed."), tone="done")
+        if self.stack.currentWidget() in {self.uplift, self.taking_in}:
+            self.stack.setCurrentWidget(self.pane)
         self.reload()
 
     def _refused(self, mistake: UserMistake) -> None:
-        self.say(str(mistake), tone="stop")
+        self.pane.say(str(mistake), tone="stop")
         self.details.refuse(str(mistake))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from estimator.store.book_parts import Kind
+from estimator.store.book_parts import Entry, Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +19,10 @@ class Shelf:
     strange: int = 0
     """How many are not yet one's own."""
 
+    def same_as(self, other: Shelf) -> bool:
+        """Tell whether it is the same shelf, whatever stands on it."""
+        return (self.kind, self.group) == (other.kind, other.group)
+
 
 @dataclass(frozen=True, slots=True)
 class Book:
@@ -27,6 +31,8 @@ class Book:
     shelves: tuple[Shelf, ...] = ()
     text: str = ""
     """The whole book as a price book file, for trying a change before it is made."""
+    labour: tuple[Entry, ...] = ()
+    """Pay, the working year, what an employer pays on top, and the gang."""
     last_change: str = ""
     """The newest change, which one step takes back; nothing where there is none."""
     last_batch: int = 0

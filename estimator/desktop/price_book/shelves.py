@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
 )
 
 from estimator.desktop.language import _, counted
+from estimator.desktop.price_book.cells import draw_state
 from estimator.desktop.price_book.model import Index
 from estimator.desktop.price_book.shelf import Shelf
-from estimator.desktop.price_book.table import draw_state
 from estimator.desktop.price_book.wording import number
 from estimator.desktop.theme.look import LOOK
 
@@ -46,11 +46,15 @@ class ShelfDelegate(QStyledItemDelegate):
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(LOOK.colour("act_tint"))
             painter.drawRoundedRect(area, LOOK.px(6), LOOK.px(6))
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(QPen(LOOK.colour("act"), 2))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRoundedRect(area.adjusted(1, 1, -1, -1), LOOK.px(6), LOOK.px(6))
         middle = Qt.AlignmentFlag.AlignVCenter
         right = middle | Qt.AlignmentFlag.AlignRight
         painter.setPen(LOOK.colour("ink"))
         painter.setFont(LOOK.font(14, strong=is_chosen))
-        painter.drawText(area.adjusted(LOOK.px(10), 0, -LOOK.px(108), 0), middle, shelf.title)
+        painter.drawText(area.adjusted(LOOK.px(10), 0, -LOOK.px(96), 0), middle, shelf.title)
         painter.setFont(LOOK.font(13))
         painter.setPen(LOOK.colour("muted"))
         if shelf.kind is not None or shelf.count:
@@ -62,7 +66,7 @@ class ShelfDelegate(QStyledItemDelegate):
 
     def _paint_strange(self, painter: QPainter, area: QRectF, strange: int) -> None:
         size = LOOK.px(10)
-        left = area.right() - LOOK.px(104)
+        left = area.right() - LOOK.px(92)
         draw_state(painter, QRectF(left, area.center().y() - size / 2, size, size), is_own=False)
         painter.setPen(LOOK.colour("caution"))
         text = QRectF(left + LOOK.px(16), area.top(), LOOK.px(40), area.height())
@@ -81,8 +85,8 @@ class Shelves(QListWidget):
         self.setAccessibleName(_("Shelves of the price book"))
         self.setItemDelegate(ShelfDelegate(self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setProperty("role", "plain")
-        self.viewport().setAutoFillBackground(False)
+        # The line with the cursor shows the focus, so the list needs no frame and no ground.
+        self.setStyleSheet("QListWidget, QListWidget:focus { background: transparent; border: 0; }")
         self.currentItemChanged.connect(self._open)
 
     def show_shelves(self, shelves: Sequence[Shelf]) -> None:
@@ -95,11 +99,7 @@ class Shelves(QListWidget):
             item.setData(SHELF, shelf)
             item.setData(Qt.ItemDataRole.AccessibleTextRole, _said(shelf))
             self.addItem(item)
-            if before is not None and (shelf.kind, shelf.group, shelf.title) == (
-                before.kind,
-                before.group,
-                before.title,
-            ):
+            if before is not None and shelf.same_as(before):
                 self.setCurrentItem(item)
         if self.currentItem() is None and shelves:
             self.setCurrentRow(0)

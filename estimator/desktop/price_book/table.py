@@ -4,22 +4,21 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from PySide6.QtCore import QEvent, QObject, QPointF, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPolygonF, QResizeEvent
+from PySide6.QtCore import QEvent, QObject, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemDelegate,
     QAbstractItemView,
     QHeaderView,
     QLabel,
     QLineEdit,
-    QStyle,
-    QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
     QWidget,
 )
 
 from estimator.desktop.language import _
+from estimator.desktop.price_book.cells import CellDelegate, draw_state, unframed
 from estimator.desktop.price_book.figure import main_figure
 from estimator.desktop.price_book.model import Column, EntryRole, Index, RatesModel, state_words
 from estimator.desktop.price_book.wording import Understood, money, number, typed_as, understood
@@ -29,18 +28,19 @@ from estimator.store.book_parts import Entry
 
 ROW = 28
 """Height of a row. [px]"""
+QUIET = (Column.UNIT, Column.PACK, Column.DATED, Column.SOURCE)
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 WIDTHS = {
-    Column.UNIT: 48,
-    Column.PACK: 96,
-    Column.RATE: 116,
-    Column.DATED: 100,
-    Column.SOURCE: 88,
-    Column.STATE: 128,
+    Column.UNIT: 44,
+    Column.PACK: 88,
+    Column.RATE: 108,
+    Column.DATED: 96,
+    Column.SOURCE: 84,
+    Column.STATE: 120,
 }
 
 
-class FigureDelegate(QStyledItemDelegate):
+class FigureDelegate(CellDelegate):
     """Draws rows on hairlines, and edits a figure with an echo of what was understood."""
 
     trying = Signal(object, object)
@@ -50,7 +50,7 @@ class FigureDelegate(QStyledItemDelegate):
 
     def __init__(self, table: RatesTable) -> None:
         """Draw for one table."""
-        super().__init__(table)
+        super().__init__(table, QUIET)
         self._table = table
         self._editor: QLineEdit | None = None
         self._echo: QLabel | None = None
@@ -58,31 +58,22 @@ class FigureDelegate(QStyledItemDelegate):
     # -- drawing
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        """Draw a cell, and a hairline under its row."""
-        if index.column() == Column.STATE:
-            self._paint_state(painter, option, index)
-        else:
-            option.state &= ~QStyle.StateFlag.State_HasFocus
+        """Draw a cell; whose figure it is in words and a shape."""
+        if index.column() != Column.STATE:
             super().paint(painter, option, index)
-        area: QRect = option.rect
-        painter.setPen(QPen(LOOK.colour("rule"), 0))
-        painter.drawLine(area.bottomLeft(), area.bottomRight())
-
-    def _paint_state(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        area: QRect = option.rect
-        if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(area, LOOK.colour("act_tint"))
+            return
+        inner = self.paint_ground(painter, option, index)
         entry = index.data(EntryRole)
         if not isinstance(entry, Entry):
             return
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         size = LOOK.px(10)
-        box = QRectF(area.left() + LOOK.px(8), area.center().y() - size / 2, size, size)
+        box = QRectF(inner.left(), inner.center().y() - size / 2 + 0.5, size, size)
         draw_state(painter, box, is_own=entry.confirmed)
         painter.setPen(LOOK.colour("muted" if entry.confirmed else "caution"))
         painter.setFont(LOOK.font(13))
-        text = QRectF(area).adjusted(LOOK.px(26), 0, 0, 0)
+        text = inner.adjusted(LOOK.px(18), 0, 0, 0)
         painter.drawText(text, Qt.AlignmentFlag.AlignVCenter, state_words(entry))
         painter.restore()
 
@@ -109,7 +100,7 @@ class FigureDelegate(QStyledItemDelegate):
     def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
         """Put the figure in as it is now, chosen whole so that typing replaces it."""
         value = index.data(Qt.ItemDataRole.EditRole)
-        if isinstance(editor, QLineEdit) and isinstance(value, Decimal) and not editor.text():
+        if isinstance(editor, QLineEdit) and isinstance(value, Decimal) and not editor.isModified():
             entry = index.data(EntryRole)
             figure = main_figure(entry) if isinstance(entry, Entry) else None
             is_money = figure is not None and figure.is_money
@@ -221,6 +212,7 @@ class RatesTable(QTableView):
         self.setItemDelegate(self.figures)
         self.setAccessibleName(_("Rates"))
         self.setShowGrid(False)
+        unframed(self)
         self.setWordWrap(False)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
@@ -292,15 +284,3 @@ class RatesTable(QTableView):
         for column, width in WIDTHS.items():
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             self.setColumnWidth(column, LOOK.px(width))
-
-
-def draw_state(painter: QPainter, box: QRectF, *, is_own: bool) -> None:
-    """Draw a tick for one's own figure, a hollow ring for one that is not yet."""
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(QPen(LOOK.colour("done" if is_own else "caution"), 1.6))
-    if not is_own:
-        painter.drawEllipse(box)
-        return
-    low = QPointF(box.left() + box.width() * 0.38, box.bottom() - 1)
-    ends = [QPointF(box.left(), box.center().y() + 1), low, QPointF(box.right(), box.top() + 1)]
-    painter.drawPolyline(QPolygonF(ends))
