@@ -39,6 +39,7 @@ class OpenQuestion(QFrame):
         self.asked: Asked | None = None
         self.before: Asked | None = None
         """The answer when the question was opened."""
+        self._is_unclear = False
         self._ear: Ear | None = None
         self.ask = words(role="question")
         self.hint = words(role="second")
@@ -69,9 +70,9 @@ class OpenQuestion(QFrame):
         self.choices.taken.connect(self._take)
 
     @property
-    def is_touched(self) -> bool:
-        """Whether an answer has been begun here."""
-        return self.asked != self.before or bool(self.field.text() and self.field.isVisible())
+    def stands(self) -> Asked | None:
+        """The answer on the desk: words not understood leave the one before them."""
+        return self.before if self._is_unclear else self.asked
 
     def open(self, question: Question, asked: Asked | None, ear: Ear) -> None:
         """Put a question, with the answer it has so far."""
@@ -88,7 +89,7 @@ class OpenQuestion(QFrame):
 
     def show_answer(self, asked: Asked | None) -> None:
         """Show another answer to the same question, as after an undo."""
-        self.asked = asked
+        self.asked, self._is_unclear = asked, False
         text = ""
         if asked is not None and asked.amount is not None and self._ear and self.question:
             text = asked.said or self._ear.size(self.question, asked)
@@ -146,8 +147,11 @@ class OpenQuestion(QFrame):
 
     def _typed(self, text: str) -> None:
         heard = self._heard(text)
-        self._say(heard.asked if text.strip() else None)
+        self._is_unclear = heard.asked is None and bool(text.strip())
+        self.asked = heard.asked
+        self._mark()
         self._echo(heard)
+        self.answered.emit(self.stands)
 
     def _heard(self, text: str) -> Heard:
         if self.question is None or self._ear is None or self.question.kind is not Kind.AMOUNT:
@@ -216,7 +220,7 @@ class OpenQuestion(QFrame):
         self.done.emit()
 
     def _say(self, asked: Asked | None) -> None:
-        self.asked = asked
+        self.asked, self._is_unclear = asked, False
         self._mark()
         self.answered.emit(asked)
 

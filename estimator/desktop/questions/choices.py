@@ -17,7 +17,10 @@ TALL = 44
 DIGIT = 20
 SECOND = 13
 MOST_ABREAST = 5
+MOST_PAIRED = 6
 TICK = 12
+BESIDE = PAD + DIGIT + 4 + TICK + PAD
+"""What a button needs beside its label. [px]"""
 WRAP = Qt.TextFlag.TextWordWrap | Qt.TextFlag.TextWrapAnywhere
 
 
@@ -139,12 +142,13 @@ class Choices(QWidget):
         if not count or not self.width():
             return
         metrics = QFontMetrics(LOOK.font(SECOND, strong=True))
-        abreast = self._abreast(metrics)
+        widest = max(metrics.horizontalAdvance(one.text()) for one in self.buttons)
+        abreast, is_tall = self._abreast(widest)
         top = 0
         width = (self.width() - gap * (abreast - 1)) // abreast
         for place, button in enumerate(self.buttons):
-            button.is_tall = abreast > 1
-            height = LOOK.px(TALL) if abreast > 1 else self._height(metrics, button.text(), width)
+            button.is_tall = is_tall
+            height = LOOK.px(TALL) if is_tall else self._height(metrics, button.text(), width)
             column = place % abreast
             button.setGeometry(column * (width + gap), top, width, height)
             button.update()
@@ -153,16 +157,16 @@ class Choices(QWidget):
         self.setFixedHeight(top - gap)
         self.updateGeometry()
 
-    def _abreast(self, metrics: QFontMetrics) -> int:
-        """Return how many fit side by side with every label on one line: all in a row, or none."""
+    def _abreast(self, widest: int) -> tuple[int, bool]:
+        """Return how many stand side by side, each label on one line, and whether in tall form."""
         count, gap = len(self.buttons), LOOK.px(GAP)
-        if count > MOST_ABREAST:
-            return 1
         room = (self.width() - gap * (count - 1)) // count - LOOK.px(PAD)
-        widest = max(metrics.horizontalAdvance(one.text()) for one in self.buttons)
-        return count if widest <= room else 1
+        if count <= MOST_ABREAST and widest <= room:
+            return count, True
+        room = (self.width() - gap) // 2 - LOOK.px(BESIDE)
+        return (2, False) if count <= MOST_PAIRED and widest <= room else (1, False)
 
     def _height(self, metrics: QFontMetrics, text: str, width: int) -> int:
-        room = max(width - LOOK.px(PAD + DIGIT + TICK + PAD + 4), 1)
+        room = max(width - LOOK.px(BESIDE), 1)
         needed = metrics.boundingRect(QRect(0, 0, room, 10_000), int(WRAP), text).height()
         return max(LOOK.px(ROW), needed + LOOK.px(8))

@@ -24,6 +24,8 @@ from estimator.survey.enquiry import Question, questions
 from estimator.survey.survey import Asked, Party
 from estimator.survey.triage import Route
 
+EDGE = 12
+"""Room at the sides, as wide as a scroll bar. [px]"""
 SHOWN = 6
 """Questions listed before the rest is asked for."""
 
@@ -73,6 +75,7 @@ class QuestionsColumn(QFrame):
     def ask_customer(self) -> None:
         """Put the cursor into the caller's name."""
         self.caller.open_up()
+        self._bring(self.caller)
 
     # -- what is seen
 
@@ -125,7 +128,7 @@ class QuestionsColumn(QFrame):
         if now is None:
             return
         self.card.hear_with(ear)
-        if self.card.asked != asked.get(now.key):
+        if self.card.stands != asked.get(now.key):
             self.card.show_answer(asked.get(now.key))
 
     def _say_worth(self, sight: Sight) -> None:
@@ -147,15 +150,16 @@ class QuestionsColumn(QFrame):
             self.card.say_worth(why, worth)
 
     def _say_caution(self, sight: Sight) -> None:
-        route = sight.assessment.route
-        first = next(iter(sight.assessment.outcomes), None)
-        if first is None or not sight.work.survey.asked or route is Route.PRICE:
+        """Advise at the foot; what stops the price is said by the money column in full."""
+        route, outcomes = sight.assessment.route, sight.assessment.outcomes
+        if not sight.work.survey.asked or route is Route.PRICE:
             self.caution.say("")
-        elif route.allows_price:
-            said = next((one for one in sight.assessment.outcomes if one.route is route), first)
-            self.caution.say(said.words, heading=_advice(route))
+        elif not route.allows_price:
+            self.caution.say(_("What to tell the caller stands at the right."), stop=True)
         else:
-            self.caution.say(_("What to say is beside the wall, under the money."), stop=True)
+            beside = [one.title for one in outcomes if one.route is None]
+            words_ = next((one.words for one in outcomes if one.route is route), "")
+            self.caution.say(words_, heading=" · ".join(beside))
 
     # -- what is done
 
@@ -171,7 +175,7 @@ class QuestionsColumn(QFrame):
         self.card.open(self._by_key[key], asked.get(key), self._ear(sight))
         self.card.show()
         self.show_sight(sight)
-        QTimer.singleShot(0, self, self._show_card)
+        QTimer.singleShot(0, self, self._bring_card)
 
     def _open_best(self) -> None:
         if self._waiting:
@@ -193,14 +197,12 @@ class QuestionsColumn(QFrame):
                 self._open_rows.insertWidget(place, self.open_lines[key])
 
     def _answer(self, asked: Asked | None) -> None:
+        """Put on the desk what is understood, at every key; all keys are one step."""
         work, key = self._session.work, self._open_key
-        if asked is not None:
+        if asked is None:
+            self._session.apply(replace(edits.take_back(work, key), step=Step.ANSWER))
+        else:
             self._session.apply(edits.answer(work, asked))
-            return
-        # Words not understood leave no trace of the answer that their beginning seemed to be.
-        before = self.card.before
-        back = edits.take_back(work, key) if before is None else edits.answer(work, before)
-        self._session.apply(replace(back, step=Step.ANSWER))
 
     def _go_on(self) -> None:
         self._later = tuple(key for key in self._later if key != self._open_key)
@@ -210,8 +212,7 @@ class QuestionsColumn(QFrame):
 
     def _go_back(self) -> None:
         """Leave the open question as it was, and open the best one."""
-        if self.card.asked != self.card.before:
-            self._answer(None)
+        self._answer(self.card.before)
         self._settle_order()
         self._open_best()
         self.take_focus()
@@ -234,7 +235,7 @@ class QuestionsColumn(QFrame):
             self.card.take_focus()
         else:
             lines[at].setFocus()
-        self._scroll.ensureWidgetVisible(lines[at], 0, 8)
+        self._bring(lines[at])
 
     def _lines(self) -> list[QWidget]:
         """Return all that the arrows move among, from the top."""
@@ -256,8 +257,18 @@ class QuestionsColumn(QFrame):
         if first is not None and not first.isHidden():
             first.setFocus()
 
-    def _show_card(self) -> None:
-        self._scroll.ensureWidgetVisible(self.card, 0, 8)
+    def _bring_card(self) -> None:
+        if not self.caller.is_open:
+            self._bring(self.card)
+
+    def _bring(self, widget: QWidget) -> None:
+        """Scroll no further than to where a part is seen."""
+        self._rows.activate()
+        self._scroll.ensureWidgetVisible(widget, 0, 8)
+
+    def _spare_bar(self, _least: int, most: int) -> None:
+        """Give the scroll bar the room of the edge, so that nothing moves when it comes."""
+        self._rows.setContentsMargins(EDGE, 0, 0 if most else EDGE, 8)
 
     def _show_job(self, job: OpenJob) -> None:
         if job.uid == self._uid:
@@ -285,8 +296,8 @@ class QuestionsColumn(QFrame):
 
     def _lay_out(self) -> None:
         inner = QWidget()
-        rows = QVBoxLayout(inner)
-        rows.setContentsMargins(12, 0, 12, 8)
+        rows = self._rows = QVBoxLayout(inner)
+        rows.setContentsMargins(EDGE, 0, EDGE, 8)
         rows.setSpacing(0)
         rows.addWidget(self.caller)
         for line in self.answer_lines.values():
@@ -311,7 +322,7 @@ class QuestionsColumn(QFrame):
         head.addWidget(words(_("What we know"), role="heading"), 1)
         head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         foot = QVBoxLayout()
-        foot.setContentsMargins(12, 4, 12, 16)
+        foot.setContentsMargins(EDGE, 4, EDGE, 16)
         foot.addWidget(self.caution)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -319,6 +330,7 @@ class QuestionsColumn(QFrame):
         layout.addLayout(head)
         layout.addWidget(self._scroll, 1)
         layout.addLayout(foot)
+        self._scroll.verticalScrollBar().rangeChanged.connect(self._spare_bar)
         self._listed = list(self._by_key)
 
     def _connect(self) -> None:
@@ -345,11 +357,3 @@ class QuestionsColumn(QFrame):
 def _show(line: QWidget, *, shown: bool) -> None:
     if line.isHidden() is shown:
         line.setVisible(shown)
-
-
-def _advice(route: Route) -> str:
-    return {
-        Route.RANGE: _("Price as an estimate"),
-        Route.VISIT: _("A visit comes first"),
-        Route.MONITOR: _("Watch it for a while"),
-    }.get(route, "")

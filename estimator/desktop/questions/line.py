@@ -98,14 +98,15 @@ class Line(QAbstractButton):
         label, words, remark = self._places(self.width())
         if self.has_mark:
             self._paint_mark(painter, words)
-        for font, box, text, token in (
-            (SECOND, label, self.label, "muted"),
-            (14, words, self.words, "muted" if self.is_quiet else "ink"),
-            (SECOND, remark, self.remark, "muted"),
+        broken = int(WRAP | Qt.AlignmentFlag.AlignLeft)
+        for font, box, text, token, flags in (
+            (SECOND, label, self.label, "muted", broken),
+            (14, words, self.words, "muted" if self.is_quiet else "ink", broken),
+            (SECOND, remark, self.remark, "muted", int(Qt.AlignmentFlag.AlignRight)),
         ):
             painter.setFont(LOOK.font(font))
             painter.setPen(LOOK.colour(token))
-            painter.drawText(box, int(WRAP | Qt.AlignmentFlag.AlignLeft), text)
+            painter.drawText(box, flags, text)
 
     def _paint_ground(self, painter: QPainter) -> None:
         box = self.rect().adjusted(1, 1, -1, -1)

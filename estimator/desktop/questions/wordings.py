@@ -139,7 +139,7 @@ def _width() -> Wording:
             "coin": _("a pound coin"),
             "pencil": _("a pencil"),
             "finger": _("a fingertip"),
-            "wider": _("all of them go in"),
+            "wider": _("wider still"),
         },
         known={
             "card": _("A bank card won’t go in"),
@@ -160,8 +160,9 @@ def _count() -> Wording:
             "one": _("one"),
             "two": _("two"),
             "three": _("three"),
-            "more": _("four or more"),
+            "more": _("more"),
         },
+        known={"more": _("Four or more")},
         brief=_("How many are there?"),
     )
 
