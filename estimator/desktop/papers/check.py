@@ -19,6 +19,7 @@ from estimator.desktop.papers.preview import PreviewColumn
 from estimator.desktop.papers.sending import Sending
 from estimator.desktop.session import Session
 from estimator.desktop.state import OpenJob
+from estimator.documents.wording import capital
 from estimator.notices import UserMistake
 
 if TYPE_CHECKING:
@@ -116,8 +117,8 @@ class CheckColumn(QFrame):
         self._preview.show_paper(draft.pdf, _("Not issued yet"))
 
     def _missed(self, why: str) -> None:
-        self.page.show_draft(None, _("There is no paper for this wall."))
-        self._preview.show_nothing(why)
+        self.page.show_draft(None, is_missing=True)
+        self._preview.show_nothing(capital(why))
 
     def _issue(self) -> None:
         draft, job = self.drafting.draft, self._session.job
@@ -142,7 +143,8 @@ class CheckColumn(QFrame):
         self.issued.emit(gone.number)
 
     def _not_issued(self, mistake: UserMistake) -> None:
-        self.page.say(str(mistake))
+        self.page.say(capital(str(mistake)), is_problem=True)
+        self.page.take_focus()
 
     # -- papers that went out
 
@@ -178,9 +180,9 @@ class CheckColumn(QFrame):
 
     def _not_sent(self, mistake: UserMistake) -> None:
         if self.isVisible() and self.pages.currentWidget() is self.gone_page:
-            self.gone_page.say(str(mistake), is_problem=True)
+            self.gone_page.say(capital(str(mistake)), is_problem=True)
         elif self.isVisible():
-            self.page.say(str(mistake))
+            self.page.say(capital(str(mistake)), is_problem=True)
         else:
             self._session.mistaken.emit(mistake)
 

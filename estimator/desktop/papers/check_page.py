@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAction
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
@@ -19,7 +19,7 @@ from estimator.desktop.papers.rows import Row
 from estimator.desktop.session import Session
 from estimator.desktop.widgets.buttons import main_button
 from estimator.desktop.widgets.caution import CautionBox
-from estimator.desktop.widgets.words import words
+from estimator.desktop.widgets.words import retone, words
 from estimator.quoting.quotation import Paper
 
 
@@ -36,15 +36,15 @@ class CheckPage(QWidget):
         super().__init__()
         self._session = session
         self._draft: Draft | None = None
-        self._paper = Paper.ESTIMATE
         self.kind = words(role="question")
         self.problems = ProblemBox()
         self.customer = CustomerRow(session)
         self.firm = Row(_("From"), change=_("Change your firm"), act=lambda: self._give("settings"))
+        self._offered_head = words(_("Offered"), role="second")
         self.offers = OfferRow(session)
         self.date = Row(_("Date"))
         self.until = Row(
-            _("Good until"),
+            checks.until_named(Paper.ESTIMATE),
             change=_("Change how long an offer stands"),
             act=lambda: self._give("settings"),
         )
@@ -72,30 +72,34 @@ class CheckPage(QWidget):
         self.say("")
         self.refresh()
 
-    def show_draft(self, draft: Draft | None, why: str = "") -> None:
-        """Show what stands on the paper, or why there is none; neither while it is made."""
+    def show_draft(self, draft: Draft | None, *, is_missing: bool = False) -> None:
+        """Show what stands on the paper; what stood on the one before until it is made."""
         self._draft = draft
         if draft is not None:
-            self._paper = draft.quotation.paper
-            self.kind.setText(checks.kind_and_reason(draft.quotation))
             self.date.say(draft.date)
             self.until.say(draft.valid_until)
             self.cautions.setText("\n".join(draft.cautions))
-            self.issue.setText(checks.number_comes(self._paper))
-        elif why:
-            self.kind.setText(why)
+        elif is_missing:
+            for row in (self.date, self.until):
+                row.say("")
+            self.cautions.clear()
         for row in (self.date, self.until):
             row.setVisible(bool(row.value.text()))
         for label in (self.cautions, self._cautions_head):
             label.setVisible(bool(self.cautions.text()))
         self.offers.show_draft(draft)
         self.refresh()
+        if draft is not None and self.hasFocus():
+            self.take_focus()
 
     def refresh(self) -> None:
         """Show what is known, and what is missing."""
         sight = self._session.sight
         found = self.found
-        trader = sight.practice.trader
+        trader, paper = sight.practice.trader, checks.paper_of(sight)
+        self.kind.setText(checks.kind_and_reason(sight))
+        self.until.label.setText(checks.until_named(paper))
+        self.issue.setText(checks.number_comes(paper))
         self.customer.show_party(sight.work.survey.customer, found)
         self.firm.say(trader.name.strip(), ", ".join(trader.address))
         self.firm.complain(_said(found, checks.FIRM))
@@ -104,9 +108,12 @@ class CheckPage(QWidget):
         numbers = sight.job.papers
         self.supersedes.say(numbers[-1] if numbers else "")
         self.supersedes.setVisible(bool(numbers))
+        has_price = not any(one.field == checks.WALL for one in found)
+        for part in (self._offered_head, self.offers, self.issue):
+            part.setVisible(has_price)
         self.rates.say(
             ""
-            if sight.practice.book.confirmed
+            if sight.practice.book.confirmed or not has_price
             else _("Some rates are illustrations, not yours yet. The paper says so on every page."),
         )
         self._allow()
@@ -116,17 +123,23 @@ class CheckPage(QWidget):
         """What keeps the paper from going out."""
         return checks.problems(self._session.sight, offers_any=self.offers.offers_any)
 
-    def say(self, text: str) -> None:
+    def say(self, text: str, *, is_problem: bool = False) -> None:
         """Say something over the button."""
         self._said = text
+        retone(
+            self.note, role="text" if is_problem else "second", tone="stop" if is_problem else ""
+        )
         self._allow()
 
     def take_focus(self) -> None:
         """Put the keyboard on what comes next: the first problem, or the one button."""
         if self.found:
             self.problems.take_focus()
-        else:
+        elif self.issue.isEnabled():
             self.issue.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        else:
+            # Handed on to the button once there is something to issue.
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def lead_to(self, field: str) -> None:
         """Go to where a problem is put right."""
@@ -165,12 +178,11 @@ class CheckPage(QWidget):
 
     def _lay_out(self) -> None:
         self._said = ""
-        inner = QWidget()
+        inner = Contents()
         inside = QVBoxLayout(inner)
         inside.setContentsMargins(20, 0, 12, 12)
         inside.setSpacing(4)
-        offered = words(_("Offered"), role="second")
-        offered.setContentsMargins(0, 8, 0, 0)
+        self._offered_head.setContentsMargins(0, 8, 0, 0)
         self._cautions_head.setContentsMargins(0, 12, 0, 0)
         for part in (
             self.kind,
@@ -180,7 +192,7 @@ class CheckPage(QWidget):
             self.date,
             self.until,
             self.supersedes,
-            offered,
+            self._offered_head,
             self.offers,
             self.rates,
             self._cautions_head,
@@ -188,19 +200,36 @@ class CheckPage(QWidget):
             self.papers,
         ):
             inside.addWidget(part)
-        inside.addStretch()
+        inside.addStretch(1)
         inside.insertSpacing(1, 8)
         foot = QVBoxLayout()
-        foot.setContentsMargins(20, 0, 20, 0)
+        foot.setContentsMargins(12, 0, 12, 0)
         foot.setSpacing(8)
+        self.note.setContentsMargins(8, 0, 8, 0)
         foot.addWidget(self.note)
         foot.addWidget(self.issue)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 20)
+        layout.setContentsMargins(0, 16, 0, 16)
         layout.setSpacing(12)
         layout.addLayout(heading(_("Check before it goes out"), self.left.emit))
         layout.addWidget(scrolled(inner), 1)
         layout.addLayout(foot)
+
+
+class Contents(QWidget):
+    """What is scrolled: never higher than its words need at the width it has."""
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Be as high as the words are at this width, not at the narrowest."""
+        least = super().minimumSizeHint()
+        needed = self.heightForWidth(max(self.width(), least.width()))
+        return QSize(least.width(), needed)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Ask for another height at another width."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.updateGeometry()
 
 
 def scrolled(inner: QWidget) -> QScrollArea:

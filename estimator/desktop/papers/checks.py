@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from estimator.desktop.language import _
 from estimator.desktop.state import Sight
-from estimator.quoting.quotation import Paper, Quotation
+from estimator.quoting.quotation import Paper
 from estimator.survey.ranges import settled
 from estimator.survey.survey import Basis
 from estimator.survey.triage import Route
@@ -41,11 +41,20 @@ def problems(sight: Sight, *, offers_any: bool = True) -> tuple[Problem, ...]:
     return tuple(found)
 
 
-def kind_and_reason(quotation: Quotation) -> str:
+def paper_of(sight: Sight) -> Paper:
+    """Return which paper the job would get as it stands, as ``quoting.offering`` has it."""
+    survey = sight.work.survey
+    is_firm = sight.assessment.route.allows_fixed_price and settled(survey) is survey
+    return Paper.QUOTATION if is_firm else Paper.ESTIMATE
+
+
+def kind_and_reason(sight: Sight) -> str:
     """Return which paper it is and why, so that the two are never confused."""
-    if quotation.paper is Paper.QUOTATION:
+    survey, route = sight.work.survey, sight.assessment.route
+    if not route.allows_price:
+        return _("There is no paper for this wall.")
+    if paper_of(sight) is Paper.QUOTATION:
         return _("A quotation, because the wall was measured and nothing is left open.")
-    survey = quotation.survey
     if survey.basis is Basis.TOLD:
         return _("An estimate, because the sizes were told.")
     if settled(survey) is not survey:
@@ -53,16 +62,21 @@ def kind_and_reason(quotation: Quotation) -> str:
     return {
         Route.VISIT: _("An estimate, because the wall has to be seen first."),
         Route.MONITOR: _("An estimate, because the crack is to be watched first."),
-    }.get(quotation.assessment.route, _("An estimate, because not everything is known yet."))
+    }.get(route, _("An estimate, because not everything is known yet."))
 
 
 def number_comes(paper: Paper) -> str:
     """Return what the one button says; the number is known only once it is issued."""
     if paper is Paper.QUOTATION:
-        return _("Issue this quotation")
-    return _("Issue this estimate")
+        return _("Issue quotation")
+    return _("Issue estimate")
 
 
 def kind_named(paper: Paper) -> str:
     """Return what the paper is called."""
     return _("Quotation") if paper is Paper.QUOTATION else _("Estimate")
+
+
+def until_named(paper: Paper) -> str:
+    """Return what the paper calls the day until which it stands."""
+    return _("Open until") if paper is Paper.QUOTATION else _("A guide until")

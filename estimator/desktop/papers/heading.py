@@ -17,8 +17,7 @@ def heading(text: str, go_back: Callable[[], object]) -> QHBoxLayout:
     """Return a heading with a quiet button back to the wall at its right."""
     row = QHBoxLayout()
     row.setContentsMargins(20, 0, 12, 0)
-    row.addWidget(words(text, role="heading", wrap=False))
-    row.addStretch()
+    row.addWidget(words(text, role="heading"), 1)
     back = quiet_button(_("Back"))
     back.setAccessibleName(_("Back to the wall"))
     back.setToolTip(_("Back to the wall (Esc)"))

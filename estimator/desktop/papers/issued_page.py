@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.language import LANGUAGE, _
 from estimator.desktop.papers import checks
-from estimator.desktop.papers.check_page import scrolled
+from estimator.desktop.papers.check_page import Contents, scrolled
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.papers.paper_list import PaperList
 from estimator.desktop.papers.rows import Row
@@ -25,7 +25,7 @@ SHORT = 12
 
 
 class IssuedPage(QWidget):
-    """Number, moment and check sum of a paper, and the ways it goes on from here."""
+    """The number, moment and check sum of a paper, and the ways it goes on from here."""
 
     left = Signal()
     """Back to the wall."""
@@ -42,7 +42,6 @@ class IssuedPage(QWidget):
         self.title = words(role="question")
         self.state = words(tone="done")
         self.said = words(tone="done")
-        self.number = Row(_("Number"))
         self.issued = Row(_("Issued"))
         self.sum = Row(_("SHA-256"))
         self.to = Row(_("For"))
@@ -69,8 +68,7 @@ class IssuedPage(QWidget):
         at = gone.issued_at.astimezone()
         gaps = {"kind": checks.kind_named(gone.kind), "number": gone.number}
         self.title.setText(_("{kind} {number}").format(**gaps))
-        self.state.setText(_("Kept as it went out, to the byte."))
-        self.number.say(gone.number)
+        self.state.setText(_("Frozen and kept, to the byte. It can be sent now."))
         day = QLocale(LANGUAGE.tag).toString(QDate(at.year, at.month, at.day), "d MMMM yyyy")
         self.issued.say(_("{date}, {time}").format(date=day, time=f"{at:%H:%M}"))
         self.sum.say(gone.pdf_sha256[:SHORT] + "…")
@@ -98,14 +96,13 @@ class IssuedPage(QWidget):
         self.email.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _lay_out(self) -> None:
-        inner = QWidget()
+        inner = Contents()
         inside = QVBoxLayout(inner)
         inside.setContentsMargins(20, 0, 12, 12)
         inside.setSpacing(4)
         rows: tuple[QWidget, ...] = (
             self.title,
             self.state,
-            self.number,
             self.issued,
             self.sum,
             self.to,
@@ -116,16 +113,17 @@ class IssuedPage(QWidget):
         for part in rows:
             inside.addWidget(part)
         inside.addWidget(self.anew, 0, Qt.AlignmentFlag.AlignLeft)
-        inside.addStretch()
+        inside.addStretch(1)
         inside.insertSpacing(2, 8)
         foot = QVBoxLayout()
-        foot.setContentsMargins(20, 0, 20, 0)
+        foot.setContentsMargins(12, 0, 12, 0)
         foot.setSpacing(8)
+        self.said.setContentsMargins(8, 0, 8, 0)
         for way in (self.said, self.save, self.print_, self.copy, self.email):
             foot.addWidget(way)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 20)
+        layout.setContentsMargins(0, 16, 0, 16)
         layout.setSpacing(12)
-        layout.addLayout(heading(_("Gone out"), self.left.emit))
+        layout.addLayout(heading(_("Issued"), self.left.emit))
         layout.addWidget(scrolled(inner), 1)
         layout.addLayout(foot)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from estimator.desktop import kept
@@ -121,7 +121,14 @@ def listed(database: Database, job: str) -> tuple[Listed, ...]:
 def _book_in_use(database: Database, priced_with: PriceBook) -> str:
     """Return the name of the price book a paper was priced with, which must be the newest."""
     newest = price_books.installed(database)
-    if price_books.load(database, newest.id) != priced_with:
+    kept_rates = price_books.load(database, newest.id)
+    # Two books are equal only as one object, so their figures are gone through.
+    changed = (
+        one.name
+        for one in fields(PriceBook)
+        if getattr(kept_rates, one.name) != getattr(priced_with, one.name)
+    )
+    if next(changed, None) is not None:
         raise UserMistake(
             "the rates have changed since this paper was made",
             do="open the job again, check the new paper, then issue it",

@@ -50,7 +50,7 @@ def short(gone: Gone) -> str:
     if gone.kind is Paper.QUOTATION:
         return _("Quotation {number} from {firm}: {price}, open until {date}.").format(**gaps)
     return _(
-        "Estimate {number} from {firm}: {price}, good until {date}. It is not a fixed price."
+        "Estimate {number} from {firm}: {price}, a guide until {date}. It is not a fixed price."
     ).format(**gaps)
 
 
@@ -62,7 +62,7 @@ def _body(gone: Gone) -> str:
         until = _("The price is fixed for the work described, and open until {date}.")
     else:
         opening = _("Here is our estimate {number} for {title}.")
-        until = _("It is not a fixed price. It is good until {date}.")
+        until = _("It is a guide until {date}, not a fixed price.")
     prices = "\n".join(
         _("{title}: {price}").format(title=title, price=price) for title, price in gone.offered
     )

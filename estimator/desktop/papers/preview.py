@@ -142,8 +142,6 @@ class PagesArea(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        # Always there, so that the width of a page does not hang on its own height.
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(_("Pages of the paper"))
         self.sheets: list[Sheet] = []
@@ -160,10 +158,14 @@ class PagesArea(QScrollArea):
     @property
     def page_width(self) -> int:
         """Width that a page has room for [px]."""
-        return max(self.viewport().width() - 2 * EDGE - 2, 120)
+        bar = self.verticalScrollBar()
+        taken = 0 if bar.isVisible() else bar.sizeHint().width()
+        return max(self.viewport().width() - taken - 2 * EDGE - 2, 120)
 
     def show_pages(self, found: tuple[Page, ...]) -> None:
         """Put other pages into the sheets that lie there, so that nothing flickers."""
+        # Always there, so that the width of a page does not hang on its own height.
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self._words.hide()
         for place, page in enumerate(found):
             if place == len(self.sheets):
@@ -176,6 +178,7 @@ class PagesArea(QScrollArea):
     def show_words(self, text: str) -> None:
         """Say something where the pages would be."""
         self._keep(0)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._words.setText(text)
         self._words.show()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
@@ -14,38 +14,44 @@ from estimator.desktop.widgets.words import words
 
 LABEL_WIDTH = 84
 """Of the labels, so that what they are about stands in one line. [px]"""
+STACKED_FROM = 1.4
+"""Scale from which a label stands over its words: side by side they would have no room."""
 
 
 class Row(QWidget):
     """A label at the left, words beside it, and a quiet button where they can be changed."""
 
-    def __init__(self, label: str, *, change: str = "", act: Callable[[], object] | None = None):
+    def __init__(
+        self, label: str, *, change: str = "", act: Callable[[], object] | None = None
+    ) -> None:
         """Make a row; ``change`` is what a screen reader says of its button."""
         super().__init__()
         self.label = words(label, role="second")
-        self.label.setFixedWidth(LOOK.px(LABEL_WIDTH))
+        self.label.setContentsMargins(0, 6, 0, 0)
+        self.label.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.value = words()
         self.under = words(role="second")
-        self.under.hide()
         self.problem = words(tone="stop")
-        self.problem.hide()
-        self.button: QPushButton | None = None
-        beside = QVBoxLayout()
+        self._body = QWidget()
+        beside = QVBoxLayout(self._body)
+        beside.setContentsMargins(0, 5, 0, 5)
         beside.setSpacing(0)
         for part in (self.value, self.under, self.problem):
+            part.setVisible(part is self.value)
             beside.addWidget(part)
-        beside.setContentsMargins(0, 5, 0, 5)
-        self.body = beside
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(8)
-        row.addWidget(_dropped(self.label))
-        row.addLayout(beside, 1)
+        beside.addStretch(1)
+        self.button: QPushButton | None = None
         if act is not None:
             self.button = quiet_button(_("Change"))
             self.button.setAccessibleName(change)
             self.button.clicked.connect(lambda _ticked=False: act())
-            row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(8)
+        self._grid.setVerticalSpacing(0)
+        self._grid.setColumnStretch(1, 1)
+        self._place()
+        LOOK.changed.connect(self._place)
 
     def say(self, text: str, under: str = "") -> None:
         """Show what stands on the paper."""
@@ -59,12 +65,16 @@ class Row(QWidget):
         self.problem.setText(text)
         self.problem.setVisible(bool(text))
 
-
-def _dropped(label: QLabel) -> QWidget:
-    """Return a label at the top of its room, level with the first line beside it."""
-    holder = QWidget()
-    layout = QVBoxLayout(holder)
-    layout.setContentsMargins(0, 6, 0, 0)
-    layout.addWidget(label)
-    layout.addStretch()
-    return holder
+    def _place(self) -> None:
+        """Put the words beside their label, or under it where type is large."""
+        stacked = LOOK.scale >= STACKED_FROM
+        self.label.setFixedWidth(LOOK.px(LABEL_WIDTH))
+        for part in filter(None, (self.label, self._body, self.button)):
+            self._grid.removeWidget(part)
+        self._grid.addWidget(self.label, 0, 0)
+        if stacked:
+            self._grid.addWidget(self._body, 1, 0, 1, 3)
+        else:
+            self._grid.addWidget(self._body, 0, 1)
+        if self.button is not None:
+            self._grid.addWidget(self.button, 0, 2, Qt.AlignmentFlag.AlignTop)
