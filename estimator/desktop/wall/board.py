@@ -51,6 +51,8 @@ class Board(QWidget):
     pointed = Signal(object)
     """The marks under the pointer or the keyboard, a frozenset; empty when there is none."""
     view_changed = Signal()
+    entered = Signal(bool)
+    """Whether the keyboard is on the wall."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Make an empty board."""
@@ -97,7 +99,7 @@ class Board(QWidget):
         room = self._room()
         self._is_fitted = True
         if room is not None and self.picture is not None:
-            self._glide.to(self.view, view.fitted(room, self.picture.work))
+            self._glide.to(self.view, self._fit_of(room, self.picture))
 
     def zoom(self, factor: float, about: QPointF | None = None) -> None:
         """Look from nearer or further, about a pixel or the middle."""
@@ -129,6 +131,10 @@ class Board(QWidget):
         masonry = self.picture.masonry
         return Room(masonry.bounds, self.width(), self.height(), masonry.gauge_mm)
 
+    @staticmethod
+    def _fit_of(room: Room, picture: Picture) -> View:
+        return view.fitted(room, picture.work, near_per_mm=picture.near_per_mm)
+
     def _keep_view(self) -> None:
         room = self._room()
         self._glide.stop()
@@ -136,7 +142,7 @@ class Board(QWidget):
             self.view = None
             self.update()
         elif self._is_fitted or self.view is None:
-            self._look_from(view.fitted(room, self.picture.work))
+            self._look_from(self._fit_of(room, self.picture))
         else:
             self._look_from(view.zoomed(self.view, room, 1.0, (0.0, 0.0)))
 
@@ -278,9 +284,15 @@ class Board(QWidget):
         super().leaveEvent(event)
         self._choose(None)
 
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Say that keys go to the wall now."""
+        super().focusInEvent(event)
+        self.entered.emit(True)
+
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """Point at nothing."""
         super().focusOutEvent(event)
+        self.entered.emit(False)
         self._choose(None)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name

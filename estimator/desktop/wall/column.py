@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.wall import wording
 from estimator.desktop.wall.board import Board
 from estimator.desktop.wall.legend import Legend
 from estimator.desktop.wall.picture import Picture, picture_of
+from estimator.desktop.widgets.buttons import escaped, quiet_button
 from estimator.desktop.widgets.words import words
 
 if TYPE_CHECKING:
@@ -36,16 +38,17 @@ class WallColumn(QFrame):
         self._option = self._elevation = 0
         self.board, self.legend = Board(), Legend()
         self.scale = words(role="second", wrap=False)
-        self.sides = QComboBox()
-        self.sides.setAccessibleName(_("Which side of the building"))
-        self.sides.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
-        self.hint = words(_("Point at a price to light its marks here"), role="second", wrap=False)
-        self.note = words(role="second")
+        self._came_from: int | None = None
+        self.sides = quiet_button("")
+        self.sides.setMenu(QMenu(self.sides))
+        self.hint, self.note = words(role="second"), words(role="second")
+        self.hint.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
         self._lay_out()
         self.board.worth = lambda mark: wording.worth(self._session.sight, self._option, mark)
         self.board.pointed.connect(self.pointed)
         self.board.view_changed.connect(self._say_scale)
-        self.sides.currentIndexChanged.connect(self.show_elevation)
+        self.board.entered.connect(self._hint)
+        self._hint(False)
         session.sight_changed.connect(self._show)
         self.setFocusProxy(self.board)
         self._show(session.sight)
@@ -63,12 +66,24 @@ class WallColumn(QFrame):
 
     def show_elevation(self, index: int) -> None:
         """Draw another side of the building."""
+        self._came_from = None
         if index != self._elevation and index >= 0:
             self._elevation = index
             self._show(self._session.sight)
 
     def light(self, marks: frozenset[str]) -> None:
-        """Light up marks and let the rest fade; none lights all alike."""
+        """Light up marks and let the rest fade; none lights all alike.
+
+        Marks that are all on another side bring that side up for as long as they are lit.
+        """
+        if marks:
+            side = self._side_of(marks)
+            if side is not None and side != self._elevation:
+                came_from = self._elevation if self._came_from is None else self._came_from
+                self.show_elevation(side)
+                self._came_from = came_from
+        elif self._came_from is not None:
+            self.show_elevation(self._came_from)
         self.board.light(marks)
 
     def take_focus(self) -> None:
@@ -85,8 +100,7 @@ class WallColumn(QFrame):
         foot = QHBoxLayout()
         foot.setSpacing(16)
         foot.addWidget(self.note, 1)
-        foot.addStretch()
-        foot.addWidget(self.hint, 0, Qt.AlignmentFlag.AlignTop)
+        foot.addWidget(self.hint, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 12)
         layout.setSpacing(8)
@@ -108,16 +122,39 @@ class WallColumn(QFrame):
     def _list_sides(self, sight: Sight) -> None:
         """Offer the sides of the building where there are several."""
         names = [one.name for one in sight.work.survey.elevations]
-        shown = [self.sides.itemText(number) for number in range(self.sides.count())]
         if self._elevation >= len(names):
             self._elevation = 0
-        if names != shown:
-            self.sides.blockSignals(True)
-            self.sides.clear()
-            self.sides.addItems(names)
-            self.sides.setCurrentIndex(self._elevation if names else -1)
-            self.sides.blockSignals(False)
+        menu = self.sides.menu()
+        if [escaped(name) for name in names] != [act.text() for act in menu.actions()]:
+            menu.clear()
+            for number, name in enumerate(names):
+                act = menu.addAction(escaped(name))
+                act.triggered.connect(partial(self.show_elevation, number))
         self.sides.setVisible(len(names) > 1)
+        if names:
+            shown = names[self._elevation]
+            self.sides.setText(escaped(shown))
+            said = _("Which side of the building: {name}")
+            self.sides.setAccessibleName(said.format(name=shown))
+
+    def _side_of(self, marks: frozenset[str]) -> int | None:
+        """Return the side most of the marks are on; the one shown where any is on it."""
+        ids = [one.id for one in self._session.sight.work.survey.elevations]
+        counts = [
+            sum(mark == side or mark.startswith(f"{side}/") for mark in marks) for side in ids
+        ]
+        if not any(counts):
+            return None
+        if counts[self._elevation]:
+            return self._elevation
+        return counts.index(max(counts))
+
+    def _hint(self, has_keyboard: bool) -> None:  # noqa: FBT001 - a signal gives it so
+        self.hint.setText(
+            _("Tab goes from mark to mark · + and - zoom · 0 shows all the work")
+            if has_keyboard
+            else _("Point at a price to light its marks here")
+        )
 
     def _say_scale(self) -> None:
         """Say where the drawing is from, and its true scale on this screen."""

@@ -39,6 +39,10 @@ ROUND_WORK_MM = 260.0
 """Wall shown round the work at the least [mm]; house rule."""
 
 
+BRICKS_PER_MM = 0.28
+"""Scale at which a marked brick is read; house rule [px/mm]."""
+
+
 class BrickState(Enum):
     """How a brick stands, told apart by shape."""
 
@@ -152,6 +156,11 @@ class Picture:
         across, up = [x for x, _y in points], [y for _x, y in points]
         more = ROUND_WORK_MM
         return min(across) - more, min(up) - more, max(across) + more, max(up) + more
+
+    @property
+    def near_per_mm(self) -> float:
+        """How near the drawing should be looked at: single bricks have to be read [px/mm]."""
+        return BRICKS_PER_MM if self.bricks else 0.0
 
     @property
     def steps(self) -> frozenset[int]:

@@ -11,8 +11,6 @@ from estimator.masonry.region import Point
 CLOSEST = 1.2
 """Nearest view: so many pixels to a millimetre [px/mm]."""
 STEP = 1.2
-NEAR_PER_MM = 0.28
-"""A wall may be cropped, for its work to be seen as near as this [px/mm]; house rule."""
 OVER = 1.04
 """How much nearer than asked a view may be for its courses to be crisp."""
 CRISP_FROM_PX = 6.0
@@ -65,15 +63,21 @@ class Room:
         return min(self.width / across, self.height / up)
 
 
-def fitted(room: Room, work: Box | None) -> View:
-    """Return the view that shows all the work, and fills the screen as far as that allows."""
+def fitted(room: Room, work: Box | None, *, near_per_mm: float = 0.0) -> View:
+    """Return the view that shows all the work, and fills the screen as far as that allows.
+
+    Args:
+        room: What there is to see, and on what.
+        work: The box that has to be in sight, None for the whole wall.
+        near_per_mm: The wall may be cropped for its work to be seen as near as this [px/mm].
+    """
     left, bottom, right, top = room.whole
     smallest = room.smallest
     fullest = max(room.width / (right - left), room.height / (top - bottom))
     scale, seen = smallest, room.whole
     if work is not None:
         near = min(room.width / (work[2] - work[0]), room.height / (work[3] - work[1]))
-        scale, seen = min(max(near, smallest), max(fullest, NEAR_PER_MM)), work
+        scale, seen = min(max(near, smallest), max(fullest, near_per_mm)), work
     scale = _crisp(scale, room, over=1.0 if work is None else OVER)
     middle_x, middle_y = (seen[0] + seen[2]) / 2, (seen[1] + seen[3]) / 2
     centred = View(middle_x - room.width / scale / 2, middle_y + room.height / scale / 2, scale)

@@ -185,11 +185,38 @@ def test_several_sides_can_be_looked_at(put_up: Any) -> None:
     back = replace(front, id="back", name="Back & side", cracks=())
     column = put_up(replace(survey, elevations=(front, back)))
     assert column.sides.isVisible()
-    column.sides.setCurrentIndex(1)
+    acts = column.sides.menu().actions()
+    assert [act.text() for act in acts] == ["Front, ground floor", "Back && side"]
+    acts[1].trigger()
+    assert column.sides.text() == "Back && side"
     assert column.board.picture.elevation == "back"
     column.kept_for_test.show(sight_of(survey))
     assert column.board.picture.elevation == "front"
     assert not column.sides.isVisible()
+
+
+def test_lit_marks_of_another_side_bring_it_up_for_as_long(put_up: Any) -> None:
+    survey = demo("window_lime")
+    (front,) = survey.elevations
+    column = put_up(replace(survey, elevations=(front, replace(front, id="back", name="Back"))))
+    column.light(frozenset({"back/bar/1"}))
+    assert column.board.picture.elevation == "back"
+    column.light(frozenset({"back/bar/2"}))
+    column.light(frozenset())
+    assert column.board.picture.elevation == "front"
+    column.light(frozenset({"back/bar/1", "front/bar/1"}))
+    assert column.board.picture.elevation == "front"
+
+
+def test_the_keyboard_is_told_its_keys(put_up: Any, qtbot: QtBot) -> None:
+    column = put_up(demo("window_lime"))
+    column.activateWindow()
+    column.sides.setFocus()
+    column.take_focus()
+    qtbot.waitUntil(column.board.hasFocus)
+    assert "Tab goes from mark to mark" in column.hint.text()
+    column.board.clearFocus()
+    assert "Point at a price" in column.hint.text()
 
 
 def test_keys_zoom_move_and_fit(put_up: Any, qtbot: QtBot) -> None:
