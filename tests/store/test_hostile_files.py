@@ -144,7 +144,7 @@ STRANGE = (
     "CREATE INDEX more ON jobs (upper(title))",
     "ALTER TABLE jobs ADD COLUMN more TEXT",
     "DROP TRIGGER tr_issued_papers_frozen",
-    "DROP INDEX ix_jobs_changed_at",
+    "DROP INDEX ix_jobs_changed_at_id_customer_id_stage",
     "DROP TABLE drafts",
 )
 
