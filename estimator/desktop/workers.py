@@ -56,6 +56,11 @@ class _Request:
     awaited: int = 0
     is_over: bool = False
 
+    @property
+    def is_waiting(self) -> bool:
+        """Whether a piece of it is still to be begun."""
+        return bool(self.pieces) and not self.is_over
+
 
 class Ticket:
     """What one request can be called back with."""
@@ -83,7 +88,6 @@ class Workers:
         self._jobs: deque[_Request] = deque()
         self._count = count
         self._hands: list[_Hand] = []
-        self._idle = count
         self._is_closed = False
 
     def warm(self) -> None:
@@ -149,11 +153,6 @@ class Workers:
         """Return the ids of the processes that run now."""
         return tuple(pid for hand in self._hands if (pid := hand.pid) is not None)
 
-    def is_full(self) -> bool:
-        """Whether every process has work in hand."""
-        with self._changed:
-            return bool(self._hands) and self._idle == 0
-
     def close(self) -> None:
         """End all processes; requests still unanswered stay so."""
         with self._changed:
@@ -173,20 +172,23 @@ class Workers:
     def _next(self) -> tuple[_Request, int, Piece] | None:
         """Wait for a piece of work; none at the end."""
         with self._changed:
-            while not self._is_closed:
-                for request in filter(None, (self._outlook, *self._jobs)):
-                    if request.pieces and not request.is_over:
-                        self._idle -= 1
-                        return request, *request.pieces.popleft()
-                while self._jobs and (self._jobs[0].is_over or not self._jobs[0].pieces):
-                    self._jobs.popleft()
-                self._changed.wait()
-        return None
+            self._changed.wait_for(lambda: self._is_closed or self._waiting() is not None)
+            request = self._waiting()
+            if self._is_closed or request is None:
+                return None
+            return request, *request.pieces.popleft()
+
+    def _waiting(self) -> _Request | None:
+        """Return the request whose turn it is."""
+        while self._jobs and not self._jobs[0].is_waiting:
+            self._jobs.popleft()
+        if self._outlook is not None and self._outlook.is_waiting:
+            return self._outlook
+        return self._jobs[0] if self._jobs else None
 
     def _took(self, request: _Request, place: int, found: Any) -> None:
         """Take what a piece gave, an error included, and call back when all are there."""
         with self._changed:
-            self._idle += 1
             if request.is_over or self._is_closed:
                 return
             request.given[place] = found

@@ -13,7 +13,7 @@ from pathlib import Path
 from queue import Empty, Queue
 from threading import Event, Thread, current_thread, main_thread
 from types import MappingProxyType
-from typing import Any
+from typing import IO, Any
 
 import pytest
 
@@ -31,6 +31,7 @@ from estimator.takeoff.scope import USUAL
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"
 DAY = datetime.date(2026, 11, 25)
+pytestmark = pytest.mark.slow
 LONG = 60.0
 """Seconds after which a test gives up; a busy machine is slow to start a process."""
 
@@ -113,10 +114,9 @@ def die_once(mark: str) -> str:
     return "survived"
 
 
-def wait_for(mark: str) -> str:
-    while not Path(mark).exists():
-        pass
-    return mark
+def wait_at(gate: str) -> None:
+    """Stand at a named pipe until its other end is opened and closed again."""
+    Path(gate).read_bytes()
 
 
 def noted(mark: str) -> None:
@@ -166,21 +166,27 @@ def test_an_outdated_outlook_is_not_worked_out_to_its_end(
     pool: Workers, told: Survey, practice: Practice, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     mark = tmp_path / "mark"
-    gate = tmp_path / "gate"
     monkeypatch.setattr(workers, "slice_of", noted_slice)
     old, new = Answers(), Answers()
-    held = [Answers() for _worker in range(2)]
-    for answer in held:
-        pool.run(wait_for, str(gate), on_done=answer.done, on_failed=answer.failed)
-    while len(pool.processes()) < 2 or not pool.is_full():
-        pass
+    gates = held(pool, tmp_path)
     first = replace(told, said=str(mark))
     pool.outlook(first, practice, USUAL, DAY, on_done=old.done, on_failed=old.failed)
     pool.outlook(told, practice, USUAL, DAY, on_done=new.done, on_failed=new.failed)
-    gate.touch()
+    for gate in gates:
+        gate.close()
     assert new.next()[0] == "done"
     assert old.nothing_more()
     assert not mark.exists()
+
+
+def held(pool: Workers, folder: Path) -> list[IO[bytes]]:
+    """Give both processes work that they stay at until what is returned is closed."""
+    paths, answers = [folder / "gate-1", folder / "gate-2"], Answers()
+    for path in paths:
+        os.mkfifo(path)
+        pool.run(wait_at, str(path), on_done=answers.done, on_failed=answers.failed)
+    # A pipe opens for writing no sooner than the process has opened it for reading.
+    return [path.open("wb") for path in paths]
 
 
 def noted_slice(survey: Survey, *given: Any) -> Any:
@@ -300,14 +306,14 @@ def test_an_outlook_survives_the_death_of_both_processes(
 
 def test_closing_leaves_no_process_even_in_the_middle_of_work(tmp_path: Path) -> None:
     pool, answers = Workers(), Answers()
-    for _worker in range(3):
-        pool.run(wait_for, str(tmp_path / "never"), on_done=answers.done, on_failed=answers.failed)
-    while not pool.is_full():
-        pass
+    gates = held(pool, tmp_path)
+    pool.run(whose, on_done=answers.done, on_failed=answers.failed)
     pids = pool.processes()
     assert len(pids) == 2
     pool.close()
     assert not [pid for pid in pids if is_alive(pid)]
+    for gate in gates:
+        gate.close()
     assert answers.nothing_more()
     pool.run(whose, on_done=answers.done, on_failed=answers.failed)
     pool.close()
