@@ -1,6 +1,5 @@
 """Start-up, step by step.
 
-
 1. Qt, the shipped type and the colours; the frame is shown. Nothing else is loaded before that.
 2. The engine and the columns: the first question stands open and the cursor is in it.
 3. In the file's thread: the database library, the file itself (lock, checks, migration), the
@@ -50,6 +49,7 @@ class Application(QObject):
         from estimator.desktop.columns import Columns  # noqa: PLC0415
         from estimator.desktop.filing import Filing  # noqa: PLC0415
         from estimator.desktop.session import Session  # noqa: PLC0415
+        from estimator.desktop.tidying import Tidying  # noqa: PLC0415
         from estimator.desktop.workers import Workers  # noqa: PLC0415
 
         self.filing = Filing(self.folder, self)
@@ -59,6 +59,7 @@ class Application(QObject):
         from estimator.desktop.places import Places  # noqa: PLC0415
 
         self.places = Places(self.desk, self.session, self)
+        self.tidying = Tidying(self)
         self.filing.open()
         self.workers.warm()
 
@@ -67,6 +68,8 @@ class Application(QObject):
         self.session.accept()
         self.filing.close()
         self.workers.close()
+        self.places.watch.stop()
+        self.tidying.stop()
 
 
 def run(arguments: Sequence[str] | None = None) -> int:

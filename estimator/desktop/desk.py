@@ -20,7 +20,7 @@ from estimator.desktop.widgets.caution import CautionBox
 if TYPE_CHECKING:
     from estimator.desktop.columns import Columns
     from estimator.desktop.session import Session
-    from estimator.desktop.state import OpenJob
+    from estimator.desktop.state import OpenJob, Sight
     from estimator.notices import UserMistake
 
 LEAST = QSize(1100, 640)
@@ -72,7 +72,7 @@ class Desk(QMainWindow):
         if isinstance(state, QByteArray):
             columns.splitter.restoreState(state)
         session.job_changed.connect(self._show_job)
-        session.sight_changed.connect(lambda sight: self._show_job(sight.job))
+        session.sight_changed.connect(self._show_sight)
         session.saved.connect(self.strip.show_saved)
         session.mistaken.connect(self.tell)
         self._hang_acts(session, columns)
@@ -90,6 +90,9 @@ class Desk(QMainWindow):
     def tell(self, mistake: UserMistake | str) -> None:
         """Say what went wrong above the page, where it stops nothing."""
         self.notice.say(str(mistake))
+
+    def _show_sight(self, sight: Sight) -> None:
+        self._show_job(sight.job)
 
     def _show_job(self, job: OpenJob) -> None:
         party = job.work.survey.customer
@@ -124,8 +127,8 @@ class Desk(QMainWindow):
                 "quit": self.close,
             }
         )
-        history.undoTextChanged.connect(lambda text: self._name("undo", _("&Undo"), text))
-        history.redoTextChanged.connect(lambda text: self._name("redo", _("&Redo"), text))
+        history.undoTextChanged.connect(self._name_undo)
+        history.redoTextChanged.connect(self._name_redo)
         history.canUndoChanged.connect(self.actions_["undo"].setEnabled)
         history.canRedoChanged.connect(self.actions_["redo"].setEnabled)
         self.actions_["undo"].setEnabled(history.canUndo())
@@ -153,9 +156,11 @@ class Desk(QMainWindow):
             self.show_page(self.columns)
             act()
 
-    def _name(self, command: str, plain: str, text: str) -> None:
-        named = _("{command} {step}").format(command=plain, step=text) if text else plain
-        self.actions_[command].setText(named)
+    def _name_undo(self, step: str) -> None:
+        self.actions_["undo"].setText(_("&Undo {step}").format(step=step) if step else _("&Undo"))
+
+    def _name_redo(self, step: str) -> None:
+        self.actions_["redo"].setText(_("&Redo {step}").format(step=step) if step else _("&Redo"))
 
     def _toggle_full_screen(self) -> None:
         self.showNormal() if self.isFullScreen() else self.showFullScreen()

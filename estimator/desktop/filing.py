@@ -109,10 +109,10 @@ class Filing(QObject):
         self._thread.shutdown(wait=True)
 
     def _open(self) -> None:
-        # Loading the database library takes longer than opening the file, so both happen here.
-        from estimator.desktop import kept  # noqa: PLC0415
-
         try:
+            # Loading the database library takes longer than opening the file: both happen here.
+            from estimator.desktop import kept  # noqa: PLC0415
+
             database = kept.opened(self.folder)
         except UserMistake as fault:
             self._carry(self.refused.emit, fault)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -9,6 +10,7 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import pytest
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 
 from estimator.desktop.session import Session
@@ -22,8 +24,12 @@ def dressed(qapp: QApplication) -> Iterator[None]:
     """Dress the application as at start-up, and see that no window is left behind."""
     load_fonts()
     LOOK.apply(Scheme.LIGHT)
+    # Widgets must be cleared in the window's thread, never in the file's: see ``tidying``.
+    gc.disable()
     yield
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     qapp.processEvents()
+    gc.collect()
     left = [one for one in qapp.topLevelWidgets() if one.isVisible()]
     assert not left, f"windows left open: {left}"
     LOOK.apply(Scheme.LIGHT)

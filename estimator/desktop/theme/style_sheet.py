@@ -67,6 +67,7 @@ QPlainTextEdit {{ padding: {_px(6, scale)} {_px(8, scale)}; }}
     border: 2px solid {t.act}; padding: 0 {_px(9, scale)};
 }}
 QLineEdit[role="answer"] {{ font-size: {_px(16, scale)}; min-height: {_px(38, scale)}; }}
+QLineEdit QToolButton {{ background: transparent; border: none; min-height: 0; padding: 0; }}
 QLineEdit[role="find"] {{ border-radius: {_px(16, scale)}; }}
 QComboBox::drop-down {{ border: none; width: {_px(24, scale)}; }}
 QComboBox QAbstractItemView {{
