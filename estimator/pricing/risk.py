@@ -179,6 +179,10 @@ class Chance(Random):
         self._asked += 1
         return (order[self._place] + 0.5) / self._plan.draws
 
+    def getrandbits(self, count: int, /) -> int:
+        """Return so many bits of the next number, its highest: the lower ones are no chance."""
+        return int(self.random() * (1 << count))
+
 
 @lru_cache(maxsize=256)
 def _order(plan: Plan, asked: int) -> tuple[int, ...]:
