@@ -10,7 +10,6 @@ from estimator.desktop.money import ladder_rows, saying
 from estimator.desktop.money.row import DEEPEST, RowWidget
 from estimator.desktop.state import Sight
 from estimator.desktop.widgets.words import figures, words
-from estimator.documents import formats
 from estimator.quoting.quotation import Option
 
 NONE: frozenset[str] = frozenset()
@@ -108,7 +107,7 @@ class Ladder(QWidget):
             part = ladder_rows.share_of(lines, self._lit)
             whole = sum(line.amount.pence for line in lines)
             if part.pence < whole:
-                share = _("{share} of it").format(share=formats.whole_money(part))
+                share = _("{share} of it").format(share=saying.whole(part))
         widget.light(lit=lit, share=share)
 
     def _show_only(self, count: int) -> None:

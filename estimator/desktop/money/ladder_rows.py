@@ -59,12 +59,15 @@ class LadderRow:
 
 def group_title(group: Group, offer: Offer) -> str:
     """Return what a group of lines is called on the screen."""
-    bars = len(
-        {mark for line in offer.lines if line.item == Item.SET_BAR.value for mark in line.marks}
-    )
-    titles = {
-        Group.BEDS: counted("Cut, clean and damp {n} bed", "Cut, clean and damp {n} beds", bars),
-        Group.BARS: counted("{n} bar in grout", "{n} bars in grout", bars),
+    if group is Group.BEDS:
+        return counted("Cut, clean and damp {n} bed", "Cut, clean and damp {n} beds", _bars(offer))
+    if group is Group.BARS:
+        return counted("{n} bar in grout", "{n} bars in grout", _bars(offer))
+    return _plain_titles()[group]
+
+
+def _plain_titles() -> dict[Group, str]:
+    return {
         Group.CRACK: _("Rake and point crack and cuts"),
         Group.PANEL: _("Rake out and repoint the panel"),
         Group.BRICKS: _("Cracked bricks"),
@@ -73,7 +76,11 @@ def group_title(group: Group, offer: Offer) -> str:
         Group.VISITS: _("Travel and setting up"),
         Group.PRELIMINARIES: _("Preliminaries and risk"),
     }
-    return titles[group]
+
+
+def _bars(offer: Offer) -> int:
+    set_bar = Item.SET_BAR.value
+    return len({mark for line in offer.lines if line.item == set_bar for mark in line.marks})
 
 
 def rows_of(
@@ -160,7 +167,7 @@ def _sum_rows(offer: Offer, *, firm: bool, note: str) -> Iterator[LadderRow]:
                 f"{SUMS}tax{place}", _tax_title(offer, tax.title), _money(charged, firm=firm)
             )
         elif not tax.charged:
-            yield LadderRow(f"{SUMS}tax{place}", tax.title, _("not in the total"))
+            yield LadderRow(f"{SUMS}tax{place}", tax.title, note=_("not in the total"))
     if offer.taxes:
         yield LadderRow(
             f"{SUMS}total",
@@ -251,7 +258,7 @@ def _shown(amounts: Sequence[Money], *, firm: bool) -> tuple[Money, ...]:
 
 
 def _money(amount: Money, *, firm: bool) -> str:
-    return formats.money(amount) if firm else formats.whole_money(amount)
+    return formats.money(amount) if firm else saying.whole(amount)
 
 
 def share_of(lines: Iterable[OfferLine], lit: frozenset[str]) -> Money:

@@ -94,11 +94,11 @@ class OfferEditor(QWidget):
 
     def _offer(self) -> None:
         """Offer what is ticked, or say why not and tick again what is offered."""
+        self.refuse("")
         ticked = [scope.ALL[key] for key, box in self.choices.items() if box.isChecked()]
         if self.own.isChecked():
             works = frozenset(work for work, box in self.works.items() if box.isChecked())
             ticked.append(self._own_scope(works or self._first_own()))
-        self.refuse("")
         if not ticked:
             self.refuse(_("One choice at least is offered; tick another one first."))
             self.show_sight(self._session.sight)

@@ -65,13 +65,15 @@ class RowWidget(QAbstractButton):
         self.setSizePolicy(policy)
         self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)
-        LOOK.changed.connect(self.updateGeometry)
+        self._places: dict[int, tuple[QRect, QRect]] = {}
+        LOOK.changed.connect(self._forget_places)
 
     def show_row(self, row: LadderRow) -> None:
         """Show a row; nothing happens where it is the same."""
         if row == self.row:
             return
         before, self.row = self.row, row
+        self._places.clear()
         if row.said != before.said:
             self.setAccessibleName(row.said)
         if (before.title, before.note, before.level) != (row.title, row.note, row.level):
@@ -110,8 +112,17 @@ class RowWidget(QAbstractButton):
         tall = title.height() + note.height() + LOOK.px(8)
         return max(tall, LOOK.px(LEAST))
 
+    def _forget_places(self) -> None:
+        self._places.clear()
+        self.updateGeometry()
+
     def _texts(self, width: int) -> tuple[QRect, QRect]:
-        """Return where title and note stand in a row so wide."""
+        """Return where title and note stand; layouts ask for the same width over and over."""
+        if width not in self._places:
+            self._places[width] = self._measured(width)
+        return self._places[width]
+
+    def _measured(self, width: int) -> tuple[QRect, QRect]:
         left = LOOK.px(GUTTER + INDENT * self.row.level)
         right = width - LOOK.px(EDGE)
         taken = self._amount_width() + LOOK.px(GAP)

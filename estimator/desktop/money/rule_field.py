@@ -40,8 +40,8 @@ class _Figure(QLineEdit):
 class RuleField(QWidget):
     """What is typed is taken at once; what cannot be stays as typed, with a sentence under it."""
 
-    typed = Signal(float)
-    """A number was typed; whether it will do is for the rules to say."""
+    typed = Signal(object)
+    """A number was typed, whole or not; whether it will do is for the rules to say."""
     usual_wanted = Signal()
     """The firm's own figure is to hold again."""
     entered = Signal()
@@ -101,7 +101,7 @@ class RuleField(QWidget):
             )
         else:
             self.refuse("")
-            self.typed.emit(number)
+            self.typed.emit(int(number) if number.is_integer() else number)
 
     def _number(self, text: str) -> float | None:
         number = figures.number(text, DECIMALS)
@@ -121,13 +121,13 @@ class RuleField(QWidget):
         for part in (self.message, self.reason):
             layout.addWidget(part)
         layout.addWidget(self.usual, 0, Qt.AlignmentFlag.AlignRight)
+        self._unit = unit
+        LOOK.changed.connect(self._fit)
+        self._fit()
 
-        def fit() -> None:
-            self.field.setFixedWidth(LOOK.px(FIELD))
-            unit.setMinimumWidth(LOOK.px(UNIT))
-
-        LOOK.changed.connect(fit)
-        fit()
+    def _fit(self) -> None:
+        self.field.setFixedWidth(LOOK.px(FIELD))
+        self._unit.setMinimumWidth(LOOK.px(UNIT))
 
 
 def _reason(info: RuleInfo) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import lru_cache
 from itertools import pairwise
 
 from estimator.desktop.language import _, counted
@@ -24,6 +25,16 @@ ABOUT = Money.of(10)
 """A price that is only told about is said in whole steps of this."""
 NEAR = Money.of(20)
 """Two likely prices nearer than this are about the same."""
+
+
+@lru_cache(maxsize=4096)
+def whole(amount: Money) -> str:
+    """Return a sum in whole pounds; kept, since the same sums are shown over and over.
+
+    >>> whole(Money.of("1488.60"))
+    '£1,489'
+    """
+    return formats.whole_money(amount)
 
 
 def is_firm(sight: Sight) -> bool:
@@ -60,8 +71,8 @@ def price(option: Option, band: Band | None, *, firm: bool) -> str:
     if firm:
         return formats.money(option.offer.total)
     if band is None:
-        return _("about {likely}").format(likely=formats.whole_money(about(option.offer.total)))
-    low, high = formats.whole_money(band.low), formats.whole_money(band.high)
+        return _("about {likely}").format(likely=whole(about(option.offer.total)))
+    low, high = whole(band.low), whole(band.high)
     return low if low == high else _("{low} to {high}").format(low=low, high=high)
 
 
@@ -69,14 +80,14 @@ def likely(band: Band | None) -> str:
     """Return what stands beside a range; nothing without one."""
     if band is None:
         return ""
-    return _("likely {likely}").format(likely=formats.whole_money(band.likely))
+    return _("likely {likely}").format(likely=whole(band.likely))
 
 
 def above(band: Band | None) -> str:
     """Return where the middle of a range lies, beside a sum of likely sizes."""
     if band is None:
         return ""
-    middle = formats.whole_money(band.likely)
+    middle = whole(band.likely)
     return _("Half of jobs like this one end above {middle}.").format(middle=middle)
 
 
@@ -86,12 +97,12 @@ def range_said(option: Option, band: Band | None, *, firm: bool) -> str:
         return _("Firm price {price}").format(price=formats.money(option.offer.total))
     if band is None:
         return _("About {likely}; the range is not worked out yet.").format(
-            likely=formats.whole_money(about(option.offer.total))
+            likely=whole(about(option.offer.total))
         )
     return _("From {low} to {high}, likely {likely}. {confidence}").format(
-        low=formats.whole_money(band.low),
-        high=formats.whole_money(band.high),
-        likely=formats.whole_money(band.likely),
+        low=whole(band.low),
+        high=whole(band.high),
+        likely=whole(band.likely),
         confidence=band.confidence,
     )
 
@@ -170,7 +181,7 @@ def difference(options: Sequence[Option], sight: Sight) -> str:
     if gap < NEAR:
         return _("Both cost about the same.")
     firm = is_firm(sight)
-    shown = formats.money(gap) if firm else formats.whole_money(about(gap))
+    shown = formats.money(gap) if firm else whole(about(gap))
     gaps = {
         "gap": shown if firm else _("about {gap}").format(gap=shown),
         "first": first.offer.scope.title,
@@ -199,7 +210,7 @@ def further_brick(offer: Offer, *, firm: bool) -> str:
     rate = offer.further_brick
     if not rate:
         return ""
-    shown = formats.money(rate) if firm else formats.whole_money(rate)
+    shown = formats.money(rate) if firm else whole(rate)
     if offer.taxes:
         return _("Provisional: each further cracked brick {rate}, before VAT").format(rate=shown)
     return _("Provisional: each further cracked brick {rate}").format(rate=shown)
