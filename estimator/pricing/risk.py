@@ -164,9 +164,16 @@ class Chance(Random):
     [0.125, 0.375, 0.625, 0.875]
     """
 
-    def __init__(self, plan: Plan, place: int) -> None:
-        """Start the chance of the draw at this place in the plan, counted from 0."""
-        self._plan, self._place, self._asked = plan, place, 0
+    def __init__(self, plan: Plan, place: int, names: tuple[str, ...] = ()) -> None:
+        """Start the chance of the draw at this place in the plan, counted from 0.
+
+        Args:
+            plan: All draws.
+            place: Which of them.
+            names: What the first numbers are for. A number goes by its name, so that an answer to
+                one question leaves the draws of the others as they were.
+        """
+        self._plan, self._place, self._asked, self._names = plan, place, 0, names
         super().__init__(plan.seed + place)
 
     def __new__(cls, *_arguments: object) -> Chance:
@@ -175,7 +182,8 @@ class Chance(Random):
 
     def random(self) -> float:
         """Return the next number from 0 to 1, the middle of its slice."""
-        order = _order(self._plan, self._asked)
+        at = self._asked
+        order = _order(self._plan, self._names[at] if at < len(self._names) else str(at))
         self._asked += 1
         return (order[self._place] + 0.5) / self._plan.draws
 
@@ -185,9 +193,9 @@ class Chance(Random):
 
 
 @lru_cache(maxsize=256)
-def _order(plan: Plan, asked: int) -> tuple[int, ...]:
+def _order(plan: Plan, name: str) -> tuple[int, ...]:
     """Return the order in which the draws of a plan go through the slices of one number."""
-    return tuple(Random(f"{plan.seed}/{asked}").sample(range(plan.draws), plan.draws))
+    return tuple(Random(f"{plan.seed}/{name}").sample(range(plan.draws), plan.draws))
 
 
 def sampled(
@@ -208,8 +216,9 @@ def sampled(
     known: dict[Survey, tuple[int, ...]] = {}
     found = []
     draw = _drawing(survey, book.ranges)
+    names = tuple(dict.fromkeys(name for name, _number in draw(Chance(plan, 0)).inputs))
     for place in part:
-        drawn = draw(Chance(plan, place))
+        drawn = draw(Chance(plan, place, names))
         if drawn.survey not in known:
             known[drawn.survey] = _pence_or_none(totals, drawn.survey)
         found.append(DrawResult(drawn.inputs, known[drawn.survey]))

@@ -271,3 +271,17 @@ def test_a_paper_from_a_call_shows_the_range_of_the_screen(practice: Practice) -
         (band.low, band.high) for band in on_screen.bands
     ]
     assert "bricks" in {worth.question for worth in on_screen.worths}
+
+
+def test_an_answer_leaves_the_draws_of_other_questions_as_they_were(practice: Practice) -> None:
+    # So that a range moves by what was answered, and not by luck as well.
+    call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    later = enquiry.answered(call, Asked("place", (enquiry.questions()[0].choices[0].key,)))
+    before, after = (
+        [dict(draw.inputs) for draw in slice_of(one, practice, [LOCAL], DAY, range(30, 50))]
+        for one in (call, later)
+    )
+    assert "place" in before[0]
+    assert "place" not in after[0]
+    for question in ("count", "height", "house"):
+        assert [one[question] for one in before] == [one[question] for one in after]
