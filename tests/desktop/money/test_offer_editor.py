@@ -143,5 +143,5 @@ def test_the_offer_opens_with_the_keyboard_in_it(call: Session, qtbot: QtBot) ->
     column.show()
     column.edit_offer()
     editor = column.offer.editor
-    qtbot.waitUntil(lambda: editor.choices["local"].hasFocus())
+    qtbot.waitUntil(editor.choices["local"].hasFocus)
     qtbot.waitUntil(lambda: column.offer.mapTo(column, column.offer.rect().topLeft()).y() < 600)
