@@ -10,6 +10,7 @@ from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QFrame, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
+from estimator.desktop.papers.asking import ask
 from estimator.desktop.papers.check_page import CheckPage
 from estimator.desktop.papers.drafting import Drafting
 from estimator.desktop.papers.heading import on_escape
@@ -132,7 +133,7 @@ class CheckColumn(QFrame):
             return issuing.issue(database, job, draft.quotation, book=book)
 
         self.page.say(_("Issuing…"))
-        self._session.filing.ask(issue, self._issued, on_mistake=self._not_issued)
+        ask(self, self._session.filing, issue, self._issued, on_mistake=self._not_issued)
 
     def _issued(self, found: tuple[OpenJob, Gone]) -> None:
         job, gone = found
@@ -172,7 +173,7 @@ class CheckColumn(QFrame):
 
             return issuing.gone(database, number)
 
-        self._session.filing.ask(read, act, on_mistake=self._not_sent)
+        ask(self, self._session.filing, read, act, on_mistake=self._not_sent)
 
     def _address(self, gone: Gone) -> str:
         """Return where mail goes: what is known now, since it may have been asked for later."""

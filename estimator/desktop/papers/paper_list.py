@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.papers import checks
+from estimator.desktop.papers.asking import ask
 from estimator.desktop.session import Session
 from estimator.desktop.widgets.buttons import escaped, row_button
 from estimator.desktop.widgets.words import words
@@ -46,7 +47,7 @@ class PaperList(QWidget):
 
             return issuing.listed(database, uid)
 
-        self._session.filing.ask(read, lambda found: self._fill(uid, found))
+        ask(self, self._session.filing, read, lambda found: self._fill(uid, found))
 
     def clear(self) -> None:
         """Show no papers."""

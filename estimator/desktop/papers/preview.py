@@ -56,12 +56,13 @@ class PreviewColumn(QFrame):
         super().__init__(parent)
         self.setProperty("role", "column")
         self._session = session
-        self._shown: Shown | None = None
+        self.shown: Shown | None = None
+        """What is shown, or about to be once its pages are drawn."""
         self._asked = 0
         self._pool = ThreadPoolExecutor(1, "pages")
         self.destroyed.connect(_ended(self._pool))
         self._courier = Courier(self)
-        self._caption = words(role="second", wrap=False)
+        self.caption = words(role="second", wrap=False)
         self.area = PagesArea()
         self._settle = _rest(self, SETTLE_MS, self._draw)
         self._patience = _rest(self, PATIENCE_MS, self._say_busy)
@@ -75,15 +76,15 @@ class PreviewColumn(QFrame):
 
     def show_paper(self, pdf: bytes, caption: str) -> None:
         """Show a paper; the one before stays until the pages are there."""
-        self._shown = Shown(pdf, caption)
+        self.shown = Shown(pdf, caption)
         self._draw()
 
     def show_nothing(self, why: str) -> None:
         """Say why there is no paper."""
         self._patience.stop()
         self._asked += 1
-        self._shown = None
-        self._caption.clear()
+        self.shown = None
+        self.caption.clear()
         self.area.show_words(why)
 
     def take_focus(self) -> None:
@@ -100,7 +101,7 @@ class PreviewColumn(QFrame):
         head.setContentsMargins(EDGE, 0, EDGE, 0)
         head.addWidget(words(_("The paper"), role="heading", wrap=False))
         head.addStretch()
-        head.addWidget(self._caption)
+        head.addWidget(self.caption)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 16, 0, 0)
         layout.setSpacing(8)
@@ -108,11 +109,11 @@ class PreviewColumn(QFrame):
         layout.addWidget(self.area, 1)
 
     def _say_busy(self) -> None:
-        self._caption.setText(_("Making the paper…"))
+        self.caption.setText(_("Making the paper…"))
 
     def _draw(self) -> None:
         """Have the pages drawn; only the newest answer is shown."""
-        shown = self._shown
+        shown = self.shown
         if shown is None:
             return
         self._asked += 1
@@ -128,7 +129,7 @@ class PreviewColumn(QFrame):
         if asked != self._asked:
             return
         self._patience.stop()
-        self._caption.setText(shown.caption)
+        self.caption.setText(shown.caption)
         self.area.show_pages(found)
         self.page_drawn.emit()
 
@@ -161,6 +162,11 @@ class PagesArea(QScrollArea):
         bar = self.verticalScrollBar()
         taken = 0 if bar.isVisible() else bar.sizeHint().width()
         return max(self.viewport().width() - taken - 2 * EDGE - 2, 120)
+
+    @property
+    def said(self) -> str:
+        """What is said in place of pages, if anything."""
+        return "" if self._words.isHidden() else self._words.text()
 
     def show_pages(self, found: tuple[Page, ...]) -> None:
         """Put other pages into the sheets that lie there, so that nothing flickers."""

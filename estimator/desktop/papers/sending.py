@@ -18,6 +18,7 @@ from estimator.desktop.courier import Courier
 from estimator.desktop.filing import Filing
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers import letters
+from estimator.desktop.papers.asking import ask
 from estimator.notices import UserMistake
 from estimator.whole_file import write_whole
 
@@ -65,8 +66,12 @@ class Sending(QObject):
             write_whole(path, made)
             return path
 
-        self._filing.ask(
-            write, lambda path: self._open(path, address), on_mistake=self.mistaken.emit
+        ask(
+            self,
+            self._filing,
+            write,
+            lambda path: self._open(path, address),
+            on_mistake=self.mistaken.emit,
         )
 
     def copy(self, gone: Gone) -> None:
@@ -109,7 +114,9 @@ class Sending(QObject):
         self._folders.clear()
 
     def _save(self, gone: Gone, path: Path) -> None:
-        self._filing.ask(
+        ask(
+            self,
+            self._filing,
             lambda _file: write_whole(path, gone.pdf),
             lambda _done: self.said.emit(_("Saved as {name}.").format(name=path.name)),
             on_mistake=self.mistaken.emit,

@@ -1,0 +1,72 @@
+"""A job over a real file, with the firm's own rates and name, as after start-up."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from estimator.desktop import kept
+from estimator.desktop.columns import Columns
+from estimator.desktop.session import Session
+from estimator.quoting import trader_file
+from estimator.quoting.offering import Practice
+from tests.desktop.fakes import DEMO, SilentWorkers, WorkersAtOnce, demo_survey, session_on
+
+Opened = Callable[..., Session]
+MEASURED, TOLD, STOPPED = "window_lime", "phone_call", "refer"
+
+
+@pytest.fixture(scope="session")
+def fresh_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a file nobody has used yet; made once, since that takes a second."""
+    folder = tmp_path_factory.mktemp("fresh")
+    kept.opened(folder).close()
+    return folder
+
+
+@pytest.fixture
+def folder(fresh_file: Path, tmp_path: Path) -> Path:
+    """A copy of it."""
+    shutil.copytree(fresh_file, tmp_path, dirs_exist_ok=True)
+    return tmp_path
+
+
+@pytest.fixture
+def opened(qtbot: QtBot, folder: Path) -> Iterator[Opened]:
+    """Opens a file and puts a survey of the demonstration on the desk."""
+    made: list[Session] = []
+
+    def over(name: str = MEASURED, *, workers: WorkersAtOnce | None = None) -> Session:
+        session = session_on(folder, demo_survey(name), workers=workers or SilentWorkers())
+        made.append(session)
+        found: list[Practice] = []
+        session.filing.ask(kept.practice, found.append)
+        session.filing.open()
+        qtbot.waitUntil(lambda: bool(found), timeout=20_000)
+        session.use(replace(found[0], trader=trader_file.load(DEMO / "firm.json")))
+        return session
+
+    yield over
+    for session in made:
+        session.filing.close()
+
+
+@pytest.fixture
+def laid(qtbot: QtBot) -> Callable[[Session], Columns]:
+    """Shows the columns of a session with the paper laid beside the desk."""
+
+    def lay(session: Session) -> Columns:
+        columns = Columns(session)
+        columns.resize(1366, 720)
+        qtbot.addWidget(columns)
+        with qtbot.waitExposed(columns):
+            columns.show()
+        columns.show_paper()
+        return columns
+
+    return lay
