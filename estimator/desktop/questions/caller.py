@@ -7,12 +7,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QFormLayout, QFrame, QLineEdit, QVBoxLayout, QWidget
 
 from estimator.desktop.filing import Filing
 from estimator.desktop.language import _
-from estimator.desktop.questions.line import Line
+from estimator.desktop.questions.line import LEAST, Line
+from estimator.desktop.theme.look import LOOK
+from estimator.desktop.widgets.words import words
 from estimator.survey.survey import Party
 
 if TYPE_CHECKING:
@@ -22,6 +24,8 @@ if TYPE_CHECKING:
 OFFERED = 4
 """Known customers shown at a time."""
 LEAST_TYPED = 2
+BESIDE = 260
+"""Least width for labels beside their fields. [px]"""
 POSTCODE = re.compile(r"[A-Z]{1,2}\d[A-Z\d]? ?\d[A-Z]{2}", re.IGNORECASE)
 """The shape of a British postcode; common practice, no source."""
 FIELDS = ("name", "telephone", "address", "postcode")
@@ -67,45 +71,57 @@ class CallerBlock(QFrame):
         self.line = Line()
         self.fields = {name: CallerField() for name in FIELDS}
         self.offers = [Line() for _place in range(OFFERED)]
+        self._form = QWidget()
+        form = self._rows = QFormLayout(self._form)
+        form.setContentsMargins(8, 4, 0, 8)
+        form.setSpacing(4)
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
+        for name, field in self.fields.items():
+            self._add(form, name, field)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(4)
+        layout.setSpacing(0)
         layout.addWidget(self.line)
-        for name, field in self.fields.items():
-            layout.addWidget(field)
-            field.hide()
-            field.setPlaceholderText(_title(name))
-            field.setAccessibleName(_title(name))
-            field.textEdited.connect(lambda _text, name=name: self._typed(name))
-            field.stepped.connect(lambda step, name=name: self._step(name, step))
-            field.left.connect(self.close_up)
-            if name == "name":
-                for offer in self.offers:
-                    layout.addWidget(offer)
-                    offer.hide()
+        layout.addWidget(self._form)
+        self._form.hide()
         for place, offer in enumerate(self.offers):
             offer.clicked.connect(lambda _on=False, place=place: self._choose(place))
             offer.stepped.connect(lambda step, place=place: self._from_offer(place, step))
-        self.line.clicked.connect(self.open_up)
-        self.line.stepped.connect(self.stepped)
-        self.show_party(Party())
+        self.line.clicked.connect(self._toggle)
+        self.line.stepped.connect(self._from_line)
+        self._say()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Put labels above their fields where there is no room beside them."""
+        super().resizeEvent(event)
+        wrap = QFormLayout.RowWrapPolicy
+        is_narrow = event.size().width() < LOOK.px(BESIDE)
+        self._rows.setRowWrapPolicy(wrap.WrapAllRows if is_narrow else wrap.DontWrapRows)
+
+    def _add(self, form: QFormLayout, name: str, field: CallerField) -> None:
+        label = words(_title(name), role="second", wrap=False)
+        label.setMinimumHeight(LEAST)
+        form.addRow(label, field)
+        field.setAccessibleName(_title(name))
+        field.textEdited.connect(lambda _text: self._typed(name))
+        field.stepped.connect(lambda step: self._step(name, step))
+        field.left.connect(self.close_up)
+        if name == "name":
+            for offer in self.offers:
+                form.addRow(offer)
+                offer.hide()
 
     @property
     def is_open(self) -> bool:
         """Whether the fields are shown."""
-        return not self.fields["name"].isHidden()
+        return not self._form.isHidden()
 
     def show_party(self, party: Party) -> None:
         """Show who is calling; what is being typed here is left alone."""
-        name, number = party.name.strip(), party.telephone.strip()
-        words = " · ".join(part for part in (name, number) if part)
-        if not words:
-            self.line.say(_("Who is calling?"), remark=_("Ctrl K"), quiet=True)
-        else:
-            self.line.say(words, label=_("Calling"))
         if party == self._party:
             return
         self._party = party
+        self._say()
         *lines, last = ("", *party.address)
         is_code = bool(POSTCODE.fullmatch(last.strip()))
         street = ", ".join(line for line in ([*lines] if is_code else [*lines, last]) if line)
@@ -120,17 +136,36 @@ class CallerBlock(QFrame):
 
     def open_up(self) -> None:
         """Show the fields, the cursor in the first that is empty."""
-        for field in self.fields.values():
-            field.show()
+        self._form.show()
+        self._say()
         empty = (field for field in self.fields.values() if not field.text())
         next(empty, self.fields["name"]).setFocus()
 
     def close_up(self) -> None:
         """Fold into one line again."""
         self._forget()
-        for field in self.fields.values():
-            field.hide()
+        self._form.hide()
+        self._say()
         self.left.emit()
+
+    def _toggle(self) -> None:
+        self.close_up() if self.is_open else self.open_up()
+
+    def _say(self) -> None:
+        parts = (self._party.name.strip(), self._party.telephone.strip())
+        known = " · ".join(part for part in parts if part)
+        if known and not self.is_open:
+            self.line.say(known, label=_("Calling"))
+        else:
+            self.line.say(
+                _("Who is calling?"), remark=_("Esc") if self.is_open else _("Ctrl K"), quiet=True
+            )
+
+    def _from_line(self, step: int) -> None:
+        if step == 1 and self.is_open:
+            self.fields["name"].setFocus()
+        else:
+            self.stepped.emit(step)
 
     # -- typing
 

@@ -8,6 +8,7 @@ from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
+from estimator.desktop.questions.line import wrapping
 from estimator.desktop.theme.look import LOOK
 
 GAP = 4
@@ -21,7 +22,6 @@ MOST_PAIRED = 6
 TICK = 12
 BESIDE = PAD + DIGIT + 4 + TICK + PAD
 """What a button needs beside its label. [px]"""
-WRAP = Qt.TextFlag.TextWordWrap | Qt.TextFlag.TextWrapAnywhere
 
 
 class ChoiceButton(QAbstractButton):
@@ -62,14 +62,15 @@ class ChoiceButton(QAbstractButton):
         painter.setBrush(LOOK.colour("act_tint"))
         painter.drawRoundedRect(box, 6, 6)
         digit, label = self._places()
-        middle = Qt.AlignmentFlag.AlignCenter
-        aside = middle if self.is_tall else Qt.AlignmentFlag.AlignVCenter
+        middle = int(Qt.AlignmentFlag.AlignCenter)
+        aside = middle if self.is_tall else int(Qt.AlignmentFlag.AlignVCenter)
         painter.setFont(LOOK.font(SECOND, strong=True))
         painter.setPen(LOOK.colour("act"))
-        painter.drawText(digit, int(middle), self.digit)
+        painter.drawText(digit, middle, self.digit)
         painter.setFont(LOOK.font(SECOND, strong=self.isChecked()))
         painter.setPen(LOOK.colour("ink"))
-        painter.drawText(label, int(WRAP | aside), self.text())
+        flags = wrapping(painter.fontMetrics(), self.text(), label.width())
+        painter.drawText(label, flags | aside, self.text())
         if self.isChecked():
             self._paint_tick(painter)
 
@@ -168,5 +169,7 @@ class Choices(QWidget):
 
     def _height(self, metrics: QFontMetrics, text: str, width: int) -> int:
         room = max(width - LOOK.px(BESIDE), 1)
-        needed = metrics.boundingRect(QRect(0, 0, room, 10_000), int(WRAP), text).height()
+        needed = metrics.boundingRect(
+            QRect(0, 0, room, 10_000), wrapping(metrics, text, room), text
+        ).height()
         return max(LOOK.px(ROW), needed + LOOK.px(8))

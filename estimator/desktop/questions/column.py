@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import QLocale, Qt, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import LANGUAGE, _, counted
@@ -26,6 +27,8 @@ from estimator.survey.triage import Route
 
 EDGE = 12
 """Room at the sides, as wide as a scroll bar. [px]"""
+MOST_CAUTION = 0.25
+"""Share of the height that a caution may take before it is said in short."""
 SHOWN = 6
 """Questions listed before the rest is asked for."""
 
@@ -43,6 +46,7 @@ class QuestionsColumn(QFrame):
         self._later: tuple[str, ...] = ()
         self._waiting: tuple[str, ...] = ()
         self._shows_all = False
+        self._advised: tuple[str, str, Route] | None = None
         self.count = figures(role="second")
         self.caller = CallerBlock(session.filing)
         self.card = OpenQuestion()
@@ -69,6 +73,7 @@ class QuestionsColumn(QFrame):
         now = self.card.question
         if now is not None and now.key in self._waiting:
             self._later = (*(key for key in self._later if key != now.key), now.key)
+        self._settle_order()
         self._open_best()
         self.take_focus()
 
@@ -149,17 +154,35 @@ class QuestionsColumn(QFrame):
             worth = _("About {pounds} of the spread").format(pounds=answers.worth(pounds))
             self.card.say_worth(why, worth)
 
-    def _say_caution(self, sight: Sight) -> None:
+    def _say_caution(self, sight: Sight, *, anew: bool = False) -> None:
         """Advise at the foot; what stops the price is said by the money column in full."""
         route, outcomes = sight.assessment.route, sight.assessment.outcomes
+        text = heading = ""
         if not sight.work.survey.asked or route is Route.PRICE:
-            self.caution.say("")
+            pass
         elif not route.allows_price:
-            self.caution.say(_("What to tell the caller stands at the right."), stop=True)
+            text = _("What to tell the caller stands at the right.")
         else:
-            beside = [one.title for one in outcomes if one.route is None]
-            words_ = next((one.words for one in outcomes if one.route is route), "")
-            self.caution.say(words_, heading=" · ".join(beside))
+            heading = " · ".join(one.title for one in outcomes if one.route is None)
+            text = next((one.words for one in outcomes if one.route is route), "")
+        # Saying it draws its sign anew, which is slow beside all else that a key does.
+        if (text, heading, route) == self._advised and not anew:
+            return
+        self._advised = (text, heading, route)
+        self.caution.say(text, heading=heading, stop=not route.allows_price)
+        if text and route.allows_price and self._is_crowded():
+            self.caution.say(_advice(route), heading=heading)
+
+    def _is_crowded(self) -> bool:
+        """Whether the caution in full would leave the question too little room."""
+        inner = self.caution.layout()
+        width = self.width() - 2 * EDGE
+        return inner is not None and inner.heightForWidth(width) > self.height() * MOST_CAUTION
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Say the caution in full or in short, as there is room."""
+        super().resizeEvent(event)
+        self._say_caution(self._session.sight, anew=True)
 
     # -- what is done
 
@@ -258,8 +281,11 @@ class QuestionsColumn(QFrame):
             first.setFocus()
 
     def _bring_card(self) -> None:
-        if not self.caller.is_open:
-            self._bring(self.card)
+        if self.caller.is_open:
+            return
+        self._bring(self.card)
+        if self.card.height() > self._scroll.viewport().height():
+            self._scroll.verticalScrollBar().setValue(self.card.y())
 
     def _bring(self, widget: QWidget) -> None:
         """Scroll no further than to where a part is seen."""
@@ -357,3 +383,11 @@ class QuestionsColumn(QFrame):
 def _show(line: QWidget, *, shown: bool) -> None:
     if line.isHidden() is shown:
         line.setVisible(shown)
+
+
+def _advice(route: Route) -> str:
+    return {
+        Route.RANGE: _("Price as an estimate."),
+        Route.VISIT: _("A visit comes first."),
+        Route.MONITOR: _("Watch it for a while first."),
+    }[route]

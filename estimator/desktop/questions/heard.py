@@ -66,12 +66,13 @@ class Ear:
         said = text.strip()
         if not said:
             return Heard()
-        return (
-            self._choice(question, said)
-            or self._held(question, said)
-            or self._size(question, said)
-            or Heard()
-        )
+        taken = self._choice(question, said) or self._held(question, said)
+        if taken is not None:
+            return taken
+        size = self._size(question, said)
+        if size is not None and size.asked is not None:
+            return size
+        return self._named(question, said) or size or Heard()
 
     def figure(self, number: float, places: int) -> str:
         """Return a number with at most so many decimals."""
@@ -96,18 +97,24 @@ class Ear:
             return Heard(Asked(question.key, (NOT_SURE,)), _("not sure"))
         if re.fullmatch("[1-9]", said) and int(said) <= len(question.choices):
             key = question.choices[int(said) - 1].key
-            label = wording(question.key).choices[key]
-            return Heard(Asked(question.key, (key,)), f"= {label}", _of_digit(question, said))
+            return Heard(
+                Asked(question.key, (key,)), _echo_of(question, key), _of_digit(question, said)
+            )
+        return None
+
+    def _named(self, question: Question, said: str) -> Heard | None:
+        """Return the one choice whose words begin so."""
+        words = said.lower().replace("’", "'")
+        labels = wording(question.key).choices
         found = [
-            one.key
-            for one in question.choices
-            if len(words) >= WHOLE_WORD
-            and wording(question.key).choices[one.key].lower().startswith(words)
+            key
+            for key, label in labels.items()
+            if len(words) >= WHOLE_WORD and label.lower().startswith(words)
         ]
         if len(found) != 1:
             return None
-        label = wording(question.key).choices[found[0]]
-        return Heard(Asked(question.key, (found[0],), said=said), f"= {label}")
+        asked = Asked(question.key, (found[0],), said=said)
+        return Heard(asked, _echo_of(question, found[0]))
 
     def _held(self, question: Question, said: str) -> Heard | None:
         """Return what a thing held against a crack tells of its width."""
@@ -120,7 +127,7 @@ class Ear:
             return None
         keys = [one.key for one in question.choices]
         key = keys[keys.index(found[1]) + (0 if stopped else 1)]
-        return Heard(Asked("width", (key,), said=said), _echo_of_span(question, key))
+        return Heard(Asked("width", (key,), said=said), _echo_of(question, key))
 
     def _size(self, question: Question, said: str) -> Heard | None:
         size = understood(said, decimal=self.decimal)
@@ -232,5 +239,6 @@ def _of_decimal(said: str, decimal: str) -> str:
     return _("“{said}” has a point where the comma belongs. Say it like “1,5 m”.").format(said=said)
 
 
-def _echo_of_span(question: Question, key: str) -> str:
-    return f"= {wording(question.key).said(key)[:1].lower()}{wording(question.key).said(key)[1:]}"
+def _echo_of(question: Question, key: str) -> str:
+    words = wording(question.key).said(key)
+    return f"= {words[:1].lower()}{words[1:]}"

@@ -18,7 +18,6 @@ EDGE = 8
 GAP = 8
 MARK = 9
 SECOND = 13
-WRAP = Qt.TextFlag.TextWordWrap | Qt.TextFlag.TextWrapAnywhere
 TALL = 10_000
 
 
@@ -38,9 +37,7 @@ class Line(QAbstractButton):
         self.is_quiet = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        policy.setHeightForWidth(True)
-        self.setSizePolicy(policy)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         LOOK.changed.connect(self._redress)
 
     def say(self, words: str, *, label: str = "", remark: str = "", quiet: bool = False) -> None:
@@ -57,24 +54,19 @@ class Line(QAbstractButton):
         label, words, _remark = self._places(width)
         return max(label.bottom(), words.bottom()) + 1 + self._above(words.height())
 
-    def hasHeightForWidth(self) -> bool:  # noqa: N802 - Qt's name
-        """Return that it grows as it breaks."""
-        return True
-
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return the size in the width it has."""
-        width = max(self.width(), LOOK.px(200))
-        return QSize(width, self.heightForWidth(width))
+        return QSize(self.width(), self.height())
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return the least size."""
-        return QSize(LOOK.px(120), self.sizeHint().height())
+        return QSize(0, self.height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Ask for another height in another width."""
+        """Take another height in another width."""
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
-            self.updateGeometry()
+            self.setFixedHeight(self.heightForWidth(self.width()))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Move, open or strike out."""
@@ -98,15 +90,16 @@ class Line(QAbstractButton):
         label, words, remark = self._places(self.width())
         if self.has_mark:
             self._paint_mark(painter, words)
-        broken = int(WRAP | Qt.AlignmentFlag.AlignLeft)
-        for font, box, text, token, flags in (
-            (SECOND, label, self.label, "muted", broken),
-            (14, words, self.words, "muted" if self.is_quiet else "ink", broken),
-            (SECOND, remark, self.remark, "muted", int(Qt.AlignmentFlag.AlignRight)),
+        for font, box, text, token in (
+            (SECOND, label, self.label, "muted"),
+            (14, words, self.words, "muted" if self.is_quiet else "ink"),
         ):
             painter.setFont(LOOK.font(font))
             painter.setPen(LOOK.colour(token))
-            painter.drawText(box, flags, text)
+            painter.drawText(box, wrapping(painter.fontMetrics(), text, box.width()), text)
+        painter.setFont(LOOK.font(SECOND))
+        painter.setPen(LOOK.colour("muted"))
+        painter.drawText(remark, int(Qt.AlignmentFlag.AlignRight), self.remark)
 
     def _paint_ground(self, painter: QPainter) -> None:
         box = self.rect().adjusted(1, 1, -1, -1)
@@ -155,10 +148,19 @@ class Line(QAbstractButton):
         return max((LOOK.px(LEAST) - height) // 2, LOOK.px(3))
 
     def _redress(self) -> None:
-        self.updateGeometry()
+        # A fixed height spares the layouts above from asking for it again and again.
+        self.setFixedHeight(self.heightForWidth(self.width()))
         self.update()
 
 
+def wrapping(metrics: QFontMetrics, text: str, width: int) -> int:
+    """Return the flags that break a text between words, and within one only where it must."""
+    longest = max(map(metrics.horizontalAdvance, text.split()), default=0)
+    flag = Qt.TextFlag.TextWordWrap if longest <= width else Qt.TextFlag.TextWrapAnywhere
+    return int(flag)
+
+
 def _broken(metrics: QFontMetrics, text: str, width: int) -> QRect:
-    found = metrics.boundingRect(QRect(0, 0, width, TALL), int(WRAP), text or " ")
+    flags = wrapping(metrics, text, width)
+    found = metrics.boundingRect(QRect(0, 0, width, TALL), flags, text or " ")
     return QRect(0, 0, width, found.height())

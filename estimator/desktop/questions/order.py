@@ -8,7 +8,7 @@ from estimator.desktop.state import Sight
 from estimator.money import NOTHING, Money
 from estimator.survey.enquiry import questions
 
-SAFETY = ("warning", "growing", "filled", "works", "ground")
+SAFETY = ("warning", "width", "growing", "filled", "works", "ground")
 """Questions whose answer may stop the price, the gravest first; source: house."""
 
 

@@ -141,6 +141,7 @@ def _width() -> Wording:
             "finger": _("a fingertip"),
             "wider": _("wider still"),
         },
+        tag=_safety(),
         known={
             "card": _("A bank card won’t go in"),
             "coin": _("A pound coin won’t go in"),
