@@ -4,53 +4,40 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
     QAccessibleEvent,
     QFocusEvent,
     QKeyEvent,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPen,
-    QResizeEvent,
-    QWheelEvent,
 )
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
-from estimator.desktop.wall import hits, notes, view, wording
+from estimator.desktop.wall import hits, notes, wording
 from estimator.desktop.wall.brickwork import KeptBrickwork
-from estimator.desktop.wall.glide import Glide
+from estimator.desktop.wall.lookout import WAYS, Lookout
 from estimator.desktop.wall.picture import Picture, Shape
 from estimator.desktop.wall.strokes import Strokes
-from estimator.desktop.wall.view import Room, View
+from estimator.desktop.wall.view import View
 from estimator.masonry.region import Point
 
 REACH_PX = 9.0
 """How near a pointer has to come to a line [px]."""
-PAN_PX = 60.0
-WHEEL_NOTCH = 120.0
-DRAG_FROM_PX = 4
-WAYS: dict[int, Point] = {
-    Qt.Key.Key_Left: (-1.0, 0.0),
-    Qt.Key.Key_Right: (1.0, 0.0),
-    Qt.Key.Key_Up: (0.0, 1.0),
-    Qt.Key.Key_Down: (0.0, -1.0),
-}
-"""Arrow keys as directions on the wall."""
-ZOOMS = {Qt.Key.Key_Plus: view.STEP, Qt.Key.Key_Equal: view.STEP, Qt.Key.Key_Minus: 1 / view.STEP}
+IN_SIGHT_PX = 40
+"""How far from the edge a mark chosen by keyboard is brought [px]."""
 
 
-class Board(QWidget):
+class Board(Lookout):
     """Paints a picture, and says which of its marks is pointed at."""
 
     pointed = Signal(object)
     """The marks under the pointer or the keyboard, a frozenset; empty when there is none."""
-    view_changed = Signal()
     entered = Signal(bool)
     """Whether the keyboard is on the wall."""
 
@@ -59,98 +46,28 @@ class Board(QWidget):
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setMinimumSize(200, 160)
         self.setAccessibleName(_("The wall"))
-        self.picture: Picture | None = None
-        self.view: View | None = None
         self.lit: frozenset[str] = frozenset()
         self.chosen: Shape | None = None
         self.brickwork = KeptBrickwork()
         self.worth: Callable[[str], str] = lambda _mark: ""
-        self._glide = Glide(self, self._look_from)
-        self._is_fitted = True
         self._notes: tuple[object, notes.Notes] | None = None
-        self._pressed: QPointF | None = None
-        self._is_dragged = False
         LOOK.changed.connect(self._look_anew)
 
     # -- what is shown
 
     def show_picture(self, picture: Picture | None) -> None:
-        """Show another picture; a view somebody chose stays while the wall is the same."""
-        before, self.picture = self.picture, picture
-        is_same = before is not None and picture is not None
-        if not is_same or before.elevation != picture.elevation:  # type: ignore[union-attr]
-            self._is_fitted = True
+        """Show another picture, and keep pointing at what is still on it."""
+        self.look_at(picture)
         if self.chosen is not None:
-            self._choose(self._found(self.chosen.mark))
+            self.choose(self._found(self.chosen.mark))
         self.setAccessibleDescription("" if picture is None else wording.summary(picture))
-        self._keep_view()
 
     def light(self, marks: frozenset[str]) -> None:
         """Light up marks and let the rest fade; none lights all alike."""
         if marks != self.lit:
             self.lit = marks
             self.update()
-
-    def fit(self) -> None:
-        """Show all the work, as large as it goes."""
-        room = self._room()
-        self._is_fitted = True
-        if room is not None and self.picture is not None:
-            self._glide.to(self.view, self._fit_of(room, self.picture))
-
-    def zoom(self, factor: float, about: QPointF | None = None) -> None:
-        """Look from nearer or further, about a pixel or the middle."""
-        room = self._room()
-        if room is None or self.view is None:
-            return
-        self._is_fitted = False
-        middle = about or QRectF(self.rect()).center()
-        wanted = view.zoomed(self._glide.end or self.view, room, factor, (middle.x(), middle.y()))
-        if about is None:
-            self._glide.to(self.view, wanted)
-        else:
-            self._look_from(wanted)
-
-    def pan(self, by: Point) -> None:
-        """Move the wall by so many pixels [px]."""
-        room = self._room()
-        if room is not None and self.view is not None:
-            self._is_fitted = False
-            self._look_from(view.panned(self.view, room, by))
-
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Return a size at which courses are told apart."""
-        return QSize(600, 560)
-
-    def _room(self) -> Room | None:
-        if self.picture is None or self.width() < 2 or self.height() < 2:
-            return None
-        masonry = self.picture.masonry
-        return Room(masonry.bounds, self.width(), self.height(), masonry.gauge_mm)
-
-    @staticmethod
-    def _fit_of(room: Room, picture: Picture) -> View:
-        return view.fitted(room, picture.work, near_per_mm=picture.near_per_mm)
-
-    def _keep_view(self) -> None:
-        room = self._room()
-        self._glide.stop()
-        if room is None or self.picture is None:
-            self.view = None
-            self.update()
-        elif self._is_fitted or self.view is None:
-            self._look_from(self._fit_of(room, self.picture))
-        else:
-            self._look_from(view.zoomed(self.view, room, 1.0, (0.0, 0.0)))
-
-    def _look_from(self, seen: View) -> None:
-        if seen != self.view:
-            self.view = seen
-            self.view_changed.emit()
-        self.update()
 
     def _look_anew(self) -> None:
         self._notes = None
@@ -164,7 +81,7 @@ class Board(QWidget):
         shapes = hits.in_order(self.picture)
         return next((one for one in shapes if one.mark == mark), None)
 
-    def _choose(self, shape: Shape | None, *, aloud: bool = False) -> None:
+    def choose(self, shape: Shape | None, *, aloud: bool = False) -> None:
         """Take up a mark: light it, label it, and say it where the keyboard chose it."""
         if shape == self.chosen:
             return
@@ -192,7 +109,7 @@ class Board(QWidget):
         if self.view is None:
             return
         x, y = self.view.at(*hits.middle_of(shape))
-        inside = QRectF(self.rect()).adjusted(40, 40, -40, -40)
+        inside = QRectF(self.rect()).adjusted(IN_SIGHT_PX, IN_SIGHT_PX, -IN_SIGHT_PX, -IN_SIGHT_PX)
         across = max(inside.left() - x, 0.0) + min(inside.right() - x, 0.0)
         up = max(inside.top() - y, 0.0) + min(inside.bottom() - y, 0.0)
         if across or up:
@@ -207,9 +124,9 @@ class Board(QWidget):
         else:
             place = marks.index(self.chosen.mark) + (1 if forward else -1)
         if not 0 <= place < len(order):
-            self._choose(None)
+            self.choose(None)
             return False
-        self._choose(order[place], aloud=True)
+        self.choose(order[place], aloud=True)
         return True
 
     # -- hands and keys
@@ -219,19 +136,12 @@ class Board(QWidget):
         return self._step(forward) or super().focusNextPrevChild(forward)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Zoom, move, or take up a mark."""
-        key = event.key()
-        if key in ZOOMS:
-            self.zoom(ZOOMS[Qt.Key(key)])
-        elif key == Qt.Key.Key_0:
-            self.fit()
-        elif key in WAYS and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-            x, y = WAYS[key]
-            self.pan((-x * PAN_PX, y * PAN_PX))
-        elif key in WAYS:
+        """Take up the next mark that way, let go of one, or leave the key to the view."""
+        key, is_shifted = event.key(), event.modifiers() & Qt.KeyboardModifier.ShiftModifier
+        if key in WAYS and not is_shifted:
             self._go(WAYS[key])
         elif key == Qt.Key.Key_Escape and self.chosen is not None:
-            self._choose(None)
+            self.choose(None)
         else:
             super().keyPressEvent(event)
 
@@ -241,48 +151,18 @@ class Board(QWidget):
             return
         found = hits.toward(self.picture, self.chosen, way)
         if found is not None:
-            self._choose(found, aloud=True)
+            self.choose(found, aloud=True)
 
-    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
-        """Zoom about the pointer; two fingers on a pad move the wall instead."""
-        fine = event.pixelDelta()
-        if not fine.isNull() and not event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.pan((fine.x(), fine.y()))
-        elif event.angleDelta().y():
-            self.zoom(view.STEP ** (event.angleDelta().y() / WHEEL_NOTCH), event.position())
-        event.accept()
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Take hold of the wall."""
-        self._pressed, self._is_dragged = event.position(), False
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Drag the wall, or point at what is under the pointer."""
-        here = event.position()
-        if self._pressed is not None and event.buttons() & Qt.MouseButton.LeftButton:
-            by = here - self._pressed
-            if self._is_dragged or by.manhattanLength() >= DRAG_FROM_PX:
-                self._is_dragged = True
-                self._pressed = here
-                self.setCursor(Qt.CursorShape.ClosedHandCursor)
-                self.pan((by.x(), by.y()))
-        elif self.picture is not None and self.view is not None:
-            place = self.view.place(here.x(), here.y())
-            self._choose(hits.nearest(self.picture, place, REACH_PX / self.view.per_mm))
-
-    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Let go of the wall."""
-        self._pressed = None
-        self.unsetCursor()
-
-    def mouseDoubleClickEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Go back to all the work."""
-        self.fit()
+    def point_at(self, spot: QPointF) -> None:
+        """Take up what is under the pointer."""
+        if self.picture is not None and self.view is not None:
+            place = self.view.place(spot.x(), spot.y())
+            self.choose(hits.nearest(self.picture, place, REACH_PX / self.view.per_mm))
 
     def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Point at nothing."""
         super().leaveEvent(event)
-        self._choose(None)
+        self.choose(None)
 
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """Say that keys go to the wall now."""
@@ -293,12 +173,7 @@ class Board(QWidget):
         """Point at nothing."""
         super().focusOutEvent(event)
         self.entered.emit(False)
-        self._choose(None)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Fit anew, or keep what was looked at."""
-        super().resizeEvent(event)
-        self._keep_view()
+        self.choose(None)
 
     # -- paint
 
@@ -327,7 +202,7 @@ class Board(QWidget):
             painter.setOpacity(1.0)
         strokes.all(picture, self.lit)
         if self.chosen is not None:
-            strokes.halo(self.chosen)
+            strokes.halos((self.chosen,))
             strokes.one(self.chosen)
         notes.paint(painter, self._placed(picture, seen))
         if self.chosen is not None:

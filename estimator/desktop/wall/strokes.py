@@ -62,8 +62,9 @@ class Strokes:
                 self.one(shape)
         self.painter.setOpacity(1.0)
         self.weight = usual * LIT_WIDTH
-        for shape in (*(one for one in shapes if one.mark in lit), *joints):
-            self.halo(shape)
+        shone = (*(one for one in shapes if one.mark in lit), *joints)
+        self.halos(shone)
+        for shape in shone:
             self.one(shape)
         self.weight = usual
 
@@ -82,17 +83,20 @@ class Strokes:
         else:
             self._joint(shape)
 
-    def halo(self, shape: Shape) -> None:
-        """Light up a mark."""
+    def halos(self, shapes: Sequence[Shape]) -> None:
+        """Light up marks, those alike in one stroke, so that halos never darken each other."""
         colour = QColor(LOOK.colour("act"))
         colour.setAlphaF(0.5)
-        casing = BAR_CASING_PX if isinstance(shape, BarShape) else CRACK_CASING_PX
-        pen = QPen(colour, casing * self.weight + HALO_PX * LOOK.scale)
-        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-        pen.setCapStyle(Qt.PenCapStyle.RoundCap)
-        self.painter.setPen(pen)
         self.painter.setBrush(Qt.BrushStyle.NoBrush)
-        self.painter.drawPath(self._path(shape))
+        paths: dict[float, QPainterPath] = {}
+        for shape in shapes:
+            paths.setdefault(_casing(shape), QPainterPath()).addPath(self._path(shape))
+        for casing, path in paths.items():
+            pen = QPen(colour, casing * self.weight + HALO_PX * LOOK.scale)
+            pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+            pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+            self.painter.setPen(pen)
+            self.painter.drawPath(path)
 
     def _halo_round(self, picture: Picture) -> None:
         corners = [QPointF(*self.view.at(*corner)) for corner in picture.masonry.outline]
@@ -201,6 +205,13 @@ class Strokes:
         left, top, right, bottom = self.view.box(joint.box)
         rect = QRectF(left, top, right - left, bottom - top).adjusted(-1, -1, 1, 1)
         self.painter.fillRect(rect, LOOK.colour("crack"))
+
+
+def _casing(shape: Shape) -> float:
+    """Return how wide the casing of a mark is at its usual weight [px]."""
+    if isinstance(shape, BarShape):
+        return BAR_CASING_PX
+    return CRACK_CASING_PX if isinstance(shape, CrackShape) else 0.0
 
 
 def _pen(colour: QColor, width: float) -> QPen:

@@ -114,7 +114,7 @@ def test_a_mark_taken_up_by_keyboard_is_said(put_up: Any, qtbot: QtBot) -> None:
 def test_arrows_go_to_the_next_mark_that_way(put_up: Any, qtbot: QtBot) -> None:
     column = put_up(demo("window_lime"))
     bars = sorted(column.board.picture.bars, key=lambda bar: -bar.y)
-    column.board._choose(bars[0])
+    column.board.choose(bars[0])
     qtbot.keyClick(column.board, Qt.Key.Key_Down)
     chosen = column.board.chosen
     assert chosen is not None and chosen.mark != bars[0].mark
@@ -224,7 +224,7 @@ def test_keys_zoom_move_and_fit(put_up: Any, qtbot: QtBot) -> None:
     board = column.board
     fit = board.view
     qtbot.keyClick(board, Qt.Key.Key_Plus)
-    qtbot.waitUntil(lambda: board.view.per_mm > fit.per_mm and board._glide.end is None)
+    qtbot.waitUntil(lambda: board.view.per_mm > fit.per_mm and not board.is_moving)
     near = board.view
     qtbot.keyClick(board, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
     assert board.view.left_mm > near.left_mm
