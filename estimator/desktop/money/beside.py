@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QBoxLayout, QLabel, QSizePolicy, QWidget
 
 from estimator.desktop.theme.look import LOOK
 
@@ -28,16 +28,21 @@ class Beside(QWidget):
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return the room both need as they stand now."""
-        hints = [part.sizeHint() for part in self._parts if not part.isHidden()]
-        wide = sum(hint.width() for hint in hints) + self._gap
+        shown = self._shown()
+        wide = sum(map(_width_of, shown)) + self._gap
+        talls = [_height_of(part, self.width()) for part in shown]
         if self.is_broken:
-            return QSize(wide, sum(hint.height() for hint in hints) + self._gap)
-        return QSize(wide, max((hint.height() for hint in hints), default=0))
+            return QSize(wide, sum(talls) + self._gap)
+        return QSize(wide, max(talls, default=0))
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Return room for the wider of the two."""
-        wide = max((part.minimumSizeHint().width() for part in self._parts), default=0)
+        """Return the least room: words break where they must, a button does not."""
+        buttons = [part for part in self._shown() if not isinstance(part, QLabel)]
+        wide = max((part.minimumSizeHint().width() for part in buttons), default=0)
         return QSize(wide, self.sizeHint().height())
+
+    def _shown(self) -> list[QWidget]:
+        return [part for part in self._parts if not part.isHidden()]
 
     @property
     def is_broken(self) -> bool:
@@ -54,10 +59,30 @@ class Beside(QWidget):
         self._break()
 
     def _break(self) -> None:
-        shown = [part for part in self._parts if not part.isHidden()]
-        needed = sum(part.sizeHint().width() for part in shown) + self._gap
+        shown = self._shown()
+        needed = sum(map(_width_of, shown)) + self._gap
         way = QBoxLayout.Direction
         wanted = way.LeftToRight if needed <= self.width() else way.TopToBottom
-        if wanted is not self._line.direction():
+        wraps = False
+        for part in shown:
+            if isinstance(part, QLabel):
+                wraps = _width_of(part) > self.width() > 0
+                if part.wordWrap() != wraps:
+                    part.setWordWrap(wraps)
+        if wanted is not self._line.direction() or wraps:
             self._line.setDirection(wanted)
             self.updateGeometry()
+
+
+def _width_of(part: QWidget) -> int:
+    """Return how wide a part is on one line [px]."""
+    if isinstance(part, QLabel):
+        part.ensurePolished()
+        return part.fontMetrics().horizontalAdvance(part.text()) + 1
+    return part.sizeHint().width()
+
+
+def _height_of(part: QWidget, width: int) -> int:
+    if isinstance(part, QLabel) and part.wordWrap():
+        return part.heightForWidth(width)
+    return part.sizeHint().height()

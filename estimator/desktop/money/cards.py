@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.money import saying
 from estimator.desktop.money.card import OptionCard
@@ -22,13 +22,15 @@ class Cards(QWidget):
         super().__init__(parent)
         self.cards: list[OptionCard] = []
         self.difference = words(role="second")
-        self.difference.setContentsMargins(8, 0, 8, 0)
         self._at = 0
         self._shown = 0
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(12)
-        self._layout.addWidget(self.difference)
+        line = QHBoxLayout()
+        line.setContentsMargins(8, 0, 8, 0)
+        line.addWidget(self.difference)
+        self._layout.addLayout(line)
 
     @property
     def at(self) -> int:
@@ -62,10 +64,11 @@ class Cards(QWidget):
             self._mark()
             self.chosen.emit(place)
 
-    def take_focus(self) -> None:
-        """Put the keyboard on the chosen card."""
+    def take_focus(self) -> bool:
+        """Put the keyboard on the chosen card; say whether there is one."""
         if self._shown:
             self.cards[self._at].setFocus()
+        return self._shown > 0
 
     def _step(self, place: int) -> None:
         if 0 <= place < self._shown:

@@ -73,8 +73,9 @@ class MoneyColumn(QFrame):
         self.ladder.light(marks)
 
     def take_focus(self) -> None:
-        """Put the keyboard on the first choice."""
-        self.cards.take_focus()
+        """Put the keyboard on the chosen card, or on what there is to do without one."""
+        if not self.cards.take_focus():
+            self.foot.button.setFocus()
 
     def edit_offer(self) -> None:
         """Open what is offered and by which rules, to be changed in place."""

@@ -25,12 +25,11 @@ class Foot(QWidget):
         super().__init__(parent)
         self.button = main_button("")
         self.keys = figures(role="second")
-        self.keys.setContentsMargins(0, 0, 8, 0)
         self.reason = words(role="second")
         self._words = ""
         self._line = Beside(self.button, self.keys, gap=16)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(12, 8, 12, 16)
+        layout.setContentsMargins(12, 8, 20, 16)
         layout.setSpacing(4)
         layout.addWidget(self.reason)
         layout.addWidget(self._line)
@@ -60,6 +59,9 @@ class Foot(QWidget):
         if text != self.keys.text() or self.keys.isHidden() == bool(text):
             self.keys.setText(text)
             self.keys.setVisible(bool(text))
+            layout = self.layout()
+            if layout is not None:
+                layout.setContentsMargins(12, 8, 20 if text else 12, 16)
             self._line.look_again()
 
     def _act(self) -> None:

@@ -132,9 +132,9 @@ class RowWidget(QAbstractButton):
         title = QFontMetrics(self._title_font()).boundingRect(room, WRAPPED, self.row.title)
         note = QRect(left, title.bottom() + 1, 0, 0)
         if under := self._under(width):
-            below = QRect(left, title.bottom() + 1, room.width(), 10_000)
+            below = QRect(left, title.bottom() + 1, max(right - left, LOOK.px(40)), 10_000)
             note = QFontMetrics(LOOK.font(13)).boundingRect(below, WRAPPED, under)
-            note.setWidth(room.width())
+            note.setWidth(below.width())
         title.setWidth(room.width())
         return title, note
 

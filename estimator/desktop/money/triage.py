@@ -40,7 +40,7 @@ def refusal_of(assessment: Assessment) -> Refusal:
     rest = tuple(one.words for one in said if one is not settling and one.route is not None)
     stops = assessment.route is Route.STOP
     return Refusal(
-        heading=_("No price: someone comes today") if stops else _("No price: an engineer first"),
+        heading=_("No price: make it safe first") if stops else _("No price: an engineer first"),
         first=settling.words,
         because=settling.because,
         more=rest,
