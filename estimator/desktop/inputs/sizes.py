@@ -40,7 +40,13 @@ BETWEEN = re.compile(r"\s+(?:to|or)\s+|(?<=[\d\w'\"])\s*-\s*(?=\d)")
 ONES = """zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen
 fifteen sixteen seventeen eighteen nineteen"""
 SMALL = {word: number for number, word in enumerate(ONES.split())} | {
-    **{"a": 1, "an": 1, "no": 0, "none": 0, "couple": 2, "pair": 2, "dozen": 12}
+    "a": 1,
+    "an": 1,
+    "no": 0,
+    "none": 0,
+    "couple": 2,
+    "pair": 2,
+    "dozen": 12,
 }
 NAMES_OF_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
 TENS = {word: 10 * number for number, word in enumerate(NAMES_OF_TENS.split(), 2)}

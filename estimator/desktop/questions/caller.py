@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QFormLayout, QFrame, QLineEdit, QVBoxLayout, QWidg
 
 from estimator.desktop.filing import Filing
 from estimator.desktop.language import _
-from estimator.desktop.questions.line import LEAST, Line
+from estimator.desktop.questions.line import LABEL, LEAST, Line
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.words import words
 from estimator.survey.survey import Party
@@ -97,6 +97,10 @@ class CallerBlock(QFrame):
         wrap = QFormLayout.RowWrapPolicy
         is_narrow = event.size().width() < LOOK.px(BESIDE)
         self._rows.setRowWrapPolicy(wrap.WrapAllRows if is_narrow else wrap.DontWrapRows)
+        for field in self.fields.values():
+            # The fields begin where the answers below them do.
+            label = self._rows.labelForField(field)
+            label.setMinimumWidth(0 if is_narrow else LOOK.px(LABEL) - self._rows.spacing())
 
     def _add(self, form: QFormLayout, name: str, field: CallerField) -> None:
         label = words(_title(name), role="second", wrap=False)

@@ -164,7 +164,8 @@ class OpenQuestion(QFrame):
         self.field.say(heard.echo)
         note, tone = heard.note, "caution" if heard.asked is None else ""
         if heard.echo and not self.field.has_room:
-            note, tone = f"{heard.echo.lstrip('= ')}. {note}".strip(), "done"
+            echo = heard.echo.removeprefix("= ")
+            note, tone = f"{echo[:1].upper()}{echo[1:]}. {note}".strip(), "done"
         self._note(note or wording(self.question.key).hint, tone if note else "")
 
     def _note(self, text: str, tone: str) -> None:

@@ -16,7 +16,7 @@ from estimator.desktop.questions.heard import Ear, Measures
 from estimator.desktop.questions.line import Line
 from estimator.desktop.questions.wordings import wording
 from estimator.desktop.session import Session
-from estimator.desktop.state import OpenJob, Sight
+from estimator.desktop.state import Sight
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import figures, words
 from estimator.quoting import edits
@@ -86,6 +86,11 @@ class QuestionsColumn(QFrame):
 
     def show_sight(self, sight: Sight) -> None:
         """Say anew what is known and what it is worth to ask; only what changed is drawn."""
+        if sight.job.uid != self._uid:
+            self._begin(sight)
+            return
+        if not sight.is_settling and not self._is_busy():
+            self._settle_order()
         asked = {one.question: one for one in sight.work.survey.asked}
         ear = self._ear(sight)
         self._waiting = order.in_order(order.unasked(sight), order.worths(sight), later=self._later)
@@ -98,6 +103,19 @@ class QuestionsColumn(QFrame):
         self._follow(asked, ear)
         self._say_worth(sight)
         self._say_caution(sight)
+
+    def _begin(self, sight: Sight) -> None:
+        """Begin another job with its own best question."""
+        self._uid, self._later, self._shows_all = sight.job.uid, (), False
+        self.card.question = None
+        self._settle_order()
+        self._open_best()
+
+    def _is_busy(self) -> bool:
+        """Whether an answer is begun, or somebody is about to take up a line: nothing may move."""
+        is_begun = bool(self.card.field.text()) and not self.card.field.isHidden()
+        aimed = (line for line in self.open_lines.values() if not line.isHidden())
+        return is_begun or any(line.hasFocus() or line.underMouse() for line in aimed)
 
     def _ear(self, sight: Sight) -> Ear:
         return Ear(Measures.of(sight.work.survey), QLocale(LANGUAGE.tag).decimalPoint())
@@ -296,21 +314,6 @@ class QuestionsColumn(QFrame):
         """Give the scroll bar the room of the edge, so that nothing moves when it comes."""
         self._rows.setContentsMargins(EDGE, 0, 0 if most else EDGE, 8)
 
-    def _show_job(self, job: OpenJob) -> None:
-        if job.uid == self._uid:
-            return
-        self._uid = job.uid
-        self._later, self._shows_all = (), False
-        self.card.question = None
-        self.show_sight(replace(self._session.sight, job=job))
-        QTimer.singleShot(0, self, self._begin)
-
-    def _begin(self) -> None:
-        had = self.isAncestorOf(self.focusWidget() or self)
-        self._open_best()
-        if had:
-            self.take_focus()
-
     def _name(self, party: Party, about: str) -> None:
         self._session.apply(edits.name_customer(self._session.work, party, about=about))
 
@@ -377,7 +380,6 @@ class QuestionsColumn(QFrame):
         self.caller.left.connect(self.take_focus)
         self.caller.stepped.connect(lambda step: self._step(self.caller.line, step))
         self._session.sight_changed.connect(self.show_sight)
-        self._session.job_changed.connect(self._show_job)
 
 
 def _show(line: QWidget, *, shown: bool) -> None:

@@ -10,7 +10,7 @@ from estimator.desktop.language import _
 from estimator.desktop.questions.wordings import wording
 from estimator.survey.enquiry import NOT_SURE, Question
 from estimator.survey.questions import trusted
-from estimator.survey.survey import Asked, Survey
+from estimator.survey.survey import Asked, Brickwork, Survey
 from estimator.survey.wall import coursing_of
 
 MM = 1000.0
@@ -38,7 +38,8 @@ class Measures:
     @classmethod
     def of(cls, survey: Survey) -> Measures:
         """Return the measures of a survey's first wall."""
-        coursing = coursing_of(survey.elevations[0].brickwork)
+        first = next(iter(survey.elevations), None)
+        coursing = coursing_of(Brickwork() if first is None else first.brickwork)
         level = any(one.question == "shape" and "level" in one.choices for one in survey.asked)
         along = coursing.brick.length_mm + coursing.perpend_mm
         return cls(coursing.gauge_mm, along if level else coursing.gauge_mm, level)

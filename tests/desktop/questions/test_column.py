@@ -21,6 +21,7 @@ from estimator.quoting import edits
 from estimator.quoting.outlook import Outlook, Worth
 from estimator.store import customers
 from estimator.survey.survey import Asked
+from estimator.survey.wall import coursing_of
 from tests.desktop.fakes import SilentWorkers, session_on
 from tests.desktop.questions.keys import Key, Typist
 
@@ -117,7 +118,9 @@ def test_a_whole_call_by_keys(hand, qtbot):
     assert len(hand.asked) == len(hand.column.answer_lines)
     assert hand.column.card.isHidden()
     assert hand.column.count.text() == f"{len(hand.asked) - 2} of {len(hand.asked)}"
-    assert seen(hand, "length") == "1.35 m — “18 courses”"
+    gauge = coursing_of(hand.session.work.survey.elevations[0].brickwork).gauge_mm
+    assert gauge > 75, "an old house has thicker courses"
+    assert seen(hand, "length") == f"{18 * gauge / 1000:.2f} m — “18 courses”"
     assert seen(hand, "bricks") == "Not sure"
 
 
@@ -285,10 +288,47 @@ def test_a_known_caller_is_offered_and_fills_all(qtbot, hand, monkeypatch):
     assert not hand.column.caller.is_open
 
 
-def test_another_job_begins_with_its_own_best_question(hand, qtbot):
+def test_a_call_can_be_taken_with_the_pointer(hand, qtbot):
+    left = Qt.MouseButton.LeftButton
+    qtbot.mouseClick(hand.column.card.choices.buttons[7], left)
+    qtbot.keyClick(hand.column.card, Key.Key_Return)
+    qtbot.mouseClick(hand.column.card.choices.buttons[1], left)
+    assert seen(hand, "width") == "A pound coin won’t go in"
+    qtbot.mouseClick(hand.column.open_lines["works"], left)
+    qtbot.mouseClick(hand.column.card.choices.buttons[0], left)
+    qtbot.mouseClick(hand.column.answer_lines["width"], left)
+    assert hand.open == "width"
+    qtbot.mouseClick(hand.column.caller.line, left)
+    assert hand.column.caller.is_open
+    qtbot.mouseClick(hand.column.more, left)
+    assert hand.column.more.isHidden()
+    assert not hand.column.open_lines["owners"].isHidden()
+
+
+def test_a_refreshed_range_sorts_what_is_left_but_not_under_a_cursor(hand, qapp):
+    safely(hand)
+    qapp.processEvents()
+    rows = hand.column.open_lines
+    assert not hand.session.sight.is_settling
+    raised = (*WORTHS.worths[:2], replace(WORTHS.worths[2], pounds=Money.of(200)))
+    hand.session.sight = replace(hand.session.sight, outlook=replace(WORTHS, worths=raised))
+
+    def is_below_first() -> bool:
+        hand.column.show_sight(hand.session.sight)
+        qapp.processEvents()
+        return rows["below"].y() < rows["bricks"].y()
+
+    rows["bricks"].setFocus()
+    assert not is_below_first()
+    hand.column.take_focus()
+    assert is_below_first()
+    assert hand.open == "length", "the open question stays"
+
+
+def test_another_job_begins_with_its_own_best_question(hand):
     safely(hand)
     hand.session.new_job()
-    qtbot.waitUntil(lambda: hand.open == "warning")
+    assert hand.open == "warning"
     assert hand.asked == {}
     assert hand.column.count.text() == f"0 of {len(hand.column.answer_lines)}"
 
