@@ -68,9 +68,10 @@ class KeptBrickwork:
 
 def paint(painter: QPainter, masonry: Masonry, view: View, guessed: frozenset[Part]) -> None:
     """Paint the brickwork from the ground up."""
-    if masonry.gauge_mm * view.per_mm >= FLAT_BELOW_PX:
-        _beyond(painter, masonry, view)
     _ground(painter, masonry, view)
+    if masonry.gauge_mm * view.per_mm >= FLAT_BELOW_PX:
+        _below(painter, masonry, view)
+        _beyond(painter, masonry, view)
     _bricks(painter, masonry, view, lighter=Part.BRICKS in guessed)
     for hole in masonry.holes:
         _opening(painter, hole, view, is_guessed=Part.OPENING in guessed)
@@ -108,9 +109,7 @@ def _bricks(painter: QPainter, masonry: Masonry, view: View, *, lighter: bool) -
     painter.setBrush(mixed(colours[1], mortar, 0.25) if is_flat else mortar)
     painter.drawPolygon(outline)
     if not is_flat:
-        tinted, below, _beyond = _rects(masonry)
-        painter.setBrush(mixed(brick_colours(lighter=True)[1], LOOK.colour("earth"), 0.3))
-        painter.drawRects(below)
+        tinted = _rects(masonry)[0]
         if not masonry.is_square:
             # A brick under a raking verge is given with an upright end; the verge cuts it here.
             verge = QPainterPath()
@@ -122,15 +121,28 @@ def _bricks(painter: QPainter, masonry: Masonry, view: View, *, lighter: bool) -
     painter.restore()
 
 
+def _below(painter: QPainter, masonry: Masonry, view: View) -> None:
+    """Paint the bricks between the wall and the ground, which nobody described."""
+    painter.save()
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(mixed(brick_colours(lighter=True)[1], LOOK.colour("earth"), 0.3))
+    _to_wall(painter, view)
+    painter.drawRects(_rects(masonry)[1])
+    painter.restore()
+
+
 def _beyond(painter: QPainter, masonry: Masonry, view: View) -> None:
     """Paint where the wall goes on further than anyone said, fading away."""
     if not masonry.beyond:
         return
     left, bottom, right, top = masonry.wall
     more_left, _low, more_right, more_up = masonry.fades
-    whole = (left - more_left, bottom, right + more_right, top + more_up)
-    mortar = LOOK.colour("mortar")
-    painter.fillRect(_on_screen(whole, view), mortar)
+    painter.fillRect(
+        _on_screen((left - more_left, bottom, right + more_right, top + more_up), view),
+        LOOK.colour("mortar"),
+    )
+    foot = bottom if masonry.ground is None else masonry.ground
+    whole = (left - more_left, foot, right + more_right, top + more_up)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(brick_colours(lighter=False)[0])
     painter.save()
@@ -169,6 +181,7 @@ def _ground(painter: QPainter, masonry: Masonry, view: View) -> None:
         return
     low = masonry.bounds[1]
     left, foot, right, _top = masonry.wall
+    left, right = left - masonry.fades[0], right + masonry.fades[2]
     plinth = QRectF(QPointF(*view.at(left, foot)), QPointF(*view.at(right, masonry.ground)))
     painter.fillRect(plinth, mixed(LOOK.colour("mortar"), LOOK.colour("earth"), 0.3))
     _x, level = view.at(left, masonry.ground)
@@ -261,7 +274,8 @@ def _edges(painter: QPainter, masonry: Masonry, view: View) -> None:
     _dashed(painter, [(x, base, x, top) for x in masonry.movement_joints], view, (7.0, 2.0))
     if masonry.damp_course is not None:
         level = masonry.damp_course
-        _dashed(painter, [(left, level, right, level)], view, (4.0, 2.5))
+        reach = left - masonry.fades[0], right + masonry.fades[2]
+        _dashed(painter, [(reach[0], level, reach[1], level)], view, (4.0, 2.5))
     if masonry.ground is not None:
         painter.setPen(QPen(LOOK.colour("edge"), 2))
         y = view.at(left, masonry.ground)[1]

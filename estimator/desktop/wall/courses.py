@@ -100,13 +100,13 @@ def _masonry(elevation: Elevation, *, is_told: bool) -> Masonry:
     tinted: list[list[Box]] = [[] for _tint in range(TINTS)]
     for face in brick_faces(wall.coursing, wall.net):
         tinted[tint_of(face.course, face.number)].append(face[2:])
+    fades = _fades(elevation, is_told=is_told)
     below: tuple[Box, ...] = ()
     if ground is not None and ground < bottom:
-        plinth = Region.rectangle(left, ground, right, bottom)
+        plinth = Region.rectangle(left - fades[0], ground, right + fades[2], bottom)
         below = tuple(face[2:] for face in brick_faces(wall.coursing, plinth))
     low = bottom if ground is None else ground - EARTH_MM
     ends = _ends(elevation.left_end), _ends(elevation.right_end)
-    fades = _fades(elevation, is_told=is_told)
     return Masonry(
         elevation.outline,
         (left - END_MM * ends[0], low, right + END_MM * ends[1], top),
