@@ -54,6 +54,7 @@ class Columns(QWidget):
         self.money.pointed.connect(self.wall.light)
         self.wall.pointed.connect(self.money.light)
         self.money.paper_wanted.connect(self.show_paper)
+        self.money.chosen.connect(self.wall.show_option)
         self.check.left.connect(self.show_wall)
 
     @property
@@ -65,12 +66,24 @@ class Columns(QWidget):
         """Lay the paper beside the desk: checked at the left, looked at in the middle."""
         self._left.setCurrentWidget(self.check)
         self._middle.setCurrentWidget(self.preview)
+        # One filled button on the screen: the next thing to do is in the left column now.
+        self.money.foot.hide()
         self.check.begin()
         self.paper_state_changed.emit(True)
+
+    def next_thing(self) -> None:
+        """Do what the one filled button does: write the paper, issue it, send it."""
+        button = self.money.foot.button
+        if self.has_paper:
+            checking = self.check.pages.currentWidget() is self.check.page
+            button = self.check.page.issue if checking else self.check.gone_page.email
+        if button.isEnabled():
+            button.click()
 
     def show_wall(self) -> None:
         """Put the paper away."""
         self._left.setCurrentWidget(self.questions)
         self._middle.setCurrentWidget(self.wall)
+        self.money.foot.show()
         self.questions.take_focus()
         self.paper_state_changed.emit(False)

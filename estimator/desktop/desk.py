@@ -115,7 +115,7 @@ class Desk(QMainWindow):
                 "next_question": lambda: self._to(columns.questions.next_question),
                 "customer": lambda: self._to(columns.questions.ask_customer),
                 "offer": lambda: self._to(columns.money.edit_offer),
-                "paper": lambda: self._to(columns.show_paper),
+                "paper": lambda: self._to(columns.next_thing),
                 "print": columns.check.print_paper,
                 "email": columns.check.email,
                 "light": lambda: self.dress(Scheme.LIGHT, LOOK.scale),

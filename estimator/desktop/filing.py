@@ -14,12 +14,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from PySide6.QtCore import QObject, Signal
 
 from estimator.desktop.courier import Courier
+from estimator.desktop.place import FILE_NAME
 from estimator.notices import UserMistake
 
 if TYPE_CHECKING:
     from estimator.store.database import Database
 
-FILE_NAME = "work.perpend"
 T = TypeVar("T")
 Mishap = Callable[[UserMistake], None]
 

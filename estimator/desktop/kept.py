@@ -7,7 +7,7 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
-from estimator.desktop.filing import FILE_NAME
+from estimator.desktop.place import FILE_NAME
 from estimator.desktop.state import OpenJob
 from estimator.notices import UserMistake, WorldFault
 from estimator.pricing.price_book import PriceBook

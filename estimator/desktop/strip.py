@@ -115,7 +115,7 @@ class Strip(QFrame):
         self._saved = words(role="second", wrap=False)
         self._saved.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self._saved.setMinimumWidth(LOOK.px(84))
-        LOOK.changed.connect(lambda: self._glass.setIcon(icon("find", "muted")))
+        LOOK.changed.connect(self._redraw)
         who = QVBoxLayout()
         who.setSpacing(0)
         who.addWidget(self._name)
@@ -127,6 +127,9 @@ class Strip(QFrame):
         row.addWidget(self.stages, 3)
         row.addWidget(self.seek)
         row.addWidget(self._saved)
+
+    def _redraw(self) -> None:
+        self._glass.setIcon(icon("find", "muted"))
 
     def show_job(self, name: str, where: str, stage: str) -> None:
         """Show whose job is on the desk."""

@@ -34,22 +34,30 @@ def row_button(text: str) -> QPushButton:
     return _button(text, "row")
 
 
-def icon_button(name: str, said: str) -> QToolButton:
-    """Return a button that shows an icon and says its name to a screen reader and a pointer."""
-    made = QToolButton()
-    made.setIcon(icon(name))
-    made.setIconSize(QSize(LOOK.px(18), LOOK.px(18)))
-    made.setProperty("role", "quiet")
-    made.setAccessibleName(said)
-    made.setToolTip(said)
-    made.setMinimumSize(LOOK.px(32), LOOK.px(32))
-    LOOK.changed.connect(lambda: made.setIcon(icon(name)))
-    return made
+class IconButton(QToolButton):
+    """A button that shows an icon, redrawn with the look."""
+
+    def __init__(self, name: str, said: str) -> None:
+        """Show an icon, and say a name to a screen reader and a pointer."""
+        super().__init__()
+        self._icon = name
+        self.setProperty("role", "quiet")
+        self.setAccessibleName(said)
+        self.setToolTip(said)
+        self._redraw()
+        # A bound method and no lambda: Qt then lets go of it when the button is gone.
+        LOOK.changed.connect(self._redraw)
+
+    def _redraw(self) -> None:
+        self.setIcon(icon(self._icon))
+        self.setIconSize(QSize(LOOK.px(18), LOOK.px(18)))
+        self.setMinimumSize(LOOK.px(32), LOOK.px(32))
 
 
 def _button(text: str, role: str) -> QPushButton:
     made = QPushButton(text)
-    made.setAutoDefault(False)
+    # Only so does Enter press it: without this, Qt gives Enter to dialogs alone.
+    made.setAutoDefault(True)
     if role:
         made.setProperty("role", role)
     return made

@@ -1,0 +1,3 @@
+"""What the file is called."""
+
+FILE_NAME = "work.perpend"
