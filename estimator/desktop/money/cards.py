@@ -23,6 +23,8 @@ class Cards(QWidget):
         self.cards: list[OptionCard] = []
         self.difference = words(role="second")
         self._at = 0
+        self._key = ""
+        self._keys: list[str] = []
         self._shown = 0
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
@@ -54,12 +56,20 @@ class Cards(QWidget):
         self._show_only(len(options))
         self.difference.setText(saying.difference(options, sight))
         self.difference.setVisible(bool(self.difference.text()))
-        if options and self._at >= len(options):
-            self.choose(0)
+        self._keep_choice([option.measure.scope.key for option in options])
+
+    def _keep_choice(self, keys: list[str]) -> None:
+        """Keep the same option chosen where it now stands; the first where it is gone."""
+        self._keys = keys
+        if keys:
+            self.choose(keys.index(self._key) if self._key in keys else 0)
 
     def choose(self, place: int) -> None:
         """Choose a card, if there is one at that place."""
-        if 0 <= place < self._shown and place != self._at:
+        if not 0 <= place < self._shown:
+            return
+        self._key = self._keys[place]
+        if place != self._at:
             self._at = place
             self._mark()
             self.chosen.emit(place)

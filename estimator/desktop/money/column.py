@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.money import saying
@@ -14,6 +15,7 @@ from estimator.desktop.money.offer_section import OfferSection
 from estimator.desktop.money.triage import RefusalPanel, cautions_of
 from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
+from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import figures, words
 
@@ -48,9 +50,13 @@ class MoneyColumn(QFrame):
         self._before_foot: QWidget | None = None
         self._lay_out()
         self.cards.chosen.connect(self._choose)
+        self.offer.opened.connect(self._order_tabs)
         self.ladder.pointed.connect(self.pointed)
         self.foot.paper_wanted.connect(self.paper_wanted)
         session.sight_changed.connect(self.show_sight)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._follow)
         self.show_sight(session.sight)
 
     def show_sight(self, sight: Sight) -> None:
@@ -104,7 +110,18 @@ class MoneyColumn(QFrame):
         last = self.ladder.last_row
         if last is not None and last is not self._before_foot:
             self._before_foot = last
-            self.setTabOrder(last, self.foot.button)
+            self.setTabOrder(last, self.offer.row)
+            self._order_tabs()
+
+    def _follow(self, _before: QWidget | None, now: QWidget | None) -> None:
+        """Scroll to what the keyboard comes to; a press of the mouse must not move what it hits."""
+        pressed = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
+        if now is not None and not pressed and self._scroll.isAncestorOf(now):
+            self._scroll.ensureWidgetVisible(now, 0, LOOK.px(EDGE))
+
+    def _order_tabs(self) -> None:
+        """Have Tab come to the foot last, also when more was put before it."""
+        self.setTabOrder(self.offer.last_stop, self.foot.button)
 
     def _make_room(self, _least: int, most: int) -> None:
         """Let the scroll bar stand where the edge is, so that nothing moves when it comes."""

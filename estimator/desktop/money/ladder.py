@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
@@ -74,8 +75,11 @@ class Ladder(QWidget):
         if self._option is None:
             return
         focused = next((row.row.key for row in self.rows[: self._shown] if row.hasFocus()), "")
-        shown = ladder_rows.rows_of(
-            self._option.offer, self._opened, firm=self._firm, note=self._note
+        shown = (
+            *ladder_rows.rows_of(
+                self._option.offer, self._opened, firm=self._firm, note=self._note
+            ),
+            *ladder_rows.seen_rows(saying.all_seen(self._option), self._opened),
         )
         while len(self.rows) < len(shown):
             self._add()
@@ -84,6 +88,7 @@ class Ladder(QWidget):
             self._light_row(widget)
         self._show_only(len(shown))
         self._put_focus(focused)
+        self._telling.start()
 
     def _put_focus(self, key: str) -> None:
         """Keep the keyboard on its row when rows above it come or go."""
@@ -159,13 +164,18 @@ class Ladder(QWidget):
             row.make_tab_stop(stop=n == place)
 
     def _tell(self) -> None:
-        shown = self.rows[: self._shown]
+        shown = self.rows[: self._shown] if self.isVisible() else []
         under = next((row for row in shown if row.underMouse()), None)
         row = under or next((row for row in shown if row.hasFocus()), None)
         marks = NONE if row is None else row.row.marks
         if marks != self._told:
             self._told = marks
             self.pointed.emit(marks)
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Point at nothing while there is no ladder."""
+        super().hideEvent(event)
+        self._tell()
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()

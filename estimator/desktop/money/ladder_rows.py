@@ -24,7 +24,7 @@ LEADING: dict[Group, tuple[Item, ...]] = {
     Group.PANEL: (Item.REPOINT,),
 }
 """The items whose quantity stands for a group."""
-RUNGS = "rungs"
+RUNGS, SEEN = "rungs", "seen"
 NOT_RUNGS = ("net", "tax", "total")
 """Steps that stand in the ladder as sums already."""
 SUMS = "sum/"
@@ -116,7 +116,7 @@ def _rows(offer: Offer, opened: frozenset[str], *, firm: bool, note: str) -> Ite
     yield from _sum_rows(offer, firm=firm, note=note)
     yield LadderRow(RUNGS, _("From cost to price"), is_open=RUNGS in opened)
     if RUNGS in opened:
-        yield from _rung_rows(offer.rungs)
+        yield from _rung_rows(offer.rungs, firm=firm)
 
 
 def _line_rows(
@@ -185,16 +185,29 @@ def _tax_title(offer: Offer, title: str) -> str:
     return title if len(offer.taxes) == 1 else _("VAT")
 
 
-def _rung_rows(rungs: Sequence[Rung]) -> Iterator[LadderRow]:
-    for rung in rungs:
-        if rung.amount and rung.key not in NOT_RUNGS:
+def _rung_rows(rungs: Sequence[Rung], *, firm: bool) -> Iterator[LadderRow]:
+    steps = [rung for rung in rungs if rung.key not in NOT_RUNGS]
+    shown = _shown([rung.amount for rung in steps], firm=firm)
+    for rung, amount in zip(steps, shown, strict=True):
+        if amount:
             yield LadderRow(
                 f"{RUNGS}/{rung.key}",
                 rung.title,
-                formats.money(rung.amount),
+                _money(amount, firm=firm),
                 note=rung.working,
                 level=1,
             )
+
+
+def seen_rows(sentences: Sequence[str], opened: Iterable[str]) -> Iterator[LadderRow]:
+    """Yield a row that opens to all that will be seen, where a card has not room for it."""
+    if len(sentences) <= saying.ON_A_CARD:
+        return
+    is_open = SEEN in opened
+    yield LadderRow(SEEN, _("All that will be seen on the wall"), is_open=is_open)
+    if is_open:
+        for place, sentence in enumerate(sentences):
+            yield LadderRow(f"{SEEN}/{place}", sentence, level=1)
 
 
 def _group_quantity(group: Group, lines: Sequence[OfferLine], offer: Offer) -> str:

@@ -88,6 +88,11 @@ class OfferEditor(QWidget):
         for key, field in self.fields.items():
             field.show_value(getattr(held, key), getattr(usual, key))
 
+    @property
+    def last_stop(self) -> QWidget:
+        """The last thing in here that Tab stops at."""
+        return self.fields[RULES[-1]].usual
+
     def take_focus(self) -> None:
         """Put the keyboard on the first tick."""
         next(iter(self.choices.values())).setFocus()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
@@ -14,6 +15,9 @@ from estimator.desktop.state import Sight
 
 class OfferSection(QWidget):
     """A row that opens in place; the editor is made when it is first wanted."""
+
+    opened = Signal()
+    """It was opened, and there is more for Tab to stop at."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         """Begin closed."""
@@ -38,6 +42,11 @@ class OfferSection(QWidget):
             self._layout.addWidget(self._editor)
             self._editor.setVisible(self._is_open)
         return self._editor
+
+    @property
+    def last_stop(self) -> QWidget:
+        """The last thing in here that Tab stops at."""
+        return self.row if self._editor is None else self._editor.last_stop
 
     def show_sight(self, sight: Sight) -> None:
         """Say how many rules are this job's own, and show them where it is open."""
@@ -67,3 +76,5 @@ class OfferSection(QWidget):
         self._is_open = to
         self.editor.setVisible(to)
         self.show_sight(self._session.sight)
+        if to:
+            self.opened.emit()

@@ -23,6 +23,8 @@ from estimator.takeoff.scope import LOCAL, PANEL
 HALF_DAY = Decimal("0.5")
 ABOUT = Money.of(10)
 """A price that is only told about is said in whole steps of this."""
+ON_A_CARD = 2
+"""Sentences on a card; all of them stand in the ladder where there are more."""
 NEAR = Money.of(20)
 """Two likely prices nearer than this are about the same."""
 
@@ -136,9 +138,19 @@ def before_tax(offer: Offer) -> str:
     return _("Before VAT") if offer.taxes else _("Total, no VAT to pay")
 
 
+def all_seen(option: Option) -> tuple[str, ...]:
+    """Return every sentence on what the customer will still see on the wall."""
+    return option.offer.visible or option.measure.visible
+
+
 def seen(option: Option) -> str:
-    """Return what the customer will still see on the wall, in one text."""
-    return " ".join(option.offer.visible or option.measure.visible)
+    """Return what the customer will still see, short enough for a card."""
+    sentences = all_seen(option)
+    more = len(sentences) - ON_A_CARD
+    if more <= 0:
+        return " ".join(sentences)
+    rest = counted("And {n} thing more.", "And {n} things more.", more)
+    return " ".join((*sentences[:ON_A_CARD], rest))
 
 
 def time(offer: Offer) -> str:
@@ -188,16 +200,26 @@ def difference(options: Sequence[Option], sight: Sight) -> str:
         "second": second.offer.scope.title,
     }
     if (first.offer.scope.key, second.offer.scope.key) == (LOCAL.key, PANEL.key):
-        more, less = (
-            _("Repointing the whole panel costs {gap} more."),
-            _("Repointing the whole panel costs {gap} less."),
-        )
+        more, less = _panel_difference(second)
     else:
         more, less = (
             _("“{second}” costs {gap} more than “{first}”."),
             _("“{second}” costs {gap} less than “{first}”."),
         )
     return (more if sums[1] > sums[0] else less).format(**gaps)
+
+
+def _panel_difference(panel: Option) -> tuple[str, str]:
+    """Return how a whole panel differs; that it hides the cuts only where nothing else is seen."""
+    if panel.measure.panels and len(all_seen(panel)) == 1:
+        return (
+            _("Repointing the whole panel costs {gap} more, and no cut or crack line is seen."),
+            _("Repointing the whole panel costs {gap} less, and no cut or crack line is seen."),
+        )
+    return (
+        _("Repointing the whole panel costs {gap} more."),
+        _("Repointing the whole panel costs {gap} less."),
+    )
 
 
 def _likely_of(sight: Sight, option: Option) -> Money:

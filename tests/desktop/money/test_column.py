@@ -16,11 +16,12 @@ from estimator.desktop.money.column import MoneyColumn
 from estimator.desktop.session import Session
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
-from estimator.quoting import offering
+from estimator.quoting import edits, offering
 from estimator.quoting.edits import Work
 from estimator.quoting.outlook import Outlook
 from estimator.quoting.quotation import Paper
 from estimator.survey.survey import Answer, CustomerKind, Survey
+from estimator.takeoff.scope import LOCAL, PANEL, REPOINT
 from tests.desktop.fakes import SilentWorkers, Ticket, WorkersAtOnce, demo_survey, session_on
 
 
@@ -265,3 +266,74 @@ def test_the_difference_is_the_likely_sums(column_of: MakeColumn) -> None:
     one, two = (option.offer.total for option in column._session.sight.options)
     assert f"£{(two - one).pounds}" in column.cards.difference.text()
     assert saying.difference(column._session.sight.options[:1], column._session.sight) == ""
+
+
+def test_the_same_option_stays_chosen_when_others_come_and_go(
+    column_of: MakeColumn, qtbot: QtBot
+) -> None:
+    column = column_of(demo_survey("phone_call"))
+    session = column._session
+    session.apply(edits.offer(session.work, (LOCAL, PANEL, REPOINT)))
+    column.cards.choose(1)
+    with qtbot.waitSignal(column.chosen) as chosen:
+        session.apply(edits.offer(session.work, (PANEL, REPOINT)))
+    assert chosen.args == [0]
+    assert session.sight.options[column.cards.at].measure.scope.key == PANEL.key
+    assert column.ladder._title.text() == session.sight.options[0].offer.scope.title
+    session.apply(edits.offer(session.work, (LOCAL, REPOINT)))
+    assert column.cards.at == 0
+
+
+def test_tab_goes_from_the_cards_through_the_ladder_to_the_button(
+    column_of: MakeColumn, qtbot: QtBot
+) -> None:
+    column = column_of(demo_survey("phone_call"))
+    column.take_focus()
+    qtbot.waitUntil(column.cards.cards[0].hasFocus)
+    stops = [column.ladder.rows[0], column.offer.row, column.foot.button]
+    for stop in stops:
+        qtbot.keyClick(column.focusWidget(), Qt.Key.Key_Tab)
+        assert column.focusWidget() is stop
+    column.edit_offer()
+    editor = column.offer.editor
+    editor.fields["pointing_waste"].field.setFocus()
+    qtbot.keyClick(column.focusWidget(), Qt.Key.Key_Tab)
+    assert column.focusWidget() is column.foot.button
+
+
+def test_what_the_keyboard_comes_to_is_in_sight(column_of: MakeColumn, qtbot: QtBot) -> None:
+    column = column_of(demo_survey("phone_call"))
+    column.resize(376, 500)
+    column.ladder.rows[0].setFocus()
+    qtbot.keyClick(column.ladder.rows[0], Qt.Key.Key_End)
+    last = column.focusWidget()
+
+    def is_in_sight() -> bool:
+        view = column._scroll.viewport()
+        return view.rect().contains(last.mapTo(view, last.rect().center()))
+
+    qtbot.waitUntil(is_in_sight)
+
+
+def test_nothing_is_pointed_at_once_there_is_no_price(column_of: MakeColumn, qtbot: QtBot) -> None:
+    column = column_of(demo_survey("phone_call"))
+    session = column._session
+    with qtbot.waitSignal(column.pointed):
+        column.ladder.rows[0].setFocus()
+    signs = replace(session.work.survey.signs, loose_or_falling=Answer.YES)
+    survey = replace(session.work.survey, signs=signs)
+    session.job = replace(session.job, work=replace(session.work, survey=survey))
+    with qtbot.waitSignal(column.pointed) as pointed:
+        session.refresh()
+    assert pointed.args == [frozenset()]
+
+
+def test_a_long_list_of_what_is_seen_stands_in_the_ladder(column_of: MakeColumn) -> None:
+    column = column_of(demo_survey("quoin_cavity"))
+    visible = column._session.sight.options[0].offer.visible
+    assert len(visible) > saying.ON_A_CARD
+    card = column.cards.cards[0].seen.text()
+    assert visible[0] in card and visible[-1] not in card
+    column.ladder.open("seen")
+    titles = [row.row.title for row in column.ladder.rows]
+    assert all(sentence in titles for sentence in visible)

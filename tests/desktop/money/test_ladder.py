@@ -94,11 +94,13 @@ def test_a_line_opens_to_minutes_litres_and_packs() -> None:
         assert unit in notes
 
 
-def test_the_rungs_from_cost_add_up_to_the_net() -> None:
+@pytest.mark.parametrize("firm", [True, False])
+def test_the_rungs_from_cost_add_up_to_the_net(firm: bool) -> None:  # noqa: FBT001
     for offer in offers("quoin_cavity"):
-        rows = ladder_rows.rows_of(offer, {ladder_rows.RUNGS}, firm=True)
+        rows = ladder_rows.rows_of(offer, {ladder_rows.RUNGS}, firm=firm)
         rungs = [row for row in rows if row.key.startswith("rungs/")]
-        assert sum(pence(row.amount) for row in rungs) == offer.net.pence
+        net = next(row for row in rows if row.key == "sum/net")
+        assert sum(pence(row.amount) for row in rungs) == pence(net.amount)
 
 
 def test_the_share_of_all_marks_is_the_whole() -> None:
