@@ -58,7 +58,7 @@ def all_commands() -> tuple[Command, ...]:
         Command("undo", "edit", _("&Undo"), (Key.Undo,)),
         Command("redo", "edit", _("&Redo"), (Key.Redo,)),
         Command("find", "edit", _("&Find a job or a rate"), (Key.Find,), starts_group=True),
-        Command("questions", "view", _("&What we know"), ("F2",)),
+        Command("questions", "view", _("What we &know"), ("F2",)),
         Command("wall", "view", _("The &wall"), ("F3",)),
         Command("money", "view", _("The &money"), ("F4",)),
         Command("light", "view", _("&Light colours"), starts_group=True),

@@ -90,6 +90,9 @@ def _is_cut(widget: QWidget) -> bool:
             )
         return widget.width() + 1 < _wide(widget, widget.text())
     if isinstance(widget, QAbstractButton) and widget.text():
+        if widget.hasHeightForWidth():
+            # It breaks its words into lines itself.
+            return widget.height() + 1 < widget.heightForWidth(widget.width())
         lines = widget.text().replace("&&", "&").splitlines()
         return any(widget.width() + 1 < _wide(widget, line) for line in lines)
     return False
@@ -115,3 +118,8 @@ def off_the_edge(window: QWidget) -> list[str]:
         and not one.isWindow()
         and not parent.rect().adjusted(-1, -1, 1, 1).contains(one.geometry())
     ]
+
+
+def labels(window: QWidget) -> list[QLabel]:
+    """Return every label that shows."""
+    return [one for one in seen(window) if isinstance(one, QLabel)]
