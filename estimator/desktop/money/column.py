@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGuiApplication, QShowEvent
 from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
@@ -107,10 +107,7 @@ class MoneyColumn(QFrame):
         if sight.options:
             self.ladder.show_option(sight.options[self.cards.at], sight)
         self.ladder.setVisible(bool(sight.options))
-        last = self.ladder.last_row
-        if last is not None and last is not self._before_foot:
-            self._before_foot = last
-            self.setTabOrder(last, self.offer.row)
+        if self.ladder.last_row is not self._before_foot:
             self._order_tabs()
 
     def _follow(self, _before: QWidget | None, now: QWidget | None) -> None:
@@ -120,8 +117,16 @@ class MoneyColumn(QFrame):
             self._scroll.ensureWidgetVisible(now, 0, LOOK.px(EDGE))
 
     def _order_tabs(self) -> None:
-        """Have Tab come to the foot last, also when more was put before it."""
+        """Have Tab come to the offer and the foot last, also when more was put before them."""
+        self._before_foot = last = self.ladder.last_row
+        if last is not None:
+            self.setTabOrder(last, self.offer.row)
         self.setTabOrder(self.offer.last_stop, self.foot.button)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Order the stops of Tab in the window the column came to."""
+        super().showEvent(event)
+        self._order_tabs()
 
     def _make_room(self, _least: int, most: int) -> None:
         """Let the scroll bar stand where the edge is, so that nothing moves when it comes."""

@@ -8,7 +8,7 @@ from typing import Any, ClassVar, Protocol
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from estimator.desktop.money import saying
@@ -337,3 +337,25 @@ def test_a_long_list_of_what_is_seen_stands_in_the_ladder(column_of: MakeColumn)
     column.ladder.open("seen")
     titles = [row.row.title for row in column.ladder.rows]
     assert all(sentence in titles for sentence in visible)
+
+
+def test_tab_keeps_its_order_between_other_columns(column_of: MakeColumn, qtbot: QtBot) -> None:
+    column = column_of(demo_survey("phone_call"))
+    column.hide()
+    window, before, after = QWidget(), QPushButton("before"), QPushButton("after")
+    qtbot.addWidget(window)
+    line = QHBoxLayout(window)
+    for part in (before, column, after):
+        line.addWidget(part)
+    column.show()
+    window.show()
+    before.setFocus()
+    for stop in (
+        column.cards.cards[0],
+        column.ladder.rows[0],
+        column.offer.row,
+        column.foot.button,
+        after,
+    ):
+        qtbot.keyClick(window.focusWidget(), Qt.Key.Key_Tab)
+        assert window.focusWidget() is stop
