@@ -8,29 +8,25 @@ from PySide6.QtCore import QLocale, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
-from estimator.desktop.language import LANGUAGE, _, counted
+from estimator.desktop.language import LANGUAGE, _
 from estimator.desktop.questions import answers, order
+from estimator.desktop.questions.advice import Advice
 from estimator.desktop.questions.caller import CallerBlock
 from estimator.desktop.questions.card import OpenQuestion
 from estimator.desktop.questions.heard import Ear, Measures
 from estimator.desktop.questions.line import Line
+from estimator.desktop.questions.rest import Rest
 from estimator.desktop.questions.wordings import wording
 from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
-from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import figures, words
 from estimator.quoting import edits
 from estimator.quoting.edits import Step
 from estimator.survey.enquiry import Question, questions
 from estimator.survey.survey import Asked, Party
-from estimator.survey.triage import Route
 
 EDGE = 12
 """Room at the sides, as wide as a scroll bar. [px]"""
-MOST_CAUTION = 0.25
-"""Share of the height that a caution may take before it is said in short."""
-SHOWN = 6
-"""Questions listed before the rest is asked for."""
 
 
 class QuestionsColumn(QFrame):
@@ -45,15 +41,13 @@ class QuestionsColumn(QFrame):
         self._uid = session.job.uid
         self._later: tuple[str, ...] = ()
         self._waiting: tuple[str, ...] = ()
-        self._shows_all = False
-        self._advised: tuple[str, str, Route] | None = None
         self.count = figures(role="second")
         self.caller = CallerBlock(session.filing)
         self.card = OpenQuestion()
         self.answer_lines = {key: Line() for key in self._by_key}
-        self.open_lines = {key: Line(has_mark=True) for key in self._by_key}
-        self.more = Line()
-        self.caution = CautionBox()
+        self.rest = Rest(tuple(self._by_key))
+        self.open_lines, self.more = self.rest.lines, self.rest.more
+        self.caution = Advice()
         self._lay_out()
         self._connect()
         self.show_sight(session.sight)
@@ -99,14 +93,16 @@ class QuestionsColumn(QFrame):
         self.caller.show_party(sight.work.survey.customer)
         for key, question in self._by_key.items():
             self._say_answer(question, asked.get(key), ear)
-        self._say_open(sight)
+        left = [key for key in self._waiting if key != self._open_key]
+        self.rest.show_questions(left, order.worths(sight))
         self._follow(asked, ear)
         self._say_worth(sight)
-        self._say_caution(sight)
+        self._advise(sight)
 
     def _begin(self, sight: Sight) -> None:
         """Begin another job with its own best question."""
-        self._uid, self._later, self._shows_all = sight.job.uid, (), False
+        self._uid, self._later = sight.job.uid, ()
+        self.rest.begin()
         self.card.question = None
         self._settle_order()
         self._open_best()
@@ -114,8 +110,7 @@ class QuestionsColumn(QFrame):
     def _is_busy(self) -> bool:
         """Whether an answer is begun, or somebody is about to take up a line: nothing may move."""
         is_begun = bool(self.card.field.text()) and not self.card.field.isHidden()
-        aimed = (line for line in self.open_lines.values() if not line.isHidden())
-        return is_begun or any(line.hasFocus() or line.underMouse() for line in aimed)
+        return is_begun or self.rest.is_aimed_at
 
     def _ear(self, sight: Sight) -> Ear:
         return Ear(Measures.of(sight.work.survey), QLocale(LANGUAGE.tag).decimalPoint())
@@ -128,22 +123,7 @@ class QuestionsColumn(QFrame):
                 label=wording(question.key).label,
                 quiet=not answers.is_known(asked),
             )
-        _show(line, shown=asked is not None and question.key != self._open_key)
-
-    def _say_open(self, sight: Sight) -> None:
-        """List what is not asked yet; the order changes only together with the open question."""
-        worths = order.worths(sight)
-        listed = [key for key in self._listed if key in self._waiting and key != self._open_key]
-        for place, key in enumerate(listed):
-            said = wording(key)
-            remark = said.tag or answers.worth(worths.get(key))
-            self.open_lines[key].say(said.brief or said.ask, remark=remark)
-            _show(self.open_lines[key], shown=self._shows_all or place < SHOWN)
-        for key in self._by_key.keys() - set(listed):
-            _show(self.open_lines[key], shown=False)
-        hidden = 0 if self._shows_all else max(len(listed) - SHOWN, 0)
-        self.more.say(counted("{n} more question", "{n} more questions", hidden), quiet=True)
-        _show(self.more, shown=hidden > 0)
+        line.be_shown(shown=asked is not None and question.key != self._open_key)
 
     def _follow(self, asked: dict[str, Asked], ear: Ear) -> None:
         """Keep the open card true to the survey, as after an undo."""
@@ -172,35 +152,14 @@ class QuestionsColumn(QFrame):
             worth = _("About {pounds} of the spread").format(pounds=answers.worth(pounds))
             self.card.say_worth(why, worth)
 
-    def _say_caution(self, sight: Sight, *, anew: bool = False) -> None:
-        """Advise at the foot; what stops the price is said by the money column in full."""
-        route, outcomes = sight.assessment.route, sight.assessment.outcomes
-        text = heading = ""
-        if not sight.work.survey.asked or route is Route.PRICE:
-            pass
-        elif not route.allows_price:
-            text = _("What to tell the caller stands at the right.")
-        else:
-            heading = " · ".join(one.title for one in outcomes if one.route is None)
-            text = next((one.words for one in outcomes if one.route is route), "")
-        # Saying it draws its sign anew, which is slow beside all else that a key does.
-        if (text, heading, route) == self._advised and not anew:
-            return
-        self._advised = (text, heading, route)
-        self.caution.say(text, heading=heading, stop=not route.allows_price)
-        if text and route.allows_price and self._is_crowded():
-            self.caution.say(_advice(route), heading=heading)
-
-    def _is_crowded(self) -> bool:
-        """Whether the caution in full would leave the question too little room."""
-        inner = self.caution.layout()
-        width = self.width() - 2 * EDGE
-        return inner is not None and inner.heightForWidth(width) > self.height() * MOST_CAUTION
+    def _advise(self, sight: Sight) -> None:
+        found = sight.assessment if sight.work.survey.asked else None
+        self.caution.advise(found, width=self.width() - 2 * EDGE, height=self.height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Say the caution in full or in short, as there is room."""
         super().resizeEvent(event)
-        self._say_caution(self._session.sight, anew=True)
+        self._advise(self._session.sight)
 
     # -- what is done
 
@@ -231,11 +190,7 @@ class QuestionsColumn(QFrame):
         sight = self._session.sight
         waiting = order.in_order(order.unasked(sight), order.worths(sight), later=self._later)
         self._waiting = waiting
-        rest = [key for key in self._by_key if key not in waiting]
-        self._listed = [*waiting, *rest]
-        for place, key in enumerate(self._listed):
-            if self._open_rows.indexOf(self.open_lines[key]) != place:
-                self._open_rows.insertWidget(place, self.open_lines[key])
+        self.rest.sort(waiting)
 
     def _answer(self, asked: Asked | None) -> None:
         """Put on the desk what is understood, at every key; all keys are one step."""
@@ -281,22 +236,11 @@ class QuestionsColumn(QFrame):
     def _lines(self) -> list[QWidget]:
         """Return all that the arrows move among, from the top."""
         every: list[QWidget] = [self.caller.line, *self.answer_lines.values(), self.card]
-        every += [self.open_lines[key] for key in self._listed]
-        return [line for line in (*every, self.more) if not line.isHidden()]
+        return [*(line for line in every if not line.isHidden()), *self.rest.in_sight]
 
     def _take_up(self, key: str) -> None:
         self.open(key)
         self.take_focus()
-
-    def _show_more(self) -> None:
-        first = next(
-            (line for line in map(self.open_lines.__getitem__, self._listed) if line.isHidden()),
-            None,
-        )
-        self._shows_all = True
-        self.show_sight(self._session.sight)
-        if first is not None and not first.isHidden():
-            first.setFocus()
 
     def _bring_card(self) -> None:
         if self.caller.is_open:
@@ -334,12 +278,7 @@ class QuestionsColumn(QFrame):
         rows.addSpacing(8)
         rows.addWidget(self.card)
         rows.addSpacing(8)
-        self._open_rows = QVBoxLayout()
-        self._open_rows.setSpacing(0)
-        for line in self.open_lines.values():
-            self._open_rows.addWidget(line)
-        rows.addLayout(self._open_rows)
-        rows.addWidget(self.more)
+        rows.addWidget(self.rest)
         rows.addStretch()
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)
@@ -360,17 +299,14 @@ class QuestionsColumn(QFrame):
         layout.addWidget(self._scroll, 1)
         layout.addLayout(foot)
         self._scroll.verticalScrollBar().rangeChanged.connect(self._spare_bar)
-        self._listed = list(self._by_key)
 
     def _connect(self) -> None:
-        for key in self._by_key:
-            answer, waiting = self.answer_lines[key], self.open_lines[key]
-            answer.struck.connect(lambda key=key: self._strike(key))
-            for line in (answer, waiting):
-                line.clicked.connect(lambda _on=False, key=key: self._take_up(key))
-                line.stepped.connect(lambda step, line=line: self._step(line, step))
-        self.more.clicked.connect(self._show_more)
-        self.more.stepped.connect(lambda step: self._step(self.more, step))
+        for key, line in self.answer_lines.items():
+            line.struck.connect(lambda key=key: self._strike(key))
+            line.clicked.connect(lambda _on=False, key=key: self._take_up(key))
+            line.stepped.connect(lambda step, line=line: self._step(line, step))
+        self.rest.taken.connect(self._take_up)
+        self.rest.stepped.connect(self._step)
         self.card.answered.connect(self._answer)
         self.card.done.connect(self._go_on)
         self.card.left.connect(self._go_back)
@@ -380,16 +316,3 @@ class QuestionsColumn(QFrame):
         self.caller.left.connect(self.take_focus)
         self.caller.stepped.connect(lambda step: self._step(self.caller.line, step))
         self._session.sight_changed.connect(self.show_sight)
-
-
-def _show(line: QWidget, *, shown: bool) -> None:
-    if line.isHidden() is shown:
-        line.setVisible(shown)
-
-
-def _advice(route: Route) -> str:
-    return {
-        Route.RANGE: _("Price as an estimate."),
-        Route.VISIT: _("A visit comes first."),
-        Route.MONITOR: _("Watch it for a while first."),
-    }[route]

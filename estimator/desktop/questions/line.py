@@ -49,6 +49,11 @@ class Line(QAbstractButton):
         self.setAccessibleName(", ".join(part for part in (label, words, remark) if part))
         self._redress()
 
+    def be_shown(self, *, shown: bool) -> None:
+        """Show or hide it, where it is not so already."""
+        if self.isHidden() is shown:
+            self.setVisible(shown)
+
     def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
         """Return how high the line is when so wide [px]."""
         label, words, _remark = self._places(width)
