@@ -1,13 +1,15 @@
-"""Asking the file on behalf of a part of the window that may be gone when the answer comes."""
+"""Answers to a part of the window that may be gone by the time they come."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QObject
 from shiboken6 import isValid
 
+from estimator.desktop.courier import Courier
 from estimator.desktop.filing import Filing
 from estimator.notices import UserMistake
 
@@ -36,3 +38,10 @@ def ask(
             on_mistake(mistake)
 
     filing.ask(work, answer, on_mistake=None if on_mistake is None else refuse)
+
+
+def carry(courier: Courier, call: Callable[[], None]) -> None:
+    """Have a call made in the window's thread, or none if the part that wanted it is gone."""
+    # Qt says so only when it is tried: the part may go between a question and the call.
+    with suppress(RuntimeError):
+        courier.carry(call)

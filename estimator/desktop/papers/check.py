@@ -106,6 +106,7 @@ class CheckColumn(QFrame):
         self.sending.said.connect(self.gone_page.say)
         self.sending.mistaken.connect(self._not_sent)
         self._session.job_changed.connect(self._job_changed)
+        self._session.filing.broke.connect(lambda _error: self.page.hold(is_issuing=False))
 
     # -- the paper that is being checked
 
@@ -133,10 +134,12 @@ class CheckColumn(QFrame):
             return issuing.issue(database, job, draft.quotation, book=book)
 
         self.page.say(_("Issuing…"))
+        self.page.hold(is_issuing=True)
         ask(self, self._session.filing, issue, self._issued, on_mistake=self._not_issued)
 
     def _issued(self, found: tuple[OpenJob, Gone]) -> None:
         job, gone = found
+        self.page.hold(is_issuing=False)
         self.page.say("")
         if job.uid == self._session.job.uid:
             self._session.adopt(customer=job.customer, stage=job.stage, papers=job.papers)
@@ -144,6 +147,7 @@ class CheckColumn(QFrame):
         self.issued.emit(gone.number)
 
     def _not_issued(self, mistake: UserMistake) -> None:
+        self.page.hold(is_issuing=False)
         self.page.say(capital(str(mistake)), is_problem=True)
         self.page.take_focus()
 

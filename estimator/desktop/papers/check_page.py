@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.papers import checks
@@ -17,10 +17,13 @@ from estimator.desktop.papers.paper_list import PaperList
 from estimator.desktop.papers.problem_box import ProblemBox
 from estimator.desktop.papers.rows import Row
 from estimator.desktop.session import Session
-from estimator.desktop.widgets.buttons import main_button
+from estimator.desktop.widgets.buttons import main_button, quiet_button
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import retone, words
 from estimator.quoting.quotation import Paper
+
+SET_IN = 8
+"""Of words, from the edge of boxes. [px]"""
 
 
 class CheckPage(QWidget):
@@ -36,6 +39,7 @@ class CheckPage(QWidget):
         super().__init__()
         self._session = session
         self._draft: Draft | None = None
+        self._said, self._is_issuing = "", False
         self.kind = words(role="question")
         self.problems = ProblemBox()
         self.customer = CustomerRow(session)
@@ -50,6 +54,7 @@ class CheckPage(QWidget):
         )
         self.supersedes = Row(_("Replaces"))
         self.rates = CautionBox()
+        self.to_rates = quiet_button(_("Look at the rates"))
         self.cautions = words(role="second")
         self._cautions_head = words(_("Cautions the customer will read"), role="second")
         self.papers = PaperList(session)
@@ -59,6 +64,7 @@ class CheckPage(QWidget):
         self.problems.led_to.connect(self.lead_to)
         self.customer.closed.connect(self.take_focus)
         self.offers.changed.connect(self.refresh)
+        self.to_rates.clicked.connect(lambda _ticked=False: self._give("price_book"))
         self.issue.clicked.connect(lambda _ticked=False: self._issue())
         session.sight_changed.connect(lambda _sight: self.refresh())
         session.filing.opened.connect(lambda _database: self.refresh())
@@ -111,11 +117,10 @@ class CheckPage(QWidget):
         has_price = not any(one.field == checks.WALL for one in found)
         for part in (self._offered_head, self.offers, self.issue):
             part.setVisible(has_price)
-        self.rates.say(
-            ""
-            if sight.practice.book.confirmed or not has_price
-            else _("Some rates are illustrations, not yours yet. The paper says so on every page."),
-        )
+        are_theirs = sight.practice.book.confirmed or not has_price
+        warning = _("Some rates are illustrations, not yours yet. The paper says so on every page.")
+        self.rates.say("" if are_theirs else warning)
+        self.to_rates.setVisible(not are_theirs)
         self._allow()
 
     @property
@@ -129,6 +134,11 @@ class CheckPage(QWidget):
         retone(
             self.note, role="text" if is_problem else "second", tone="stop" if is_problem else ""
         )
+        self._allow()
+
+    def hold(self, *, is_issuing: bool) -> None:
+        """Let nothing be issued twice: the button rests while the file is at it."""
+        self._is_issuing = is_issuing
         self._allow()
 
     def take_focus(self) -> None:
@@ -155,7 +165,8 @@ class CheckPage(QWidget):
     def _allow(self) -> None:
         filing = self._session.filing
         can_only_look = filing.is_open and not filing.can_write
-        self.issue.setEnabled(filing.can_write and (self._draft is not None or bool(self.found)))
+        is_ready = self._draft is not None or bool(self.found)
+        self.issue.setEnabled(filing.can_write and is_ready and not self._is_issuing)
         note = self._said
         if can_only_look:
             note = _("This file can only be looked at here, so nothing can be issued.")
@@ -167,7 +178,6 @@ class CheckPage(QWidget):
         if self.found:
             self.problems.take_focus()
         elif self._draft is not None:
-            self.issue.setEnabled(False)
             self.issue_wanted.emit()
 
     def _give(self, command: str) -> None:
@@ -177,10 +187,9 @@ class CheckPage(QWidget):
             action.trigger()
 
     def _lay_out(self) -> None:
-        self._said = ""
         inner = Contents()
         inside = QVBoxLayout(inner)
-        inside.setContentsMargins(20, 0, 12, 12)
+        inside.setContentsMargins(12, 0, 12, 12)
         inside.setSpacing(4)
         self._offered_head.setContentsMargins(0, 8, 0, 0)
         self._cautions_head.setContentsMargins(0, 12, 0, 0)
@@ -195,11 +204,15 @@ class CheckPage(QWidget):
             self._offered_head,
             self.offers,
             self.rates,
+            self.to_rates,
             self._cautions_head,
             self.cautions,
             self.papers,
         ):
             inside.addWidget(part)
+            if part not in (self.problems, self.rates, self.to_rates, self.papers):
+                set_in(part)
+        inside.setAlignment(self.to_rates, Qt.AlignmentFlag.AlignLeft)
         inside.addStretch(1)
         inside.insertSpacing(1, 8)
         foot = QVBoxLayout()
@@ -230,6 +243,17 @@ class Contents(QWidget):
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
             self.updateGeometry()
+
+
+def set_in(part: QWidget) -> None:
+    """Set words in from the edge that boxes and lines to be taken up stand at."""
+    if isinstance(part, QLabel):
+        # A label that is dressed by a style sheet minds its indent, not always its margins.
+        part.setIndent(SET_IN)
+        return
+    margins = part.contentsMargins()
+    margins.setLeft(margins.left() + SET_IN)
+    part.setContentsMargins(margins)
 
 
 def scrolled(inner: QWidget) -> QScrollArea:

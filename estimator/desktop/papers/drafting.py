@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from estimator.desktop.courier import Courier
+from estimator.desktop.papers.asking import carry
 from estimator.desktop.papers.made import Draft, made
 from estimator.desktop.session import Session
 from estimator.desktop.workers import Ticket
@@ -73,10 +74,10 @@ class Drafting(QObject):
         asked = self._of
 
         def done(draft: Draft) -> None:
-            self._courier.carry(lambda: self._done(asked, draft))
+            carry(self._courier, lambda: self._done(asked, draft))
 
         def failed(error: BaseException) -> None:
-            self._courier.carry(lambda: self._missed(asked, error))
+            carry(self._courier, lambda: self._missed(asked, error))
 
         self._drop()
         self._ticket = self._session.workers.run(

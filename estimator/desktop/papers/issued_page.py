@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.language import LANGUAGE, _
 from estimator.desktop.papers import checks
-from estimator.desktop.papers.check_page import Contents, scrolled
+from estimator.desktop.papers.check_page import Contents, scrolled, set_in
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.papers.paper_list import PaperList
 from estimator.desktop.papers.rows import Row
@@ -98,7 +98,7 @@ class IssuedPage(QWidget):
     def _lay_out(self) -> None:
         inner = Contents()
         inside = QVBoxLayout(inner)
-        inside.setContentsMargins(20, 0, 12, 12)
+        inside.setContentsMargins(12, 0, 12, 12)
         inside.setSpacing(4)
         rows: tuple[QWidget, ...] = (
             self.title,
@@ -112,6 +112,8 @@ class IssuedPage(QWidget):
         )
         for part in rows:
             inside.addWidget(part)
+            if part is not self.papers:
+                set_in(part)
         inside.addWidget(self.anew, 0, Qt.AlignmentFlag.AlignLeft)
         inside.addStretch(1)
         inside.insertSpacing(2, 8)

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from estimator.desktop.language import _
 from estimator.desktop.papers import checks
 from estimator.desktop.papers.asking import ask
+from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.session import Session
-from estimator.desktop.widgets.buttons import escaped, row_button
 from estimator.desktop.widgets.words import words
 
 if TYPE_CHECKING:
@@ -34,7 +34,9 @@ class PaperList(QWidget):
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 12, 0, 0)
         self._layout.setSpacing(0)
-        self._layout.addWidget(words(_("Papers of this job"), role="second"))
+        title = words(_("Papers of this job"), role="second")
+        title.setContentsMargins(8, 0, 0, 0)
+        self._layout.addWidget(title)
         self._lines: list[QWidget] = []
         self.hide()
 
@@ -63,7 +65,7 @@ class PaperList(QWidget):
             return
         self.clear()
         for one in found:
-            line = row_button(escaped(_line(one)))
+            line = WrappedLine(_line(one))
             line.clicked.connect(lambda _ticked=False, number=one.number: self.wanted.emit(number))
             self._layout.addWidget(line)
             self._lines.append(line)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPoint, QRect, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -19,6 +19,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLay
 from estimator.desktop.courier import Courier
 from estimator.desktop.language import _
 from estimator.desktop.papers import pages
+from estimator.desktop.papers.asking import carry
 from estimator.desktop.papers.heading import on_escape
 from estimator.desktop.papers.pages import Page
 from estimator.desktop.session import Session
@@ -96,6 +97,12 @@ class PreviewColumn(QFrame):
         super().resizeEvent(event)
         self._settle.start()
 
+    def event(self, event: QEvent) -> bool:
+        """Draw anew for a screen with other pixels."""
+        if event.type() is QEvent.Type.DevicePixelRatioChange:
+            self._settle.start()
+        return super().event(event)
+
     def _lay_out(self) -> None:
         head = QHBoxLayout()
         head.setContentsMargins(EDGE, 0, EDGE, 0)
@@ -119,18 +126,25 @@ class PreviewColumn(QFrame):
         self._asked += 1
         asked, width, ratio = self._asked, self.area.page_width, self.devicePixelRatioF()
 
-        def draw() -> None:
-            found = pages.drawn(shown.pdf, width, ratio, wanted=lambda: asked == self._asked)
-            self._courier.carry(lambda: self._drawn(asked, shown, found))
+        def over(job: Future[tuple[Page, ...]]) -> None:
+            carry(self._courier, lambda: self._drawn(asked, shown, job))
 
-        self._pool.submit(draw)
+        job = self._pool.submit(
+            pages.drawn, shown.pdf, width, ratio, wanted=lambda: asked == self._asked
+        )
+        job.add_done_callback(over)
 
-    def _drawn(self, asked: int, shown: Shown, found: tuple[Page, ...]) -> None:
-        if asked != self._asked:
+    def _drawn(self, asked: int, shown: Shown, job: Future[tuple[Page, ...]]) -> None:
+        if asked != self._asked or job.cancelled():
+            return
+        error = job.exception()
+        if error is not None:
+            self.show_nothing(_("The paper cannot be shown here. Save a copy to look at it."))
+            self._session.filing.broke.emit(error)
             return
         self._patience.stop()
         self.caption.setText(shown.caption)
-        self.area.show_pages(found)
+        self.area.show_pages(job.result())
         self.page_drawn.emit()
 
 

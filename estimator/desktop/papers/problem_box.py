@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QFrame, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from estimator.desktop.language import counted
 from estimator.desktop.papers.checks import Problem
+from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.widgets.words import words
 
 
@@ -27,7 +28,7 @@ class ProblemBox(QFrame):
         self._layout.setContentsMargins(8, 8, 8, 8)
         self._layout.setSpacing(0)
         self._layout.addWidget(self._heading)
-        self.lines: list[QPushButton] = []
+        self.lines: list[WrappedLine] = []
         self._said: tuple[Problem, ...] = ()
         self.hide()
 
@@ -51,39 +52,8 @@ class ProblemBox(QFrame):
         if self.lines:
             self.lines[0].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
-    def _line(self, problem: Problem) -> QPushButton:
+    def _line(self, problem: Problem) -> WrappedLine:
         line = WrappedLine(problem.text)
         line.clicked.connect(lambda _ticked=False: self.led_to.emit(problem.field))
         self._layout.addWidget(line)
         return line
-
-
-class WrappedLine(QPushButton):
-    """A line that can be taken up, with words that wrap where a button's own would be cut off."""
-
-    def __init__(self, text: str) -> None:
-        """Say something."""
-        super().__init__()
-        self.setAutoDefault(False)
-        self.setProperty("role", "row")
-        self.setAccessibleName(text)
-        self._words = words(text)
-        self._words.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(7, 5, 7, 5)
-        layout.addWidget(self._words)
-        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
-        policy.setHeightForWidth(True)
-        self.setSizePolicy(policy)
-
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Be as large as the words."""
-        return self._words.sizeHint() + QSize(14, 10)
-
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Be no smaller than the words at their narrowest."""
-        return self._words.minimumSizeHint() + QSize(14, 10)
-
-    def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
-        """Be as high as the words are at a width."""
-        return self._words.heightForWidth(width - 14) + 10

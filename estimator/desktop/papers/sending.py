@@ -5,10 +5,10 @@ from __future__ import annotations
 import shutil
 import tempfile
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QStandardPaths, QUrl, Signal
 from PySide6.QtGui import QDesktopServices, QGuiApplication
@@ -18,11 +18,13 @@ from estimator.desktop.courier import Courier
 from estimator.desktop.filing import Filing
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers import letters
-from estimator.desktop.papers.asking import ask
+from estimator.desktop.papers.asking import ask, carry
 from estimator.notices import UserMistake
 from estimator.whole_file import write_whole
 
 if TYPE_CHECKING:
+    from PySide6.QtPrintSupport import QPrinter
+
     from estimator.desktop.papers.issuing import Gone
 
 
@@ -87,25 +89,15 @@ class Sending(QObject):
         onto = printing.printer()
         printing.ask(onto, self._parent.window(), lambda: self.print_on(gone, onto))
 
-    def print_on(self, gone: Gone, onto: object) -> None:
+    def print_on(self, gone: Gone, onto: QPrinter) -> None:
         """Print on a printer that was chosen."""
         from estimator.desktop.papers import printing  # noqa: PLC0415 - as above
 
-        def work() -> None:
-            try:
-                count = printing.print_pages(gone.pdf, onto)  # type: ignore[arg-type]
-            except UserMistake as fault:
-                self._tell(self.mistaken.emit, fault)
-            except Exception as error:  # noqa: BLE001 - whatever it was must reach the person
-                self._tell(self._filing.broke.emit, error)
-            else:
-                text = counted(
-                    "{n} page went to the printer.", "{n} pages went to the printer.", count
-                )
-                self._tell(self.said.emit, text)
+        def over(job: Future[int]) -> None:
+            carry(self._courier, lambda: self._printed(job))
 
         self.said.emit(_("Printing…"))
-        self._pool.submit(work)
+        self._pool.submit(printing.print_pages, gone.pdf, onto).add_done_callback(over)
 
     def tidy(self) -> None:
         """Take drafts away that were handed to a mail program."""
@@ -147,11 +139,20 @@ class Sending(QObject):
         dialog.finished.connect(dialog.deleteLater)
         dialog.open()
 
-    def _tell(self, emit: Callable[[Any], None], what: Any) -> None:
-        def tell() -> None:
-            emit(what)
-
-        self._courier.carry(tell)
+    def _printed(self, job: Future[int]) -> None:
+        error = None if job.cancelled() else job.exception()
+        if isinstance(error, UserMistake):
+            self.mistaken.emit(error)
+        elif error is not None:
+            self._filing.broke.emit(error)
+        elif not job.cancelled():
+            self.said.emit(
+                counted(
+                    "{n} page went to the printer.",
+                    "{n} pages went to the printer.",
+                    job.result(),
+                )
+            )
 
 
 def _ended(pool: ThreadPoolExecutor) -> Callable[[], None]:

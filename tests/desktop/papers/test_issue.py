@@ -98,6 +98,18 @@ def test_what_is_shown_afterwards_are_the_very_bytes(
     assert "Estimate" not in read
 
 
+def test_pressed_twice_it_issues_once(opened: Opened, laid: Laid, qtbot: QtBot) -> None:
+    session = opened()
+    columns = laid(session)
+    button = columns.check.page.issue
+    qtbot.waitUntil(button.hasFocus, timeout=WAIT)
+    with qtbot.waitSignal(columns.check.issued, timeout=WAIT):
+        button.click()
+        session.refresh()
+        button.click()
+    assert len(filed(session, qtbot)[0]) == 1
+
+
 def test_a_second_paper_takes_the_place_of_the_first(
     opened: Opened, laid: Laid, qtbot: QtBot
 ) -> None:

@@ -163,6 +163,14 @@ def test_why_there_is_no_paper_is_said_in_its_place(column: PreviewColumn, qtbot
     assert not column.area.sheets
 
 
+def test_what_is_no_paper_is_said_and_told_on(
+    column: PreviewColumn, session: Session, qtbot: QtBot
+) -> None:
+    with qtbot.waitSignal(session.filing.broke, timeout=WAIT):
+        column.show_paper(b"%PDF-1.7 and nothing more", "Not issued yet")
+    assert "cannot be shown here" in column.area.said
+
+
 @pytest.mark.slow
 def test_the_window_never_waits_for_a_paper(
     qtbot: QtBot, tmp_path: Path, laid: Callable[[Session], Columns]
