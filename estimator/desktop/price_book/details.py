@@ -18,7 +18,7 @@ from estimator.desktop.price_book.figure import (
     sources_of,
     with_figure,
 )
-from estimator.desktop.price_book.model import source_word, state_words
+from estimator.desktop.price_book.model import EXAMPLE, source_word, state_words
 from estimator.desktop.price_book.wording import day, money, number, typed_as, understood
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.words import figures, retone, words
@@ -29,6 +29,8 @@ from estimator.store.book_parts import Entry
 if TYPE_CHECKING:
     from estimator.store.price_books import Rate
 
+FIELD = 108
+"""Width of a field. [px]"""
 MOST_HISTORY = 12
 """Changes shown; the file keeps all."""
 
@@ -49,7 +51,6 @@ class FigureField(QWidget):
         self._label = words()
         self.field = QLineEdit()
         self.field.setAlignment(Qt.AlignmentFlag.AlignRight)
-        self.field.setFixedWidth(LOOK.px(108))
         self._echo = words(role="second")
         self._echo.setAlignment(Qt.AlignmentFlag.AlignRight)
         line = QHBoxLayout()
@@ -61,9 +62,10 @@ class FigureField(QWidget):
         layout.setSpacing(2)
         layout.addLayout(line)
         layout.addWidget(self._echo)
+        self._size()
         self.field.textEdited.connect(lambda _text: self._look())
         self.field.returnPressed.connect(self._take)
-        LOOK.changed.connect(lambda: self.field.setFixedWidth(LOOK.px(108)))
+        LOOK.changed.connect(self._size)
 
     def show_figure(self, figure: Figure, currency: str, *, can_edit: bool) -> None:
         """Show a figure."""
@@ -93,6 +95,9 @@ class FigureField(QWidget):
             self.trying.emit(self._figure, None)
             return
         super().keyPressEvent(event)
+
+    def _size(self) -> None:
+        self.field.setFixedWidth(LOOK.px(FIELD))
 
     def _look(self) -> Decimal | None:
         if self._figure is None:
@@ -274,6 +279,8 @@ class Details(QWidget):
 
 def source_words(entry: Entry) -> str:
     """Return where an entry's figures come from and how far to trust them."""
+    if entry.confirmed and EXAMPLE in sources_of(entry):
+        return _("From: you. It began as an example that ships with the program.")
     said = "; ".join(_source(key) for key in sources_of(entry))
     return _("From: {sources}").format(sources=said) if said else ""
 
@@ -281,7 +288,7 @@ def source_words(entry: Entry) -> str:
 def _source(key: str) -> str:
     known = all_sources().get(key)
     if known is None:
-        return source_word((key,))
+        return source_word(key)
     return str(known) if known.is_print else known.title
 
 

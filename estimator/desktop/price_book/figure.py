@@ -166,7 +166,7 @@ def _label(path: Path, above: str) -> str:
         told = _("{mortar}, {bond}, hours")
         return told.format(mortar=named[1].capitalize(), bond=named[2].replace("_", " "))
     if "materials" in named:
-        return _("{material} used").format(material=known.get(last, last))
+        return _("{material} used").format(material=last.replace("_", " ").capitalize())
     return known.get(last, last.replace("_", " ").capitalize())
 
 

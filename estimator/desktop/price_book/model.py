@@ -29,6 +29,8 @@ EntryRole = int(Qt.ItemDataRole.UserRole)
 SortRole = EntryRole + 1
 Index = QModelIndex | QPersistentModelIndex
 NOWHERE = QModelIndex()
+EXAMPLE = "illustrative"
+"""Key of the source of figures that ship with the program."""
 SIDE = Qt.AlignmentFlag.AlignVCenter
 
 
@@ -212,16 +214,24 @@ def state_words(entry: Entry) -> str:
     return _("Yours") if entry.confirmed else _("Not yours yet")
 
 
-def source_word(sources: Sequence[str]) -> str:
-    """Return in a word where a figure came from."""
-    if len(sources) != 1:
-        return _("Several") if sources else ""
+def from_words(entry: Entry) -> str:
+    """Return in a word or two where an entry's figures came from."""
+    sources = sources_of(entry)
+    if entry.supplier or not sources:
+        return entry.supplier
+    if entry.confirmed and EXAMPLE in sources:
+        return _("Own")
+    return source_word(sources[0]) if len(sources) == 1 else _("Several")
+
+
+def source_word(source: str) -> str:
+    """Return in a word what kind of source a figure has."""
     return {
-        "illustrative": _("Example"),
+        EXAMPLE: _("Example"),
         "house": _("House rule"),
         "supplier": _("Supplier"),
         "own": _("Own"),
-    }.get(sources[0], _("Published"))
+    }.get(source, _("Published"))
 
 
 def _words(entry: Entry, column: Column, currency: str) -> str:
@@ -233,7 +243,7 @@ def _words(entry: Entry, column: Column, currency: str) -> str:
     if column is Column.DATED:
         return day(entry.dated)
     if column is Column.SOURCE:
-        return entry.supplier or source_word(sources_of(entry))
+        return from_words(entry)
     if column is Column.STATE:
         return state_words(entry)
     return entry.unit if column is Column.UNIT else entry.title

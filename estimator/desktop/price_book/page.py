@@ -7,10 +7,10 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QFileDialog, QFrame, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
-from estimator.desktop.price_book import ground
+from estimator.desktop.price_book import ground, writing_out
 from estimator.desktop.price_book.changes import Changes
 from estimator.desktop.price_book.details import Details, change_words
 from estimator.desktop.price_book.effect import Effect
@@ -22,7 +22,6 @@ from estimator.desktop.price_book.shelves import Shelves
 from estimator.desktop.price_book.taking_in import TakingInPane
 from estimator.desktop.price_book.uplift import UpliftPane
 from estimator.desktop.session import Session
-from estimator.desktop.widgets.buttons import escaped
 from estimator.notices import UserMistake
 from estimator.store.book_parts import Entry
 
@@ -42,6 +41,7 @@ class PriceBookPage(QFrame):
         self.changes = Changes(session, self)
         self.book = Book()
         self._sought = ""
+        self._is_said = False
         self.shelves = Shelves()
         self.left = ground.LeftColumn(self.shelves)
         self.pane = RatesPane(session)
@@ -59,7 +59,7 @@ class PriceBookPage(QFrame):
     def begin(self) -> None:
         """Show what there is now; called whenever the page comes to the front."""
         self.effect.rest()
-        self.pane.say("")
+        self._is_said = False
         self.stack.setCurrentWidget(self.pane)
         self.reload()
         self.pane.table.setFocus()
@@ -99,17 +99,12 @@ class PriceBookPage(QFrame):
 
     def write_out(self, path: Path) -> None:
         """Write the prices out as a table."""
-
-        def work(database: Database) -> int:
-            from estimator.desktop.price_book import asked  # noqa: PLC0415 - loads the database
-
-            return asked.export(database, path)
-
-        def then(count: int) -> None:
-            told = counted("{n} price written", "{n} prices written", count)
-            self.pane.say(_("{what}: {file}").format(what=told, file=path.name), tone="done")
-
-        self._session.filing.ask(work, then, on_mistake=self._refused)
+        writing_out.write(
+            self._session.filing,
+            path,
+            then=lambda told: self.pane.say(told, tone="done"),
+            on_mistake=self._refused,
+        )
 
     # -- lay out
 
@@ -176,6 +171,9 @@ class PriceBookPage(QFrame):
         self._show_acts()
         if not self.changes.can_write:
             self.pane.say(_("This file is only being looked at, so no price can be changed."))
+        elif not self._is_said:
+            last = _("Last change: {change}").format(change=book.last_change)
+            self.pane.say(last if book.last_change else "")
 
     def _no_book(self, mistake: UserMistake) -> None:
         self.book = Book()
@@ -187,13 +185,13 @@ class PriceBookPage(QFrame):
         self._open_shelf()
 
     def _show_rates(self) -> None:
-        self.effect.give_up()
-        self.stack.setCurrentWidget(self.pane)
+        self._bring(self.pane)
         self._show_detail(self.pane.current())
 
     def _bring(self, pane: QWidget) -> None:
         self.effect.give_up()
         self.stack.setCurrentWidget(pane)
+        self._show_acts()
 
     def _open_shelf(self) -> None:
         shelf = self.shelves.shelf()
@@ -228,11 +226,9 @@ class PriceBookPage(QFrame):
             self.take_in_file(path)
 
     def _choose_where(self) -> None:
-        name, _kind = QFileDialog.getSaveFileName(
-            self, _("Write the prices out"), "prices.csv", _("Tables (*.csv *.xlsx)")
-        )
-        if name:
-            self.write_out(Path(name))
+        path = writing_out.choose(self)
+        if path is not None:
+            self.write_out(path)
 
     def _show_detail(self, entry: Entry | None) -> None:
         if self.stack.currentWidget() is not self.pane:
@@ -265,10 +261,8 @@ class PriceBookPage(QFrame):
         self.pane.own.setVisible(can_write and bool(self.book.strange))
         self.pane.own.setEnabled(bool(self.pane.strange()))
         self.pane.undo.setVisible(can_write and bool(self.book.last_change))
-        told = _("Take back: {change}").format(change=self.book.last_change[:40])
-        self.pane.undo.setText(escaped(told))
         self.pane.undo.setToolTip(self.book.last_change)
-        self.why.setVisible(can_write)
+        self.why.setVisible(can_write and self.stack.currentWidget() in {self.pane, self.sheet})
         for act in (self.left.take_in, self.left.uplift):
             act.setEnabled(can_write)
 
@@ -329,6 +323,7 @@ class PriceBookPage(QFrame):
 
     def _done(self, told: str) -> None:
         self.why.clear()
+        self._is_said = True
         self.pane.say(told or _("No price has changed."), tone="done")
         if self.stack.currentWidget() in {self.uplift, self.taking_in}:
             self.stack.setCurrentWidget(self.pane)

@@ -46,7 +46,7 @@ class RatesPane(QFrame):
         self.own = button(_("These are ours"))
         self.own.setToolTip(_("Space"))
         self.said = words(role="second")
-        self.undo = quiet_button(_("Take back"))
+        self.undo = quiet_button(_("Take it back"))
         self.empty = words(role="second")
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)

@@ -90,9 +90,12 @@ class FigureDelegate(CellDelegate):
         self._editor = editor
         self._echo = words(role="second", wrap=False)
         self._echo.setParent(parent)
-        self._echo.setProperty("role", "echo")
+        # It lies over other rows, so it needs a ground of its own.
+        self._echo.setStyleSheet(
+            "QLabel { background: palette(base); border: 1px solid palette(mid);"
+            " border-radius: 4px; }"
+        )
         self._echo.setContentsMargins(8, 2, 8, 2)
-        self._echo.setAutoFillBackground(True)
         editor.textEdited.connect(lambda _text: self._look(editor, index.data(EntryRole)))
         editor.destroyed.connect(self._closed)
         return editor

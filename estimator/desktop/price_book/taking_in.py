@@ -20,6 +20,7 @@ from estimator.desktop.price_book.preview import PreviewModel, PreviewTable, Row
 from estimator.desktop.price_book.supplier_list import COLUMNS, Listed
 from estimator.desktop.price_book.wording import number
 from estimator.desktop.session import Session
+from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.buttons import button, main_button, quiet_button
 from estimator.desktop.widgets.words import retone, words
 from estimator.exchange.price_list import PriceRow, Problem
@@ -72,6 +73,7 @@ class TakingInPane(QFrame):
         self.supplier = QLineEdit()
         self.supplier.setPlaceholderText(_("Whose list it is"))
         self.supplier.setAccessibleName(_("Supplier"))
+        self.supplier.setMinimumWidth(LOOK.px(240))
         self.choices = {name: QComboBox() for name in COLUMNS}
         self.model = PreviewModel(self)
         self.table = PreviewTable(self.model)
