@@ -6,9 +6,10 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cache, lru_cache
 from typing import Any
 
-from estimator.desktop.language import _
+from estimator.desktop.language import LANGUAGE, _
 from estimator.desktop.price_book.wording import money, number
 from estimator.money import PENNY, Money
 from estimator.notices import UserMistake
@@ -49,6 +50,12 @@ def main_figure(entry: Entry) -> Figure | None:
     >>> main_figure(entry_of(Kind.BAR, {"length_mm": 1000, "price": "4.10"})).value
     Decimal('4.10')
     """
+    return _main_figure(entry, LANGUAGE.tag)
+
+
+@lru_cache(maxsize=4096)
+def _main_figure(entry: Entry, _tag: str) -> Figure | None:
+    # Qt asks dozens of times for every key whether a cell can be edited.
     if entry.kind is Kind.ITEM:
         price = entry.price
         label = _("Price")
@@ -114,14 +121,15 @@ def _sources(body: Any) -> Iterator[str]:
 def rate_words(entry: Entry, currency: str = "GBP") -> str:
     """Return what stands in the price column: a sum, hours, or nothing."""
     if entry.kind is Kind.OUTPUT:
-        return _hours(entry)
+        return _hours(entry, LANGUAGE.tag)
     if entry.price is None:
         return ""
     exact = next(iter(entry.amounts.values()), entry.price.pounds)
     return money(exact, currency)
 
 
-def _hours(entry: Entry) -> str:
+@lru_cache(maxsize=1024)
+def _hours(entry: Entry, _tag: str) -> str:
     """Return the hours of a unit, from the softest mortar to the hardest."""
     steps = json.loads(entry.body).get("steps", ())
     mortars = {name for step in steps for name in step["hours"] if name != "any"} or {"any"}
@@ -156,7 +164,7 @@ def _label(path: Path, above: str) -> str:
     """Return what a figure is called, by where it stands."""
     named = [part for part in path if isinstance(part, str)]
     last = named[-1] if named else above
-    known = _labels()
+    known = _labels(LANGUAGE.tag)
     if "steps" in named and "hours" in named:
         step = _("{step}, hours") if last == "any" else _("{step}, hours in {mortar}")
         return step.format(step=above, mortar=last)
@@ -170,7 +178,8 @@ def _label(path: Path, above: str) -> str:
     return known.get(last, last.replace("_", " ").capitalize())
 
 
-def _labels() -> Mapping[str, str]:
+@cache
+def _labels(_tag: str) -> Mapping[str, str]:
     """Return what the figures of a price book are called."""
     return {**_labour_labels(), **_bought_labels(), **_habit_labels()}
 
