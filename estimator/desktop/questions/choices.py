@@ -43,6 +43,20 @@ class ChoiceButton(QAbstractButton):
         self.setText(label)
         self.setAccessibleName(f"{digit} {label}")
 
+    def hasHeightForWidth(self) -> bool:  # noqa: N802 - Qt's name
+        """Return that it grows as its words break."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
+        """Return how high it is when so wide [px]."""
+        if self.is_tall:
+            return LOOK.px(TALL)
+        metrics = QFontMetrics(LOOK.font(SECOND, strong=True))
+        room = max(width - LOOK.px(BESIDE), 1)
+        flags = wrapping(metrics, self.text(), room)
+        needed = metrics.boundingRect(QRect(0, 0, room, 10_000), flags, self.text()).height()
+        return max(LOOK.px(ROW), needed + LOOK.px(8))
+
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Take the space bar; the question knows what other keys mean."""
         if event.key() == Qt.Key.Key_Space:
@@ -149,7 +163,7 @@ class Choices(QWidget):
         width = (self.width() - gap * (abreast - 1)) // abreast
         for place, button in enumerate(self.buttons):
             button.is_tall = is_tall
-            height = LOOK.px(TALL) if is_tall else self._height(metrics, button.text(), width)
+            height = button.heightForWidth(width)
             column = place % abreast
             button.setGeometry(column * (width + gap), top, width, height)
             button.update()
@@ -166,10 +180,3 @@ class Choices(QWidget):
             return count, True
         room = (self.width() - gap) // 2 - LOOK.px(BESIDE)
         return (2, False) if count <= MOST_PAIRED and widest <= room else (1, False)
-
-    def _height(self, metrics: QFontMetrics, text: str, width: int) -> int:
-        room = max(width - LOOK.px(BESIDE), 1)
-        needed = metrics.boundingRect(
-            QRect(0, 0, room, 10_000), wrapping(metrics, text, room), text
-        ).height()
-        return max(LOOK.px(ROW), needed + LOOK.px(8))
