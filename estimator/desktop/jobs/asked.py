@@ -15,7 +15,7 @@ from estimator.store.jobs import Stage
 PAGE = 200
 """Jobs fetched at once."""
 MOST_RATES = 100
-"""Rates counted beside the jobs; more than that is only called many."""
+"""Rates counted beside the jobs; so many and more are only called many."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from estimator.store.database import Database
     from estimator.store.job_list import JobLine
 
+MANY = 100
+"""Rates from which they are no longer counted."""
 WIDEST = 1180
 """Beyond this a line is too long to follow with the eye. [px]"""
 
@@ -158,9 +160,8 @@ class JobsPage(QFrame):
 
     def _show_rates(self, count: int) -> None:
         self._rates.setVisible(count > 0)
-        self._rates.setText(
-            counted("{n} rate in the price book", "{n} rates in the price book", count)
-        )
+        told = counted("{n} rate in the price book", "{n} rates in the price book", count)
+        self._rates.setText(told if count < MANY else _("Many rates in the price book"))
 
     def _show_nothing(self, shown: int, fitting: int) -> None:
         self._needs_in_sight()

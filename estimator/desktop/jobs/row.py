@@ -17,7 +17,7 @@ from estimator.desktop.theme.look import LOOK
 if TYPE_CHECKING:
     from estimator.store.job_list import JobLine
 
-HIGH = 56
+HIGH = 52
 """Height of a row. [px]"""
 SIDE = 16
 SHARES = (0.46, 0.18, 0.2, 0.16)

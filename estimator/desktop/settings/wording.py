@@ -21,10 +21,10 @@ def tax_sentence(habits: TaxHabits, today: datetime.date) -> str:
         return _sales_tax(habits, country)
     name = resources.data("tax.json")["countries"][habits.country]["title"]
     if not habits.registered:
-        told = _("Not registered for {tax} in {country}: none is added to a price.")
+        told = _("Not registered for {tax} ({country}): none is added to a price.")
         return told.format(tax=name, country=country)
     percent = f"{tax.rate(habits.country, 'standard', today):f}"
-    told = _("Registered for {tax} in {country}: usually {percent} % is added to a price.")
+    told = _("Registered for {tax} ({country}): usually {percent} % is added to a price.")
     return told.format(tax=name, country=country, percent=percent)
 
 
