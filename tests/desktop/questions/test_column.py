@@ -305,11 +305,10 @@ def test_a_call_can_be_taken_with_the_pointer(hand, qtbot):
     assert not hand.column.open_lines["owners"].isHidden()
 
 
-def test_a_refreshed_range_sorts_what_is_left_but_not_under_a_cursor(hand, qapp):
+def test_a_refreshed_range_sorts_what_is_left_but_not_under_a_cursor(hand, qtbot, qapp):
     safely(hand)
-    qapp.processEvents()
+    qtbot.waitUntil(lambda: not hand.session.sight.is_settling)
     rows = hand.column.open_lines
-    assert not hand.session.sight.is_settling
     raised = (*WORTHS.worths[:2], replace(WORTHS.worths[2], pounds=Money.of(200)))
     hand.session.sight = replace(hand.session.sight, outlook=replace(WORTHS, worths=raised))
 
