@@ -26,6 +26,7 @@ from estimator.desktop.widgets.buttons import escaped, main_button, quiet_button
 from estimator.desktop.widgets.words import figures, hairline, retone, words
 from estimator.store.book_parts import Entry
 
+WIDEST = 860
 FIELD = 88
 """Width of a field. [px]"""
 
@@ -119,6 +120,8 @@ class HourSheet(QFrame):
         """Lay the lines out anew, for the grade that is chosen."""
         self.fields, self._asked, self._results = {}, {}, []
         sheet = QWidget()
+        # On a wide screen a result must not stand far from what it comes from.
+        sheet.setMaximumWidth(LOOK.px(WIDEST))
         grid = QGridLayout(sheet)
         grid.setContentsMargins(20, 0, 20, 0)
         grid.setHorizontalSpacing(8)

@@ -268,15 +268,21 @@ class PriceBookPage(QFrame):
 
     # -- what is changed
 
-    def _try_figure(self, entry: Entry, value: Decimal | None) -> None:
+    def _with(self, entry: Entry, value: Decimal | None) -> tuple[Entry, str] | None:
+        """Return an entry with another figure and what that changes, if it can be had."""
         figure = main_figure(entry)
         if figure is None or value is None or value == figure.value:
-            self.effect.give_up()
-            return
+            return None
         try:
-            self.effect.try_out([with_figure(entry, figure.path, value)])
+            changed = with_figure(entry, figure.path, value)
         except UserMistake as mistake:
             self.pane.say(str(mistake), tone="stop")
+            return None
+        return changed, change_words(figure, value, self.pane.rates.currency)
+
+    def _try_figure(self, entry: Entry, value: Decimal | None) -> None:
+        changed = self._with(entry, value)
+        self._try_entries((changed[0],) if changed is not None else ())
 
     def _try_entry(self, entry: Entry | None) -> None:
         self._try_entries((entry,) if entry is not None else ())
@@ -288,15 +294,9 @@ class PriceBookPage(QFrame):
             self.effect.give_up()
 
     def _take_figure(self, entry: Entry, value: Decimal) -> None:
-        figure = main_figure(entry)
-        if figure is None or value == figure.value:
-            return
-        try:
-            changed = with_figure(entry, figure.path, value)
-        except UserMistake as mistake:
-            self.pane.say(str(mistake), tone="stop")
-            return
-        self._change(changed, change_words(figure, value, self.pane.rates.currency))
+        changed = self._with(entry, value)
+        if changed is not None:
+            self._change(*changed)
 
     def _change(self, entry: Entry, what: str) -> None:
         self._change_many([entry], _("{title}. {what}").format(title=entry.title, what=what))

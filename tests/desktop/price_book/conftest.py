@@ -36,8 +36,9 @@ def page(qtbot: QtBot, open_session: Session) -> Iterator[PriceBookPage]:
     qtbot.waitUntil(lambda: made.details.entry is not None, timeout=20_000)
     yield made
     # Closed here and not by qtbot, which would do it before the last answers have come.
-    settle(qtbot, open_session)
     made.close()
+    qtbot.waitUntil(lambda: not made.pane._rest.isActive())
+    settle(qtbot, open_session)
     made.deleteLater()
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from estimator.desktop.filing import Filing
 from estimator.desktop.price_book import trial
 from estimator.desktop.price_book.page import PriceBookPage
 from estimator.desktop.session import Session
@@ -200,3 +202,21 @@ def test_prices_written_out_are_taken_in_again_without_a_change(
     page.take_in_file(path)
     qtbot.waitUntil(lambda: "12 as before" in page.taking_in.told.text(), timeout=10_000)
     assert not page.taking_in.take.isEnabled()
+
+
+def test_a_file_only_looked_at_says_so_and_lets_nothing_be_changed(
+    qtbot: QtBot, page: PriceBookPage, desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(Filing, "can_write", property(lambda _filing: False))
+    page.reload()
+    desk.settled()
+    desk.open_shelf("Materials")
+    desk.go_to("Cement")
+    qtbot.keyClick(page.pane.table, Key.Key_F2)
+    qtbot.keyClick(page.pane.table, Key.Key_Space)
+    assert not page.pane.table.viewport().findChildren(QLineEdit)
+    assert page.details._fields[0].field.isReadOnly()
+    assert "only being looked at" in page.pane.said.text()
+    assert not page.left.take_in.isEnabled()
+    desk.settled()
+    assert page.book.strange == page.book.count
