@@ -128,7 +128,7 @@ class Details(QWidget):
     """What is known of the entry the cursor is on."""
 
     trying = Signal(object)
-    """The entry with a figure being typed; None when nothing is tried any more."""
+    """The entry with a figure being typed, alone; none when nothing is tried any more."""
     changed = Signal(object, str)
     """The entry with its new figure, and which figure that was, in words."""
 
@@ -250,7 +250,8 @@ class Details(QWidget):
 
     def _try(self, figure: Figure, value: Decimal | None) -> None:
         is_new = value is not None and value != figure.value
-        self.trying.emit(self._with(figure, value) if is_new and value is not None else None)
+        changed = self._with(figure, value) if is_new and value is not None else None
+        self.trying.emit((changed,) if changed is not None else ())
 
     def _take(self, figure: Figure, value: Decimal) -> None:
         changed = self._with(figure, value)

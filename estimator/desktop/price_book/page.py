@@ -129,7 +129,7 @@ class PriceBookPage(QFrame):
         table.detail_wanted.connect(self.details.take_focus)
         table.figures.trying.connect(self._try_figure)
         table.figures.left.connect(self.effect.give_up)
-        self.details.trying.connect(self._try_entry)
+        self.details.trying.connect(self._try_entries)
         self.details.changed.connect(self._change)
         self.pane.own.clicked.connect(self._make_own)
         self.pane.undo.clicked.connect(self._undo)
@@ -283,9 +283,6 @@ class PriceBookPage(QFrame):
     def _try_figure(self, entry: Entry, value: Decimal | None) -> None:
         changed = self._with(entry, value)
         self._try_entries((changed[0],) if changed is not None else ())
-
-    def _try_entry(self, entry: Entry | None) -> None:
-        self._try_entries((entry,) if entry is not None else ())
 
     def _try_entries(self, entries: Sequence[Entry]) -> None:
         if entries:
