@@ -37,6 +37,8 @@ if TYPE_CHECKING:
 
 SAVE_AFTER_MS = 250
 """Rest after which what was typed is kept. [ms]"""
+SETTLE_AFTER_MS = 40
+"""Rest after which the range is asked for: a key in the middle of a word needs none. [ms]"""
 ACCEPT_AFTER_MS = 120_000
 """Rest after which what was kept becomes a revision of the survey. [ms]"""
 UNDO_STEPS = 500
@@ -85,6 +87,7 @@ class Session(QObject):
         self._courier = Courier(self)
         self._save = _timer(self, SAVE_AFTER_MS, self.save)
         self._accept = _timer(self, ACCEPT_AFTER_MS, self.accept)
+        self.settling = _timer(self, SETTLE_AFTER_MS, self._settle)
         self._asked = 0
         self._is_saving = self._changed_since = False
         self.sight = self._look()
@@ -129,7 +132,9 @@ class Session(QObject):
         """Price what is known anew, and show it."""
         self.sight = self._look()
         self.sight_changed.emit(self.sight)
-        self._settle()
+        # Whatever is still being worked out is of the answers before.
+        self._asked += 1
+        self.settling.start()
 
     def _put(self, work: Work) -> None:
         self.job = replace(self.job, work=work)
@@ -170,7 +175,6 @@ class Session(QObject):
 
     def _settle(self) -> None:
         """Ask the workers for the range and the best question; only the newest answer counts."""
-        self._asked += 1
         asked = self._asked
         if not self.sight.options:
             return

@@ -91,6 +91,7 @@ def session_on(
     """Return a session over a file not opened yet, with a survey on the desk or a fresh call."""
     session = Session(Filing(folder), workers or SilentWorkers())  # type: ignore[arg-type]
     session.today = lambda: TODAY
+    session.settling.setInterval(0)
     # A test wants a range, not a precise one: the draws cost more than all the rest.
     book = session.practice.book
     few = replace(book, ranges=replace(book.ranges, draws=FEW_DRAWS))
