@@ -19,17 +19,35 @@ from estimator.desktop.theme.tokens import Scheme
 from tests.desktop.fakes import WorkersAtOnce, session_on
 
 
-@pytest.fixture(autouse=True)
-def dressed(qapp: QApplication) -> Iterator[None]:
-    """Dress the application as at start-up, and see that no window is left behind."""
+@pytest.fixture(scope="session", autouse=True)
+def lettered(qapp: QApplication) -> Iterator[None]:
+    """Give the application its type, and leave what is loaded out of every later clearing."""
     load_fonts()
-    LOOK.apply(Scheme.LIGHT)
     # Widgets must be cleared in the window's thread, never in the file's: see ``tidying``.
     gc.disable()
+    gc.collect()
+    gc.freeze()
+    yield
+    gc.unfreeze()
+    gc.enable()
+
+
+@pytest.fixture(scope="module", autouse=True)
+def tidied(lettered: None) -> Iterator[None]:
+    """Clear what outlived its test, such as what a module's tests share."""
+    yield
+    gc.collect()
+
+
+@pytest.fixture(autouse=True)
+def dressed(qapp: QApplication, lettered: None) -> Iterator[None]:
+    """Dress the application as at start-up, and see that no window is left behind."""
+    LOOK.apply(Scheme.LIGHT)
     yield
     qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     qapp.processEvents()
-    gc.collect()
+    # All that a test made is young: nothing grows old but here.
+    gc.collect(1)
     left = [one for one in qapp.topLevelWidgets() if one.isVisible()]
     assert not left, f"windows left open: {left}"
     LOOK.apply(Scheme.LIGHT)

@@ -13,6 +13,8 @@ from estimator.desktop.theme.tokens import SCHEMES, Scheme, Tokens
 FAMILY = "Source Sans Pro"
 TEXT_PX = 14
 FONTS = ("fonts/SourceSansPro-Regular.ttf", "fonts/SourceSansPro-Semibold.ttf")
+DRESSED, LETTERED = "is_dressed_in", "has_its_type"
+"""Properties of the application, so that a new one begins without."""
 
 
 class Look(QObject):
@@ -51,16 +53,20 @@ class Look(QObject):
         return round(size * self.scale)
 
     def apply(self, scheme: Scheme, *, scale: float = 1.0) -> None:
-        """Dress the application anew."""
-        self.scheme, self.scale = scheme, scale
-        self._colours.clear()
+        """Dress the application, and say so where that changes anything."""
         app = QApplication.instance()
         if not isinstance(app, QApplication):
             raise RuntimeError("there is nothing to dress yet")
+        # Every widget alive is styled anew, so being dressed twice alike would cost for nothing.
+        if app.property(DRESSED) == [scheme.value, scale]:
+            return
+        self.scheme, self.scale = scheme, scale
+        self._colours.clear()
         app.setStyle(QStyleFactory.create("Fusion"))
         app.setFont(self.font())
         app.setPalette(self._palette())
         app.setStyleSheet(style_sheet(self.tokens, scale))
+        app.setProperty(DRESSED, [scheme.value, scale])
         self.changed.emit()
 
     def _palette(self) -> QPalette:
@@ -99,9 +105,15 @@ LOOK = Look()
 
 
 def load_fonts() -> None:
-    """Make the shipped type known to the screen; the papers use the same files."""
+    """Make the shipped type known to the screen, once; the papers use the same files."""
+    app = QApplication.instance()
+    if app is None:
+        raise RuntimeError("there is no screen yet to know a type")
+    if app.property(LETTERED):
+        return
     for name in FONTS:
         QFontDatabase.addApplicationFontFromData(resources.path(name).read_bytes())
+    app.setProperty(LETTERED, True)
 
 
 def system_scheme() -> Scheme:
