@@ -11,9 +11,10 @@ from __future__ import annotations
 import argparse
 import os
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import product
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -152,6 +153,15 @@ def opened(folder: Path, scheme: str, size: tuple[int, int], scale: float) -> It
         QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
+def picture(shown: Application, scenes: Sequence[Scene], folder: Path, ending: str) -> None:
+    """Bring each scene to the desk and keep a picture of it."""
+    for scene in scenes:
+        scene.set_up(shown)
+        target = folder / f"{scene.name}-{ending}.png"
+        shown.desk.grab().save(str(target))
+        print(target)
+
+
 def main() -> None:
     """Picture every scene asked for."""
     reader = argparse.ArgumentParser(description="Picture the desk on invented jobs.")
@@ -163,18 +173,14 @@ def main() -> None:
     asked = reader.parse_args()
     asked.folder.mkdir(parents=True, exist_ok=True)
     application.application(["perpend"])
+    schemes = (asked.scheme,) if asked.scheme else SCHEMES
+    scenes = [scene for scene in SCENES if asked.only in (None, scene.name)]
     with tempfile.TemporaryDirectory() as held:
         folder = Path(held)
         make_file(folder)
-        for scheme in (asked.scheme,) if asked.scheme else SCHEMES:
-            for size in SIZES[:1] if asked.small else SIZES:
-                with opened(folder, scheme, size, asked.scale) as shown:
-                    for scene in SCENES:
-                        if asked.only in (None, scene.name):
-                            scene.set_up(shown)
-                            name = f"{scene.name}-{scheme}-{size[0]}.png"
-                            shown.desk.grab().save(str(asked.folder / name))
-                            print(asked.folder / name)
+        for scheme, size in product(schemes, SIZES[:1] if asked.small else SIZES):
+            with opened(folder, scheme, size, asked.scale) as shown:
+                picture(shown, scenes, asked.folder, f"{scheme}-{size[0]}")
 
 
 if __name__ == "__main__":

@@ -9,6 +9,7 @@ from estimator.desktop.money.column import MoneyColumn
 from estimator.desktop.papers.check import CheckColumn
 from estimator.desktop.papers.preview import PreviewColumn
 from estimator.desktop.questions.column import QuestionsColumn
+from estimator.desktop.readings.panel import ReadingsPanel
 from estimator.desktop.session import Session
 from estimator.desktop.wall.column import WallColumn
 
@@ -31,10 +32,12 @@ class Columns(QWidget):
         self.money = MoneyColumn(session)
         self.preview = PreviewColumn(session)
         self.check = CheckColumn(session, self.preview)
+        self.readings = ReadingsPanel(session)
+        self._session = session
         self._left, self._middle = QStackedWidget(), QStackedWidget()
         for stack, pages in (
             (self._left, (self.questions, self.check)),
-            (self._middle, (self.wall, self.preview)),
+            (self._middle, (self.wall, self.preview, self.readings)),
         ):
             for page in pages:
                 stack.addWidget(page)
@@ -63,7 +66,12 @@ class Columns(QWidget):
         return self._middle.currentWidget() is self.preview
 
     def show_paper(self) -> None:
-        """Lay the paper beside the desk: checked at the left, looked at in the middle."""
+        """Lay the paper beside the desk: checked at the left, looked at in the middle.
+
+        Nothing is laid there while the wall needs somebody else first: no paper bears no price.
+        """
+        if not self._session.sight.options:
+            return
         self._left.setCurrentWidget(self.check)
         self._middle.setCurrentWidget(self.preview)
         # One filled button on the screen: the next thing to do is in the left column now.
@@ -79,6 +87,17 @@ class Columns(QWidget):
             button = self.check.page.issue if checking else self.check.gone_page.email
         if button.isEnabled():
             button.click()
+
+    def show_readings(self) -> None:
+        """Put the readings of watched cracks where the wall was."""
+        self.show_wall()
+        self._middle.setCurrentWidget(self.readings)
+        self.readings.take_focus()
+
+    def look_at_wall(self) -> None:
+        """Put the keyboard on the wall, whatever lay over it."""
+        self.show_wall()
+        self.wall.take_focus()
 
     def show_wall(self) -> None:
         """Put the paper away."""

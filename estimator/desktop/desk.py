@@ -110,12 +110,13 @@ class Desk(QMainWindow):
                 "redo": history.redo,
                 "find": self.strip.seek.setFocus,
                 "questions": lambda: self._to(columns.questions.take_focus),
-                "wall": lambda: self._to(columns.wall.take_focus),
+                "wall": lambda: self._to(columns.look_at_wall),
                 "money": lambda: self._to(columns.money.take_focus),
                 "next_question": lambda: self._to(columns.questions.next_question),
                 "customer": lambda: self._to(columns.questions.ask_customer),
                 "offer": lambda: self._to(columns.money.edit_offer),
                 "paper": lambda: self._to(columns.next_thing),
+                "readings": lambda: self._to(columns.show_readings),
                 "print": columns.check.print_paper,
                 "email": columns.check.email,
                 "light": lambda: self.dress(Scheme.LIGHT, LOOK.scale),
@@ -141,11 +142,16 @@ class Desk(QMainWindow):
             self.show_page(self.columns)
             self.columns.show_wall()
 
-    def dress(self, scheme: Scheme, scale: float) -> None:
+    def dress(self, scheme: Scheme, scale: float, *, as_system: bool = False) -> None:
         """Change colours or size, and remember."""
         LOOK.apply(scheme, scale=scale)
-        self._settings.setValue("scheme", scheme.value)
+        self._settings.setValue("scheme", "system" if as_system else scheme.value)
         self._settings.setValue("scale", scale)
+
+    @property
+    def follows_system(self) -> bool:
+        """Whether the colours are those the system asks for."""
+        return self._settings.value("scheme", "system") == "system"
 
     def show_saved(self, at: datetime.datetime | None, *, read_only: bool = False) -> None:
         """Show when everything typed was last kept."""

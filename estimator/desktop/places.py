@@ -17,6 +17,8 @@ from estimator.desktop.safety.faults import Watch
 from estimator.desktop.session import Session
 from estimator.desktop.settings.page import SettingsPage
 from estimator.desktop.state import OpenJob
+from estimator.desktop.theme.look import system_scheme
+from estimator.desktop.theme.tokens import Scheme
 from estimator.notices import UserMistake
 from estimator.quoting.offering import Practice
 from estimator.store.database import Database
@@ -51,7 +53,11 @@ class Places(QObject):
         )
         self.jobs.opened.connect(self.open_job)
         self.jobs.new_wanted.connect(desk.new_call)
+        self.jobs.typed.connect(self._typed)
+        self.jobs.rates_wanted.connect(self._show_rates)
+        self.settings.look_changed.connect(self._dress)
         desk.strip.sought.connect(self._seek)
+        desk.strip.taken.connect(self._take_first)
         self.backups.left.connect(self._back_to_desk)
         self.watch.heard.connect(desk.tell)
         filing = session.filing
@@ -69,6 +75,8 @@ class Places(QObject):
         self.desk.show_page(page)
         if isinstance(page, JobsPage | PriceBookPage | SettingsPage | BackupsPage):
             page.begin()
+        if page is self.settings:
+            self.settings.follow_system(follows=self.desk.follows_system)
 
     def open_job(self, uid: str) -> None:
         """Put a job of the file on the desk."""
@@ -106,12 +114,35 @@ class Places(QObject):
             self.desk.show_page(self.desk.columns)
 
     def _seek(self, typed: str) -> None:
-        if self.desk.pages.currentWidget() is self.price_book:
-            self.price_book.seek(typed)
+        page = self.desk.pages.currentWidget()
+        if isinstance(page, PriceBookPage | SettingsPage):
+            page.seek(typed)
             return
-        if self.desk.pages.currentWidget() is not self.jobs:
+        if page is not self.jobs:
             self.show(self.jobs)
+            self.desk.strip.seek.setFocus()
         self.jobs.seek(typed)
+
+    def _take_first(self) -> None:
+        if self.desk.pages.currentWidget() is self.jobs:
+            self.jobs.take_first()
+
+    def _typed(self, letter: str) -> None:
+        """Letters typed over the list of jobs belong in the field above it."""
+        field = self.desk.strip.seek
+        field.setFocus()
+        field.insert(letter)
+        self.jobs.seek(field.text())
+
+    def _show_rates(self, typed: str) -> None:
+        self.show(self.price_book)
+        self.price_book.seek(typed)
+
+    def _dress(self, scheme: str, scale: float) -> None:
+        as_system = scheme == "system"
+        chosen = system_scheme() if as_system else Scheme(scheme)
+        self.desk.dress(chosen, scale, as_system=as_system)
+        self.settings.follow_system(follows=as_system)
 
     def _opened(self, database: Database) -> None:
         from estimator.desktop import kept  # noqa: PLC0415 - loaded by now

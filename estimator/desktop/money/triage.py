@@ -16,7 +16,8 @@ from estimator.survey.triage import Assessment, Outcome, Route
 STATEMENTS = ("not_the_cause", "not_certified")
 """Notices that go with anything that is written about such a wall."""
 WATCH = "monitor"
-ADVISED = (Route.VISIT, Route.MONITOR)
+ADVISED = (Route.MONITOR,)
+"""Routes said above the prices too; that a visit comes first stands under the questions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,10 +76,7 @@ def cautions_of(assessment: Assessment) -> tuple[str, str]:
     """Return heading and words of the caution above the money; two empty texts without one."""
     if assessment.route not in ADVISED:
         return "", ""
-    heading = {
-        Route.VISIT: _("A visit comes first"),
-        Route.MONITOR: _("Watch it first"),
-    }[assessment.route]
+    heading = _("Watch it first")
     settling = [one.words for one in assessment.outcomes if one.route is assessment.route]
     aside = [one.words for one in assessment.outcomes if one.route is None]
     watch = [one.text for one in assessment.notices if one.code == WATCH]

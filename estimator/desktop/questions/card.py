@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.questions.choices import Choices
 from estimator.desktop.questions.field import AnswerField
 from estimator.desktop.questions.heard import Ear, Heard, not_heard
 from estimator.desktop.questions.wordings import wording
+from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import hairline, retone, words
 from estimator.survey.enquiry import NONE_OF_THESE, NOT_SURE, Kind, Question
 from estimator.survey.survey import Asked
@@ -55,6 +56,10 @@ class OpenQuestion(QFrame):
         head.setSpacing(2)
         head.addWidget(self.ask)
         head.addWidget(self.hint)
+        # For the mouse: the keyboard goes on with Enter, and need not stop here.
+        self.on = quiet_button(_("Go on"))
+        self.on.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.on.clicked.connect(self._enter)
         foot = QVBoxLayout()
         foot.setSpacing(0)
         foot.addWidget(self.why)
@@ -62,7 +67,10 @@ class OpenQuestion(QFrame):
         layout.addLayout(head)
         for part in (self.field, self.choices, self.worth_line):
             layout.addWidget(part)
-        layout.addLayout(foot)
+        end = QHBoxLayout()
+        end.addLayout(foot, 1)
+        end.addWidget(self.on, alignment=Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom)
+        layout.addLayout(end)
         self.field.textEdited.connect(self._typed)
         self.field.done.connect(self._enter)
         self.field.left.connect(self.left)
@@ -82,6 +90,7 @@ class OpenQuestion(QFrame):
         offered = [(str(n), said.choices[one.key]) for n, one in enumerate(question.choices, 1)]
         self.choices.offer([*offered, ("0", _("not sure"))])
         self.field.setVisible(question.kind is Kind.AMOUNT)
+        self.on.setVisible(question.kind is not Kind.CHOICE)
         self.field.setAccessibleName(said.ask)
         self.choices.setAccessibleName(said.ask)
         self.setAccessibleName(said.ask)

@@ -22,7 +22,7 @@ from estimator.desktop.state import Sight
 from estimator.desktop.widgets.words import figures, words
 from estimator.quoting import edits
 from estimator.quoting.edits import Step
-from estimator.survey.enquiry import Question, questions
+from estimator.survey.enquiry import Question, questions, surveyed
 from estimator.survey.survey import Asked, Party
 
 EDGE = 12
@@ -153,7 +153,10 @@ class QuestionsColumn(QFrame):
             self.card.say_worth(why, worth)
 
     def _advise(self, sight: Sight) -> None:
-        found = sight.assessment if sight.work.survey.asked else None
+        survey = sight.work.survey
+        # A wall made from no answer at all says nothing yet; one drawn or read in does.
+        is_blank = not survey.asked and survey is not surveyed(survey)
+        found = None if is_blank else sight.assessment
         self.caution.advise(found, width=self.width() - 2 * EDGE, height=self.height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name

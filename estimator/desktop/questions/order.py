@@ -1,4 +1,4 @@
-"""Which question comes next: danger first, then what narrows the price most."""
+"""Which question comes next: danger, then what narrows the price most, then the cause."""
 
 from __future__ import annotations
 
@@ -8,8 +8,14 @@ from estimator.desktop.state import Sight
 from estimator.money import NOTHING, Money
 from estimator.survey.enquiry import questions
 
-SAFETY = ("warning", "width", "growing", "filled", "works", "ground")
-"""Questions whose answer may stop the price, the gravest first; source: house."""
+DANGER = ("warning", "width", "growing")
+"""Questions that come before any price, because their answer may end the call; source: house."""
+CAUSE = ("filled", "works", "ground")
+"""Questions that may stop the price too, and can wait for what it hangs on; source: house."""
+SAFETY = DANGER + CAUSE
+"""Every question whose answer may stop the price."""
+MUCH = Money.of(50)
+"""What an answer is worth that is asked for before the cause is; source: house."""
 
 
 def worths(sight: Sight) -> Mapping[str, Money]:
@@ -29,14 +35,21 @@ def in_order(
 ) -> tuple[str, ...]:
     """Return questions as they are best asked; those put off come last.
 
-    >>> in_order(("place", "length", "ground", "warning"), {"length": Money.of(260)})
-    ('warning', 'ground', 'length', 'place')
+    >>> worth = {"length": Money.of(260), "mortar": Money.of(20)}
+    >>> in_order(("place", "length", "ground", "warning", "mortar"), worth)
+    ('warning', 'length', 'ground', 'mortar', 'place')
     """
     usual = {one.key: place for place, one in enumerate(questions())}
 
     def rank(key: str) -> tuple[int, int, int]:
         put_off = later.index(key) + 1 if key in later else 0
-        danger = SAFETY.index(key) if key in SAFETY else len(SAFETY)
-        return put_off, danger, -pounds.get(key, NOTHING).pence
+        worth = pounds.get(key, NOTHING)
+        if key in DANGER:
+            group = DANGER.index(key)
+        elif key in CAUSE:
+            group = len(DANGER) + 1 + CAUSE.index(key)
+        else:
+            group = len(DANGER) if worth >= MUCH else len(DANGER) + 1 + len(CAUSE)
+        return put_off, group, -worth.pence
 
     return tuple(sorted(sorted(left, key=usual.__getitem__), key=rank))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QByteArray, QRectF, QSize, Qt
-from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtGui import QIcon, QPainter, QPixmap, QPixmapCache
 from PySide6.QtSvg import QSvgRenderer
 
 from estimator import resources
@@ -26,9 +26,21 @@ def icon(name: str, token: str = "ink") -> QIcon:
 
 def pixmap(name: str, size: int, token: str = "ink") -> QPixmap:
     """Return an icon as a picture, sharp at twice its size [px]."""
+    colour = LOOK.colour(token).name()
+    key = f"perpend/{name}/{size}/{colour}"
+    kept = QPixmap()
+    # Qt's own store, which is emptied with the application.
+    if QPixmapCache.find(key, kept):
+        return kept
+    picture = _drawn(name, size, colour)
+    QPixmapCache.insert(key, picture)
+    return picture
+
+
+def _drawn(name: str, size: int, colour: str) -> QPixmap:
     # The drawings say currentColor, as the standard has it; Qt paints that black.
     drawing = resources.path(f"icons/{name}.svg").read_text(encoding="utf-8")
-    coloured = drawing.replace("currentColor", LOOK.colour(token).name())
+    coloured = drawing.replace("currentColor", colour)
     renderer = QSvgRenderer(QByteArray(coloured.encode()))
     picture = QPixmap(QSize(size * 2, size * 2))
     picture.fill(Qt.GlobalColor.transparent)

@@ -95,6 +95,7 @@ QPushButton[role="main"] {{
     background: {t.act}; color: {t.on_act}; border: 1px solid {t.act}; font-weight: 600;
     font-size: {_px(16, scale)}; min-height: {_px(42, scale)}; padding: 0 {_px(20, scale)};
 }}
+QPushButton {{ outline: none; }}
 QPushButton[role="main"]:focus {{ border: 3px solid {t.ink}; padding: 0 {_px(18, scale)}; }}
 QPushButton[role="main"]:disabled {{
     background: {t.rule}; color: {t.muted}; border-color: {t.rule};
@@ -133,10 +134,10 @@ QHeaderView::section {{
     background: {t.panel}; color: {t.muted}; border: none; border-bottom: 1px solid {t.rule};
     padding: {_px(4, scale)} {_px(8, scale)}; font-size: {_px(13, scale)};
 }}
-QScrollBar:vertical {{ background: transparent; width: {_px(12, scale)}; margin: 0; }}
-QScrollBar:horizontal {{ background: transparent; height: {_px(12, scale)}; margin: 0; }}
+QScrollBar:vertical {{ background: transparent; width: {_px(10, scale)}; margin: 0; }}
+QScrollBar:horizontal {{ background: transparent; height: {_px(10, scale)}; margin: 0; }}
 QScrollBar::handle {{
-    background: {t.edge}; border-radius: {_px(3, scale)}; margin: {_px(3, scale)};
+    background: {t.edge}; border-radius: {_px(2, scale)}; margin: {_px(3, scale)};
     min-height: {_px(28, scale)}; min-width: {_px(28, scale)};
 }}
 QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}

@@ -30,16 +30,21 @@ class CautionBox(QFrame):
         row.addWidget(self._sign)
         row.addLayout(beside, 1)
         self._tone = "caution"
+        self._shown: tuple[str, str, bool] | None = None
         LOOK.changed.connect(self._draw)
 
     def say(self, text: str, *, heading: str = "", stop: bool = False) -> None:
         """Say something, or hide when there is nothing to say."""
+        said = (text, heading, stop)
+        if said == self._shown:
+            return
+        self._shown = said
         self._tone = "stop" if stop else "caution"
         retone(self, role=self._tone)
-        for label, said in ((self._heading, heading), (self._text, text)):
+        for label, words_said in ((self._heading, heading), (self._text, text)):
             retone(label, tone=self._tone)
-            label.setText(said)
-            label.setVisible(bool(said))
+            label.setText(words_said)
+            label.setVisible(bool(words_said))
         self.setAccessibleName(f"{heading} {text}".strip())
         self.setVisible(bool(text or heading))
         self._draw()

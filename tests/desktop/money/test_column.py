@@ -21,6 +21,7 @@ from estimator.quoting.edits import Work
 from estimator.quoting.outlook import Outlook
 from estimator.quoting.quotation import Paper
 from estimator.survey.survey import Answer, CustomerKind, Survey
+from estimator.survey.triage import Route
 from estimator.takeoff.scope import LOCAL, PANEL, REPOINT
 from tests.desktop.fakes import SilentWorkers, Ticket, WorkersAtOnce, demo_survey, session_on
 
@@ -203,13 +204,14 @@ def test_prices_come_back_when_the_danger_was_a_slip(column_of: MakeColumn) -> N
     assert "£" in column.cards.cards[0].price.text()
 
 
-def test_a_visit_is_asked_for_above_the_money(column_of: MakeColumn) -> None:
+def test_a_wall_to_be_watched_is_said_so_above_the_money(column_of: MakeColumn) -> None:
     survey = demo_survey("phone_call")
-    signs = replace(survey.signs, full_height_at_junction=Answer.YES)
-    column = column_of(replace(survey, signs=signs))
+    (wall,) = survey.elevations
+    hairline = replace(wall, cracks=(replace(wall.cracks[0], width_mm=0.05),), hidden_bricks=0.0)
+    column = column_of(replace(survey, elevations=(hairline,)))
+    assert column._session.sight.assessment.route is Route.MONITOR
     assert column.caution.isVisibleTo(column)
-    assert "visit" in column.caution.accessibleName()
-    assert column.cards.cards[0].isVisibleTo(column)
+    assert "Watch it first" in column.caution.accessibleName()
 
 
 def test_nothing_to_price_is_said_and_the_button_waits(column_of: MakeColumn) -> None:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from estimator.desktop.questions.order import SAFETY, in_order
+from estimator.desktop.questions.order import CAUSE, DANGER, SAFETY, in_order
 from estimator.money import Money
 from estimator.survey.enquiry import questions
 
 ALL = tuple(one.key for one in questions())
 
 
-def test_danger_comes_before_money():
-    found = in_order(ALL, {"length": Money.of(400), "shape": Money.of(90)})
-    assert found[: len(SAFETY)] == SAFETY
-    assert found[len(SAFETY) : len(SAFETY) + 2] == ("length", "shape")
+def test_danger_comes_before_money_and_much_money_before_the_cause():
+    worth = {"length": Money.of(400), "shape": Money.of(90), "mortar": Money.of(10)}
+    found = in_order(ALL, worth)
+    assert found[: len(DANGER) + 2 + len(CAUSE)] == (*DANGER, "length", "shape", *CAUSE)
+    assert found[len(DANGER) + 2 + len(CAUSE)] == "mortar"
 
 
 def test_without_a_range_yet_the_usual_order_holds():
