@@ -43,7 +43,7 @@ def bare() -> None:
 def desk(folder: Path) -> None:
     """Open the desk, and close it once its cursor stands ready and the range has settled."""
     from PySide6.QtCore import QEvent, QObject, QSettings, QTimer  # noqa: PLC0415
-    from PySide6.QtWidgets import QApplication, QWidget  # noqa: PLC0415
+    from PySide6.QtWidgets import QWidget  # noqa: PLC0415
 
     from estimator.desktop import application  # noqa: PLC0415
 
@@ -64,7 +64,7 @@ def desk(folder: Path) -> None:
     started.start()
 
     def look() -> None:
-        focused = QApplication.focusWidget()
+        focused = started.desk.focusWidget()
         if focused is not None and started.desk.columns is not None:
             note("ready")
         session = getattr(started, "session", None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
@@ -49,7 +49,11 @@ class WallColumn(QFrame):
         self.board.view_changed.connect(self._say_scale)
         self.board.entered.connect(self._hint)
         self._hint(False)
-        session.sight_changed.connect(self._show)
+        # Prices are painted first: the wall follows in the next turn, so that neither waits long.
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self._catch_up)
+        session.sight_changed.connect(self._wait_a_turn)
         self.setFocusProxy(self.board)
         self._show(session.sight)
 
@@ -108,6 +112,12 @@ class WallColumn(QFrame):
         layout.addWidget(self.board, 1)
         layout.addWidget(self.legend)
         layout.addLayout(foot)
+
+    def _wait_a_turn(self, _sight: Sight) -> None:
+        self._soon.start(0)
+
+    def _catch_up(self) -> None:
+        self._show(self._session.sight)
 
     def _show(self, sight: Sight) -> None:
         self._list_sides(sight)

@@ -160,19 +160,23 @@ def _freest(
         right,
     )
     best, least = QRectF(EDGE, EDGE, wide, high), float("inf")
-    y = EDGE
-    while y <= screen.height() - EDGE - high:
-        for x in columns:
-            if not EDGE <= x <= right:
-                continue
-            box = QRectF(x, y, wide, high)
-            away = box.center() - around.center()
-            cost = (abs(away.x()) + abs(away.y())) / 100
-            grown = box.adjusted(-6, -6, 6, 6)
-            cost += sum(weight for one, weight in taken if one.intersects(grown))
-            if cost < least:
-                best, least = box, cost
-        y += STEP
+    rows = range(int((screen.height() - 2 * EDGE - high) // STEP) + 1)
+    centre = around.center()
+    places = [
+        (abs(x + wide / 2 - centre.x()) + abs(y + high / 2 - centre.y()), x, y)
+        for y in (EDGE + row * STEP for row in rows)
+        for x in columns
+        if EDGE <= x <= right
+    ]
+    # The nearest first: once even an empty place would be too far away, the best is found.
+    for away, x, y in sorted(places):
+        cost = away / 100
+        if cost >= least:
+            break
+        grown = QRectF(x, y, wide, high).adjusted(-6, -6, 6, 6)
+        cost += sum(weight for one, weight in taken if one.intersects(grown))
+        if cost < least:
+            best, least = QRectF(x, y, wide, high), cost
     return best
 
 

@@ -191,6 +191,7 @@ def test_several_sides_can_be_looked_at(put_up: Any) -> None:
     assert column.sides.text() == "Back && side"
     assert column.board.picture.elevation == "back"
     column.kept_for_test.show(sight_of(survey))
+    QApplication.processEvents()
     assert column.board.picture.elevation == "front"
     assert not column.sides.isVisible()
 
@@ -267,6 +268,7 @@ def test_no_wall_yet_is_a_calm_sentence(put_up: Any) -> None:
     column = put_up(call())
     job = replace(sight.job, work=replace(sight.work, survey=survey))
     column.kept_for_test.show(replace(sight, job=job))
+    QApplication.processEvents()
     assert column.board.picture is None
     assert column.scale.text() == "" and column.note.text() == ""
     assert not seen(column).isNull()
