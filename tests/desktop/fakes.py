@@ -8,6 +8,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from PySide6.QtWidgets import QApplication
+
 from estimator.desktop.filing import Filing
 from estimator.desktop.session import Session
 from estimator.desktop.state import OpenJob
@@ -17,6 +19,7 @@ from estimator.quoting.outlook import outlook
 from estimator.survey import survey_file
 from estimator.survey.survey import Survey
 from estimator.takeoff.scope import Scope
+from tests.journeys.call_by_keys import wait_until
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"
 FEW_DRAWS = 24
@@ -78,6 +81,30 @@ class SilentWorkers(WorkersAtOnce):
 
     def outlook(self, *_arguments: Any, **_named: Any) -> Ticket:
         return Ticket()
+
+
+def settle(session: Session) -> None:
+    """Wait until the range of the last edit is there."""
+    wait_until(lambda: not session.sight.is_settling, "the range did not settle")
+
+
+def answered(session: Session) -> None:
+    """Wait until the file has answered all it was asked; twice, since an answer may ask."""
+    for _turn in range(2):
+        found: list[None] = []
+        session.filing.ask(lambda _database: None, found.append)
+        wait_until(lambda found=found: bool(found), "the file did not answer")
+
+
+def rest(session: Session) -> None:
+    """Wait until nothing comes any more, as is needed before a page is cleared away.
+
+    The desk's pages live as long as their session; one cleared earlier would still be told.
+    """
+    wait_until(lambda: not session.settling.isActive(), "the range was not asked for")
+    if session.filing.is_open:
+        answered(session)
+    QApplication.processEvents()
 
 
 def demo_survey(name: str) -> Survey:

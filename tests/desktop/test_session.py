@@ -15,7 +15,7 @@ from estimator.quoting import edits
 from estimator.survey.survey import Asked, Party
 from estimator.survey.triage import Route
 from estimator.takeoff.scope import LOCAL
-from tests.desktop.fakes import SilentWorkers, WorkersAtOnce, demo_survey, session_on
+from tests.desktop.fakes import SilentWorkers, WorkersAtOnce, demo_survey, session_on, settle
 
 STEPPED = Asked("shape", ("stepped",))
 FALLING = Asked("warning", ("loose",))
@@ -80,7 +80,8 @@ def test_undoing_everything_gives_back_what_was_there_to_the_byte(session: Sessi
 def test_the_range_settles_after_the_likely_prices(session: Session) -> None:
     assert session.sight.outlook is None
     session.apply(edits.answer(session.work, STEPPED))
-    QApplication.processEvents()
+    assert session.sight.is_settling
+    settle(session)
     sight = session.sight
     assert sight.outlook is not None
     assert not sight.is_settling
@@ -90,11 +91,12 @@ def test_the_range_settles_after_the_likely_prices(session: Session) -> None:
 def test_an_old_range_stays_until_the_new_one_has_settled(tmp_path: Path) -> None:
     session = session_on(tmp_path, workers=WorkersAtOnce())
     session.apply(edits.answer(session.work, STEPPED))
-    QApplication.processEvents()
+    settle(session)
     first = session.sight.outlook
     session.workers = SilentWorkers()  # type: ignore[assignment]
     session.apply(edits.answer(session.work, Asked("indoors", ("no",))))
     assert session.sight.is_settling
+    assert first is not None
     assert session.sight.outlook is first
     session.filing.close()
 

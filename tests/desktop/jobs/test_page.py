@@ -21,7 +21,7 @@ from estimator.store.customers import Customer
 from estimator.store.database import Database
 from estimator.store.job_list import JobLine
 from estimator.store.jobs import Job, Stage
-from tests.desktop.fakes import TODAY, session_on
+from tests.desktop.fakes import TODAY, rest, session_on
 from tests.store import work
 
 HOSTILE = '<b>Bobby</b> & "Sons" <img src=x>'
@@ -56,7 +56,7 @@ def session(qapp: QApplication, tmp_path: Path) -> Iterator[Session]:
 
 def shown(session: Session, qtbot: QtBot) -> JobsPage:
     page = JobsPage(session)
-    qtbot.addWidget(page)
+    qtbot.addWidget(page, before_close_func=lambda _page: rest(session))
     page.resize(1366, 636)
     page.show()
     with qtbot.waitSignal(session.filing.opened, timeout=20_000):

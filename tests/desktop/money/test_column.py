@@ -23,7 +23,14 @@ from estimator.quoting.quotation import Paper
 from estimator.survey.survey import Answer, CustomerKind, Survey
 from estimator.survey.triage import Route
 from estimator.takeoff.scope import LOCAL, PANEL, REPOINT
-from tests.desktop.fakes import SilentWorkers, Ticket, WorkersAtOnce, demo_survey, session_on
+from tests.desktop.fakes import (
+    SilentWorkers,
+    Ticket,
+    WorkersAtOnce,
+    demo_survey,
+    session_on,
+    settle,
+)
 
 
 class WorkersOnce(WorkersAtOnce):
@@ -62,7 +69,7 @@ def column_of(qtbot: QtBot, tmp_path: Path) -> Iterator[MakeColumn]:
         session = session_on(tmp_path, survey, workers=workers)
         made.append(session)
         if settled:
-            qtbot.waitUntil(lambda: not session.sight.is_settling)
+            settle(session)
         column = MoneyColumn(session)
         qtbot.addWidget(column)
         column.resize(376, 760)

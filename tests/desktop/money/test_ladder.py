@@ -125,7 +125,10 @@ def ladder(qtbot: QtBot, call: Session) -> Ladder:
     made = Ladder()
     qtbot.addWidget(made)
     made.resize(352, 700)
-    made.show()
+    # Before its window is the active one, a row that takes the keyboard does not hear of it.
+    with qtbot.waitActive(made):
+        made.show()
+        made.activateWindow()
     made.show_option(call.sight.options[0], call.sight)
     return made
 

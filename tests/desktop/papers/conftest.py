@@ -15,7 +15,14 @@ from estimator.desktop.columns import Columns
 from estimator.desktop.session import Session
 from estimator.quoting import trader_file
 from estimator.quoting.offering import Practice
-from tests.desktop.fakes import DEMO, SilentWorkers, WorkersAtOnce, demo_survey, session_on
+from tests.desktop.fakes import (
+    DEMO,
+    SilentWorkers,
+    WorkersAtOnce,
+    demo_survey,
+    rest,
+    session_on,
+)
 
 Opened = Callable[..., Session]
 MEASURED, TOLD, STOPPED = "window_lime", "phone_call", "refer"
@@ -63,7 +70,7 @@ def laid(qtbot: QtBot) -> Callable[[Session], Columns]:
     def lay(session: Session) -> Columns:
         columns = Columns(session)
         columns.resize(1366, 720)
-        qtbot.addWidget(columns)
+        qtbot.addWidget(columns, before_close_func=lambda _columns: rest(session))
         with qtbot.waitExposed(columns):
             columns.show()
         columns.show_paper()

@@ -12,12 +12,12 @@ from pytestqt.qtbot import QtBot
 from estimator.desktop.price_book.page import PriceBookPage
 from estimator.desktop.session import Session
 from estimator.desktop.theme.look import LOOK
-from tests.desktop.fakes import WorkersAtOnce, demo_survey, session_on
+from tests.desktop.fakes import answered, demo_survey, rest, session_on
 
 
 @pytest.fixture
 def open_session(qtbot: QtBot, tmp_path: Path) -> Iterator[Session]:
-    session = session_on(tmp_path / "file", demo_survey("window_lime"), workers=WorkersAtOnce())
+    session = session_on(tmp_path / "file", demo_survey("window_lime"))
     broken: list[object] = []
     session.filing.broke.connect(broken.append)
     with qtbot.waitSignal(session.filing.opened, timeout=20_000):
@@ -38,16 +38,8 @@ def page(qtbot: QtBot, open_session: Session) -> Iterator[PriceBookPage]:
     # Closed here and not by qtbot, which would do it before the last answers have come.
     made.close()
     qtbot.waitUntil(lambda: not made.pane._rest.isActive())
-    settle(qtbot, open_session)
+    rest(open_session)
     made.deleteLater()
-
-
-def settle(qtbot: QtBot, session: Session) -> None:
-    """Wait until the file has answered everything asked so far, twice: an answer may ask."""
-    for _turn in range(2):
-        answered: list[bool] = []
-        session.filing.ask(lambda _database: True, answered.append)
-        qtbot.waitUntil(lambda answered=answered: bool(answered), timeout=20_000)
 
 
 class Desk:
@@ -82,7 +74,7 @@ class Desk:
 
     def settled(self) -> None:
         """Wait until the file has answered."""
-        settle(self.qtbot, self.page._session)
+        answered(self.page._session)
 
 
 @pytest.fixture

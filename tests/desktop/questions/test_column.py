@@ -22,7 +22,7 @@ from estimator.quoting.outlook import Outlook, Worth
 from estimator.store import customers
 from estimator.survey.survey import Asked
 from estimator.survey.wall import coursing_of
-from tests.desktop.fakes import SilentWorkers, session_on
+from tests.desktop.fakes import SilentWorkers, session_on, settle
 from tests.desktop.questions.keys import Key, Typist
 
 WORTHS = Outlook(
@@ -304,7 +304,7 @@ def test_a_call_can_be_taken_with_the_pointer(hand, qtbot):
 
 def test_a_refreshed_range_sorts_what_is_left_but_not_under_a_cursor(hand, qtbot, qapp):
     safely(hand)
-    qtbot.waitUntil(lambda: not hand.session.sight.is_settling)
+    settle(hand.session)
     rows = hand.column.open_lines
     raised = (*WORTHS.worths[:2], replace(WORTHS.worths[2], pounds=Money.of(200)))
     hand.session.sight = replace(hand.session.sight, outlook=replace(WORTHS, worths=raised))

@@ -22,7 +22,7 @@ from estimator.desktop.settings.rule_rows import RuleField
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
 from estimator.takeoff import rules
-from tests.desktop.fakes import demo_survey, session_on
+from tests.desktop.fakes import demo_survey, rest, session_on
 
 HOSTILE = '<b>Tarn</b> & Sons "Ltd" <img src=x>'
 
@@ -37,7 +37,7 @@ def session(qapp: QApplication, tmp_path: Path) -> Iterator[Session]:
 @pytest.fixture
 def page(session: Session, qtbot: QtBot) -> Iterator[SettingsPage]:
     made = SettingsPage(session)
-    qtbot.addWidget(made)
+    qtbot.addWidget(made, before_close_func=lambda _page: rest(session))
     made.resize(1366, 636)
     made.show()
     with qtbot.waitSignal(session.filing.opened, timeout=20_000):
