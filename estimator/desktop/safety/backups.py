@@ -6,6 +6,7 @@ open file.
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from estimator.desktop.filing import Filing
+from estimator.desktop.jobs.wording import day
 from estimator.desktop.language import _, counted
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.buttons import button, quiet_button
@@ -166,7 +168,7 @@ def _line(backup: Backup) -> str:
     local = backup.made_at.astimezone()
     jobs = backup.manifest.counts.get("jobs", 0)
     return _("{day}, {time} – {jobs}, {why}").format(
-        day=f"{local.day} {local:%B %Y}",
+        day=day(local.date(), datetime.date.today()),
         time=f"{local:%H:%M}",
         jobs=counted("{n} job", "{n} jobs", jobs),
         why=backup.manifest.why or _("as it was"),
