@@ -1,10 +1,11 @@
 """Start-up, step by step.
 
 1. Qt, the shipped type and the colours; the frame is shown. Nothing else is loaded before that.
-2. The engine and the columns: the first question stands open and the cursor is in it.
-3. In the file's thread: the database library, the file itself (lock, checks, migration), the
+2. The survey and the questions: the first stands open and the cursor is in it.
+3. The pricing engine, the wall, the money and the papers; then the other pages.
+4. In the file's thread: the database library, the file itself (lock, checks, migration), the
    firm's rates; then the job that was open last, unless somebody has begun to type.
-4. In the workers: the engine once more, for ranges and papers.
+5. In the workers: the engine once more, for ranges and papers.
 
 At the end the open job is kept, the file closed and the workers ended.
 """
@@ -13,6 +14,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from contextlib import ExitStack
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QSettings, QTimer
@@ -37,39 +39,47 @@ class Application(QObject):
         chosen = Scheme(scheme) if scheme in {one.value for one in Scheme} else system_scheme()
         LOOK.apply(chosen, scale=_scale(settings))
         self.desk = Desk(settings)
+        self._ended = ExitStack()
 
     def start(self) -> None:
         """Show the frame now, and furnish it as soon as it is on the screen."""
+        self.desk.painted.connect(self.furnish)
         self.desk.show()
-        QTimer.singleShot(0, self.furnish)
 
     def furnish(self) -> None:
-        """Load the engine, put the columns in, and open the file."""
-        # Loaded only now: the frame is on the screen while the engine comes in.
+        """Open the first question, and go on loading in the turns after."""
+        # Loaded only now: the frame is on the screen while this comes in.
         from estimator.desktop.columns import Columns  # noqa: PLC0415
         from estimator.desktop.filing import Filing  # noqa: PLC0415
         from estimator.desktop.session import Session  # noqa: PLC0415
-        from estimator.desktop.tidying import Tidying  # noqa: PLC0415
-        from estimator.desktop.workers import Workers  # noqa: PLC0415
 
         self.filing = Filing(self.folder, self)
-        self.workers = Workers()
-        self.session = Session(self.filing, self.workers, self)
-        self.desk.furnish(self.session, Columns(self.session))
-        from estimator.desktop.places import Places  # noqa: PLC0415
+        self.session = Session(self.filing, parent=self, prices_later=True)
+        self.columns = Columns(self.session)
+        self._ended.callback(self.session.close)
+        self.desk.furnish(self.session, self.columns)
+        QTimer.singleShot(0, self, self.complete)
+
+    def complete(self) -> None:
+        """Load the pricing engine; bring the wall, the money and all commands."""
+        self.desk.complete(self.session, self.columns)
+        QTimer.singleShot(0, self, self.open_up)
+
+    def open_up(self) -> None:
+        """Bring the other pages, open the file and start the workers."""
+        from estimator.desktop.places import Places  # noqa: PLC0415 - as above
+        from estimator.desktop.tidying import Tidying  # noqa: PLC0415
 
         self.places = Places(self.desk, self.session, self)
         self.tidying = Tidying(self)
+        self._ended.callback(self.tidying.stop)
+        self._ended.callback(self.places.watch.stop)
         self.filing.open()
-        self.workers.warm()
+        self.session.workers.warm()
 
     def end(self) -> None:
-        """Keep everything, close the file, end the workers."""
-        self.session.accept()
-        self.filing.close()
-        self.workers.close()
-        self.places.watch.stop()
-        self.tidying.stop()
+        """Keep everything, close the file, end the workers; what was not begun needs no end."""
+        self._ended.close()
 
 
 def run(arguments: Sequence[str] | None = None) -> int:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from typing import TYPE_CHECKING
 
-from estimator.desktop.money.column import MoneyColumn
-from estimator.desktop.papers.check import CheckColumn
-from estimator.desktop.papers.preview import PreviewColumn
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+
 from estimator.desktop.questions.column import QuestionsColumn
-from estimator.desktop.readings.panel import ReadingsPanel
 from estimator.desktop.session import Session
-from estimator.desktop.wall.column import WallColumn
+
+if TYPE_CHECKING:
+    from estimator.desktop.money.column import MoneyColumn
+    from estimator.desktop.papers.check import CheckColumn
+    from estimator.desktop.papers.preview import PreviewColumn
+    from estimator.desktop.readings.panel import ReadingsPanel
+    from estimator.desktop.wall.column import WallColumn
 
 SHARES = (350, 640, 376)
 """Widths at 1366; what is more goes to the wall. [px]"""
@@ -19,40 +23,63 @@ LEAST = (300, 380, 330)
 
 
 class Columns(QWidget):
-    """Columns side by side; only what is in the left and the middle changes with the stage."""
+    """Columns side by side; only what is in the left and the middle changes with the stage.
+
+    They are filled from the left: the first question can be answered while the rest is loading.
+    """
 
     paper_state_changed = Signal(bool)
     """Whether a paper lies in the middle."""
+    wall: WallColumn
+    money: MoneyColumn
+    preview: PreviewColumn
+    check: CheckColumn
+    readings: ReadingsPanel
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        """Lay the columns out over one session."""
+        """Put the questions at the left; ``finish`` brings what needs the pricing engine."""
         super().__init__(parent)
-        self.questions = QuestionsColumn(session)
-        self.wall = WallColumn(session)
-        self.money = MoneyColumn(session)
-        self.preview = PreviewColumn(session)
-        self.check = CheckColumn(session, self.preview)
-        self.readings = ReadingsPanel(session)
         self._session = session
+        self.questions = QuestionsColumn(session)
         self._left, self._middle = QStackedWidget(), QStackedWidget()
-        for stack, pages in (
-            (self._left, (self.questions, self.check)),
-            (self._middle, (self.wall, self.preview, self.readings)),
-        ):
-            for page in pages:
-                stack.addWidget(page)
-        splitter = QSplitter(Qt.Orientation.Horizontal)
-        splitter.setHandleWidth(1)
-        splitter.setChildrenCollapsible(False)
-        for place, part in enumerate((self._left, self._middle, self.money)):
+        self._left.addWidget(self.questions)
+        self._right = QStackedWidget()
+        for stack in (self._middle, self._right):
+            ground = QFrame()
+            ground.setProperty("role", "column")
+            stack.addWidget(ground)
+        self.splitter = QSplitter(Qt.Orientation.Horizontal)
+        self.splitter.setHandleWidth(1)
+        self.splitter.setChildrenCollapsible(False)
+        for place, part in enumerate((self._left, self._middle, self._right)):
             part.setMinimumWidth(LEAST[place])
-            splitter.addWidget(part)
-            splitter.setStretchFactor(place, 1 if part is self._middle else 0)
-        splitter.setSizes(list(SHARES))
-        self.splitter = splitter
+            self.splitter.addWidget(part)
+            self.splitter.setStretchFactor(place, 1 if part is self._middle else 0)
+        self.splitter.setSizes(list(SHARES))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(splitter)
+        layout.addWidget(self.splitter)
+
+    def finish(self) -> None:
+        """Load the pricing engine, and put the wall, the money and the papers in."""
+        # Loaded only now: the first question stands open while this comes in.
+        from estimator.desktop.money.column import MoneyColumn  # noqa: PLC0415
+        from estimator.desktop.papers.check import CheckColumn  # noqa: PLC0415
+        from estimator.desktop.papers.preview import PreviewColumn  # noqa: PLC0415
+        from estimator.desktop.readings.panel import ReadingsPanel  # noqa: PLC0415
+        from estimator.desktop.wall.column import WallColumn  # noqa: PLC0415
+
+        session = self._session
+        session.refresh()
+        self.wall, self.money = WallColumn(session), MoneyColumn(session)
+        self.preview, self.readings = PreviewColumn(session), ReadingsPanel(session)
+        self.check = CheckColumn(session, self.preview)
+        self._left.addWidget(self.check)
+        for page in (self.wall, self.preview, self.readings):
+            self._middle.addWidget(page)
+        self._middle.setCurrentWidget(self.wall)
+        self._right.addWidget(self.money)
+        self._right.setCurrentWidget(self.money)
         # Point at a price and the wall lights up; point at the wall and the price lights up.
         self.money.pointed.connect(self.wall.light)
         self.wall.pointed.connect(self.money.light)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QSettings, QSize
-from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtCore import QByteArray, QSettings, QSize, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QPaintEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.commands import Actions
@@ -38,7 +38,10 @@ STAGE_OF = {
 
 
 class Desk(QMainWindow):
-    """The window. It is shown empty, and furnished once the engine is loaded."""
+    """The window. It is shown empty, and furnished once it is on the screen."""
+
+    painted = Signal()
+    """The frame is on the screen for the first time."""
 
     def __init__(self, settings: QSettings) -> None:
         """Make the frame: cheap, so that it is on the screen at once."""
@@ -62,10 +65,18 @@ class Desk(QMainWindow):
         self.strip.show_job("", "", "enquiry")
         self.columns: Columns | None = None
         self._session: Session | None = None
+        self._is_painted = False
         self._place_on_screen()
 
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Tell when the frame is painted for the first time."""
+        super().paintEvent(event)
+        if not self._is_painted:
+            self._is_painted = True
+            QTimer.singleShot(0, self.painted.emit)
+
     def furnish(self, session: Session, columns: Columns) -> None:
-        """Put the columns in and follow the session."""
+        """Put the first question on the desk and follow the session."""
         self._session, self.columns = session, columns
         self.pages.addWidget(columns)
         state = self._settings.value("columns")
@@ -75,9 +86,13 @@ class Desk(QMainWindow):
         session.sight_changed.connect(self._show_sight)
         session.saved.connect(self.strip.show_saved)
         session.mistaken.connect(self.tell)
-        self._hang_acts(session, columns)
         self._show_job(session.job)
         columns.questions.take_focus()
+
+    def complete(self, session: Session, columns: Columns) -> None:
+        """Bring the wall and the money, and let every command do something."""
+        columns.finish()
+        self._hang_acts(session, columns)
 
     def add_page(self, page: QWidget) -> None:
         """Give another page room beside the columns."""

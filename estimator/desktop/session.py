@@ -20,19 +20,16 @@ from estimator.desktop.filing import Filing
 from estimator.desktop.history import Stepped
 from estimator.desktop.state import OpenJob, Sight
 from estimator.notices import UserMistake
-from estimator.pricing import price_book
-from estimator.quoting import offering
 from estimator.quoting.edits import Edit, Work
-from estimator.quoting.offering import Practice
-from estimator.quoting.outlook import Outlook
-from estimator.quoting.quotation import Option, Trader
 from estimator.survey import enquiry
 from estimator.survey.survey import Basis, Party, Site, Survey
 from estimator.survey.triage import Assessment, assess
-from estimator.takeoff import rules
 
 if TYPE_CHECKING:
     from estimator.desktop.workers import Workers
+    from estimator.quoting.offering import Practice
+    from estimator.quoting.outlook import Outlook
+    from estimator.quoting.quotation import Option
     from estimator.store.database import Database
 
 SAVE_AFTER_MS = 250
@@ -75,11 +72,25 @@ class Session(QObject):
     mistaken = Signal(object)
     """A ``UserMistake`` to show where it does not stop the work."""
 
-    def __init__(self, filing: Filing, workers: Workers, parent: QObject | None = None) -> None:
-        """Put an empty job on the desk."""
+    def __init__(
+        self,
+        filing: Filing,
+        workers: Workers | None = None,
+        parent: QObject | None = None,
+        *,
+        prices_later: bool = False,
+    ) -> None:
+        """Put an empty job on the desk.
+
+        Args:
+            filing: Asks the file.
+            workers: Work out ranges and papers; made when first wanted unless they are given.
+            parent: Who it belongs to.
+            prices_later: Price nothing before the first ``refresh``: the engine is still to load.
+        """
         super().__init__(parent)
-        self.filing, self.workers = filing, workers
-        self.practice = Practice(price_book.shipped(), rules.shipped(), Trader(""))
+        self.filing, self._workers = filing, workers
+        self._practice: Practice | None = None
         self.history = QUndoStack(self)
         self.history.setUndoLimit(UNDO_STEPS)
         self.today: Callable[[], datetime.date] = datetime.date.today
@@ -90,7 +101,10 @@ class Session(QObject):
         self.settling = _timer(self, SETTLE_AFTER_MS, self._settle)
         self._asked = 0
         self._is_saving = self._changed_since = False
-        self.sight = self._look()
+        work = self.job.work
+        self.sight = Sight(self.job, None, assess(work.survey))
+        if not prices_later:
+            self.sight = self._look()
 
     # -- the job on the desk
 
@@ -98,6 +112,39 @@ class Session(QObject):
     def work(self) -> Work:
         """What the price follows from."""
         return self.job.work
+
+    @property
+    def workers(self) -> Workers:
+        """The processes that work out ranges and papers."""
+        if self._workers is None:
+            from estimator.desktop.workers import Workers  # noqa: PLC0415 - loads the engine
+
+            self._workers = Workers()
+        return self._workers
+
+    @workers.setter
+    def workers(self, workers: Workers) -> None:
+        self._workers = workers
+
+    def close(self) -> None:
+        """Keep everything, close the file and end the workers."""
+        self.accept()
+        self.filing.close()
+        if self._workers is not None:
+            self._workers.close()
+
+    @property
+    def practice(self) -> Practice:
+        """The firm's rates, rules and name; those that come with the program until it is known."""
+        if self._practice is None:
+            from estimator.desktop import pricer  # noqa: PLC0415 - loads the pricing engine
+
+            self._practice = pricer.shipped()
+        return self._practice
+
+    @practice.setter
+    def practice(self, practice: Practice) -> None:
+        self._practice = practice
 
     def apply(self, edit: Edit) -> None:
         """Take an edit; one that changes nothing is no step."""
@@ -146,32 +193,24 @@ class Session(QObject):
     # -- the prices
 
     def _look(self) -> Sight:
-        practice = replace(self.practice, rules=self.work.rules(self.practice.rules))
-        survey = self.work.survey
-        assessment = assess(survey)
+        from estimator.desktop import pricer  # noqa: PLC0415 - loads the pricing engine
+
+        practice = pricer.fitted(self.work, self.practice)
+        assessment = assess(self.work.survey)
         options: tuple[Option, ...] = ()
         problem = ""
         if assessment.route.allows_price:
-            try:
-                options = self._options(practice)
-            except UserMistake as mistake:
-                problem = str(mistake)
+            options, problem = pricer.options(self.work, practice, date=self.today())
         outlook = self._outlook_before(assessment)
         return Sight(
             self.job, practice, assessment, options, outlook, bool(options), problem=problem
         )
 
-    def _options(self, practice: Practice) -> tuple[Option, ...]:
-        work = self.work
-        found = offering.priced(work.survey, practice, scopes=work.scopes, date=self.today())
-        return tuple(one for one in found if one.measure.lines)
-
     def _outlook_before(self, assessment: Assessment) -> Outlook | None:
         """Keep showing the range of the answers before until the new one has settled."""
-        before = getattr(self, "sight", None)
-        if before is None or before.work.scopes != self.work.scopes:
+        if self.sight.work.scopes != self.work.scopes:
             return None
-        return before.outlook if assessment.route.allows_price else None
+        return self.sight.outlook if assessment.route.allows_price else None
 
     def _settle(self) -> None:
         """Ask the workers for the range and the best question; only the newest answer counts."""

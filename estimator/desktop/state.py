@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from estimator.quoting.edits import Work
-from estimator.quoting.offering import Practice
-from estimator.quoting.outlook import Outlook
-from estimator.quoting.quotation import Option
 from estimator.survey.triage import Assessment
+
+if TYPE_CHECKING:
+    from estimator.quoting.offering import Practice
+    from estimator.quoting.outlook import Outlook
+    from estimator.quoting.quotation import Option
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +34,8 @@ class Sight:
     """All that is shown of a job at one moment: triage, prices, and how sure they are."""
 
     job: OpenJob
-    practice: Practice
+    priced_by: Practice | None
+    """Rates, rules and name it was priced by; None before the first price."""
     assessment: Assessment
     options: tuple[Option, ...] = ()
     """Each choice at likely values; none where the route allows no price."""
@@ -46,3 +50,14 @@ class Sight:
     def work(self) -> Work:
         """What the price follows from."""
         return self.job.work
+
+    @property
+    def practice(self) -> Practice:
+        """Rates, rules and name it was priced by.
+
+        Raises:
+            RuntimeError: before the first price.
+        """
+        if self.priced_by is None:
+            raise RuntimeError("nothing has been priced yet")
+        return self.priced_by

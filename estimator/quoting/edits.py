@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import Enum
+from typing import TYPE_CHECKING
 
 from estimator.survey import enquiry
 from estimator.survey.survey import Asked, Party, Reading, Survey
-from estimator.takeoff.rules import Rules, changed
 from estimator.takeoff.scope import USUAL, Scope
+
+if TYPE_CHECKING:
+    from estimator.takeoff.rules import Rules
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +29,12 @@ class Work:
 
     def rules(self, usual: Rules) -> Rules:
         """Return the rules of this job."""
-        return changed(usual, **dict(self.rule_changes)) if self.rule_changes else usual
+        if not self.rule_changes:
+            return usual
+        # Loaded only now: a call can be taken down before the takeoff is in.
+        from estimator.takeoff.rules import changed  # noqa: PLC0415
+
+        return changed(usual, **dict(self.rule_changes))
 
 
 class Step(Enum):

@@ -42,8 +42,7 @@ def bare() -> None:
 
 def desk(folder: Path) -> None:
     """Open the desk, and close it once its cursor stands ready and the range has settled."""
-    from PySide6.QtCore import QEvent, QObject, QSettings, QTimer  # noqa: PLC0415
-    from PySide6.QtWidgets import QWidget  # noqa: PLC0415
+    from PySide6.QtCore import QSettings, QTimer  # noqa: PLC0415
 
     from estimator.desktop import application  # noqa: PLC0415
 
@@ -51,16 +50,8 @@ def desk(folder: Path) -> None:
     settings = QSettings(str(folder / "desk.ini"), QSettings.Format.IniFormat)
     started = application.Application(folder, settings)
 
-    class Painted(QObject):
-        def eventFilter(self, _watched: QObject, event: QEvent) -> bool:  # noqa: N802
-            if event.type() is QEvent.Type.Paint:
-                QTimer.singleShot(0, lambda: note("painted"))
-            return False
-
-    painted = Painted()
-    middle = started.desk.centralWidget()
-    assert isinstance(middle, QWidget)
-    middle.installEventFilter(painted)
+    # Connected before the program's own act, so that nothing comes between.
+    started.desk.painted.connect(lambda: note("painted"))
     started.start()
 
     def look() -> None:

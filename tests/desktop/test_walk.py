@@ -12,9 +12,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, QSettings
+from PySide6.QtCore import QEvent, QObject, QSettings
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from estimator.desktop import application, kept
 from estimator.desktop.application import Application
@@ -40,6 +40,20 @@ CASES = [(scene, Scheme.LIGHT, 1.0) for scene in SCENES]
 CASES += [(scene, Scheme.DARK, 2.0) for scene in SCENES]
 
 
+class Flashes(QObject):
+    """Notes every window that shows, be it for a moment."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.seen: list[str] = []
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
+        is_widget = event.type() is QEvent.Type.Show and isinstance(watched, QWidget)
+        if is_widget and watched.isWindow():  # type: ignore[attr-defined]
+            self.seen.append(type(watched).__name__)
+        return False
+
+
 @pytest.fixture(scope="module")
 def desk(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Application]:
     """The whole program on a file with a firm in it, with a hostile name on the desk."""
@@ -48,7 +62,10 @@ def desk(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterat
     settings.keep(database, kept.FIRM, (DEMO / "firm.json").read_text(encoding="utf-8"))
     database.close()
     application.application(["perpend"])
+    flashes = Flashes()
+    qapp.installEventFilter(flashes)
     shown = Application(folder, QSettings(str(folder / "x.ini"), QSettings.Format.IniFormat))
+    shown.setProperty("flashes", flashes)
     shown.start()
     wait_until(lambda: getattr(shown, "session", None) is not None, "no session")
     wait_until(lambda: shown.filing.is_open, "the file did not open")
@@ -107,6 +124,13 @@ def test_every_widget(desk: Application, scene: str, scheme: Scheme, scale: floa
         "cut off": walk.cut_off(window),
     }
     assert not {fault: what for fault, what in found.items() if what}
+
+
+def test_no_window_flashes_up_beside_the_desk(desk: Application) -> None:
+    """A widget shown before it has a parent is a window for a moment, and takes the keyboard."""
+    for scene in SCENES:
+        go(desk, scene)
+    assert set(desk.property("flashes").seen) == {"Desk"}
 
 
 def test_no_key_means_two_things(desk: Application) -> None:

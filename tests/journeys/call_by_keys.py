@@ -140,6 +140,7 @@ def main() -> None:
     wait_until(lambda: getattr(shown, "session", None) is not None, "no session")
     shown.desk.activateWindow()
     wait_until(lambda: shown.filing.is_open, "the file did not open")
+    wait_until(lambda: QApplication.focusWidget() is not None, "nothing has the keyboard")
     told = take_the_call(shown)
     told["number"] = issue(shown)
     told["uid"] = shown.session.job.uid

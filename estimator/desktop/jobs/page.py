@@ -186,7 +186,9 @@ class JobsPage(QFrame):
         beside.setContentsMargins(LOOK.px(16), LOOK.px(24), LOOK.px(16), 0)
         beside.addWidget(self._nothing)
         beside.addStretch()
-        self._stack = QStackedLayout()
+        # In a widget of its own: a bare layout shows its first page as a window for a moment.
+        pages = QWidget()
+        self._stack = QStackedLayout(pages)
         for part in (self.list, self._first, self._nothing_here):
             self._stack.addWidget(part)
         head = QHBoxLayout()
@@ -203,7 +205,7 @@ class JobsPage(QFrame):
         inner.addLayout(head)
         inner.addWidget(self.needs)
         inner.addWidget(self.filters)
-        inner.addLayout(self._stack, 1)
+        inner.addWidget(pages, 1)
         outer = QHBoxLayout(self)
         outer.setContentsMargins(20, 16, 20, 16)
         outer.addStretch(1)

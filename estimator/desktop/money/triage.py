@@ -90,7 +90,7 @@ class RefusalPanel(QWidget):
         """Make the empty panel."""
         super().__init__(parent)
         self.shown: Refusal | None = None
-        self._sign = QLabel()
+        self._sign = words(wrap=False)
         self._sign.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.heading = words(role="name", tone="stop")
         self.first = words(role="question")

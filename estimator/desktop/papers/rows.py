@@ -37,8 +37,9 @@ class Row(QWidget):
         beside.setContentsMargins(0, 5, 0, 5)
         beside.setSpacing(0)
         for part in (self.value, self.under, self.problem):
-            part.setVisible(part is self.value)
             beside.addWidget(part)
+            # Only once it has a parent: a label shown on its own is a window for a moment.
+            part.setVisible(part is self.value)
         beside.addStretch(1)
         self.button: QPushButton | None = None
         if act is not None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QSize, Qt, Signal
 from PySide6.QtGui import QPixmap
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.settings.parts import Section
@@ -30,7 +30,7 @@ class LogoForm(QObject):
         """Begin without a logo."""
         super().__init__(parent)
         self._kept = self._before = b""
-        self._picture = QLabel()
+        self._picture = words(wrap=False)
         self._picture.setAccessibleName(_("Your logo"))
         self.says = words(role="second")
         self.choose = button(_("Choose a picture…"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.theme.icons import pixmap
 from estimator.desktop.theme.look import LOOK
@@ -16,7 +16,7 @@ class CautionBox(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         """Make an empty box; ``say`` fills it."""
         super().__init__(parent)
-        self._sign = QLabel()
+        self._sign = words(wrap=False)
         self._sign.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._heading = words(role="strong")
         self._text = words()
