@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFrame, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.questions.column import QuestionsColumn
 from estimator.desktop.session import Session
+from estimator.desktop.widgets.side_by_side import SideBySide
 
 if TYPE_CHECKING:
     from estimator.desktop.money.column import MoneyColumn
@@ -48,14 +49,8 @@ class Columns(QWidget):
             ground = QFrame()
             ground.setProperty("role", "column")
             stack.addWidget(ground)
-        self.splitter = QSplitter(Qt.Orientation.Horizontal)
-        self.splitter.setHandleWidth(1)
-        self.splitter.setChildrenCollapsible(False)
-        for place, part in enumerate((self._left, self._middle, self._right)):
-            part.setMinimumWidth(LEAST[place])
-            self.splitter.addWidget(part)
-            self.splitter.setStretchFactor(place, 1 if part is self._middle else 0)
-        self.splitter.setSizes(list(SHARES))
+        parts = (self._left, self._middle, self._right)
+        self.splitter = SideBySide(parts, shares=SHARES, least=LEAST)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.splitter)

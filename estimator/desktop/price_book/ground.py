@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from estimator.desktop.language import _
+from estimator.desktop.widgets.side_by_side import SideBySide
 from estimator.desktop.widgets.words import hairline, words
 
 SHARES = (236, 790, 340)
@@ -49,15 +50,7 @@ def scrolled(widget: QWidget) -> QScrollArea:
 
 def side_by_side(*columns: QWidget) -> QSplitter:
     """Return three columns; the middle one grows."""
-    splitter = QSplitter(Qt.Orientation.Horizontal)
-    splitter.setHandleWidth(1)
-    splitter.setChildrenCollapsible(False)
-    for place, part in enumerate(columns):
-        part.setMinimumWidth(LEAST[place])
-        splitter.addWidget(part)
-        splitter.setStretchFactor(place, 1 if place == 1 else 0)
-    splitter.setSizes(list(SHARES))
-    return splitter
+    return SideBySide(columns, shares=SHARES, least=LEAST)
 
 
 class LeftColumn(QFrame):
