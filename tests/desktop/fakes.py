@@ -5,12 +5,16 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from PySide6.QtWidgets import QApplication
 
+from estimator.desktop import kept
 from estimator.desktop.filing import Filing
+from estimator.desktop.place import FILE_NAME
 from estimator.desktop.session import Session
 from estimator.desktop.state import OpenJob
 from estimator.quoting.edits import Work
@@ -112,10 +116,22 @@ def demo_survey(name: str) -> Survey:
     return survey_file.read((DEMO / f"{name}.json").read_text(encoding="utf-8"))
 
 
+@cache
+def fresh_file() -> bytes:
+    """Return a file nobody has used yet; made once, since making it costs more than most tests."""
+    with TemporaryDirectory() as folder:
+        kept.opened(Path(folder)).close()
+        return (Path(folder) / FILE_NAME).read_bytes()
+
+
 def session_on(
     folder: Path, survey: Survey | None = None, *, workers: WorkersAtOnce | None = None
 ) -> Session:
     """Return a session over a file not opened yet, with a survey on the desk or a fresh call."""
+    path = folder / FILE_NAME
+    if not path.exists():
+        folder.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(fresh_file())
     session = Session(Filing(folder), workers or SilentWorkers())  # type: ignore[arg-type]
     session.today = lambda: TODAY
     session.settling.setInterval(0)

@@ -67,6 +67,14 @@ def pool() -> Iterator[Workers]:
 
 
 @pytest.fixture(scope="module")
+def warm() -> Iterator[Workers]:
+    """A pool for what leaves it as it was; starting the processes takes longer than the work."""
+    made = Workers()
+    yield made
+    made.close()
+
+
+@pytest.fixture(scope="module")
 def practice() -> Practice:
     return Practice(price_book.shipped(), rules.shipped(), Trader("Sample Masonry"))
 
@@ -141,21 +149,21 @@ def oddly() -> None:
 
 
 def test_an_outlook_is_the_one_worked_out_here(
-    pool: Workers, told: Survey, practice: Practice
+    warm: Workers, told: Survey, practice: Practice
 ) -> None:
     answers = Answers()
-    pool.outlook(told, practice, USUAL, DAY, on_done=answers.done, on_failed=answers.failed)
+    warm.outlook(told, practice, USUAL, DAY, on_done=answers.done, on_failed=answers.failed)
     assert answers.next() == ("done", outlook(told, practice, scopes=USUAL, date=DAY))
     assert answers.nothing_more()
 
 
 def test_the_newest_request_supersedes_those_before(
-    pool: Workers, told: Survey, practice: Practice
+    warm: Workers, told: Survey, practice: Practice
 ) -> None:
     answers = [Answers() for _request in range(20)]
     for number, answer in enumerate(answers):
         survey = replace(told, title=f"Wall {number}")
-        pool.outlook(survey, practice, USUAL, DAY, on_done=answer.done, on_failed=answer.failed)
+        warm.outlook(survey, practice, USUAL, DAY, on_done=answer.done, on_failed=answer.failed)
     word, found = answers[-1].next()
     assert word == "done"
     assert isinstance(found, Outlook)
@@ -241,40 +249,40 @@ def request() -> tuple[Any, ...]:
     return survey_file.load(DEMO / "phone_call.json"), practice, USUAL, DAY
 
 
-def test_a_whole_quotation_comes_across(pool: Workers, told: Survey, practice: Practice) -> None:
-    word, quoted = run(pool, prepare, told, practice)
+def test_a_whole_quotation_comes_across(warm: Workers, told: Survey, practice: Practice) -> None:
+    word, quoted = run(warm, prepare, told, practice)
     assert word == "done"
     assert quoted == prepare(told, practice)
 
 
-def test_callbacks_come_in_a_thread_of_the_pool(pool: Workers) -> None:
+def test_callbacks_come_in_a_thread_of_the_pool(warm: Workers) -> None:
     called, names = Event(), []
 
     def done(_found: Any) -> None:
         names.append(current_thread())
         called.set()
 
-    pool.run(whose, on_done=done, on_failed=done)
+    warm.run(whose, on_done=done, on_failed=done)
     assert called.wait(LONG)
     assert names != [main_thread()]
 
 
-def test_a_mistake_comes_back_as_it_was_said(pool: Workers) -> None:
-    word, error = run(pool, mistaken)
+def test_a_mistake_comes_back_as_it_was_said(warm: Workers) -> None:
+    word, error = run(warm, mistaken)
     assert word == "failed"
     assert isinstance(error, UserMistake)
     assert str(error) == "the tin is empty because it was used up; buy another."
 
 
-def test_an_error_that_cannot_cross_comes_back_in_words(pool: Workers) -> None:
-    word, error = run(pool, oddly)
+def test_an_error_that_cannot_cross_comes_back_in_words(warm: Workers) -> None:
+    word, error = run(warm, oddly)
     assert (word, str(error)) == ("failed", "Odd: 1 and 2")
 
 
-def test_what_cannot_be_sent_fails_and_holds_nobody_up(pool: Workers) -> None:
-    assert run(pool, lambda: 1)[0] == "failed"
-    assert run(pool, whose, Thread())[0] == "failed"
-    assert run(pool, whose)[0] == "done"
+def test_what_cannot_be_sent_fails_and_holds_nobody_up(warm: Workers) -> None:
+    assert run(warm, lambda: 1)[0] == "failed"
+    assert run(warm, whose, Thread())[0] == "failed"
+    assert run(warm, whose)[0] == "done"
 
 
 # -- death

@@ -17,7 +17,7 @@ from estimator.desktop import kept
 from estimator.desktop.session import Session
 from estimator.desktop.settings import asked
 from estimator.desktop.settings.page import SettingsPage
-from estimator.desktop.settings.parts import Field
+from estimator.desktop.settings.parts import REST_MS, Field
 from estimator.desktop.settings.rule_rows import RuleField
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
@@ -50,13 +50,18 @@ def page(session: Session, qtbot: QtBot) -> Iterator[SettingsPage]:
     QApplication.processEvents()
 
 
-def type_in(field: Field, text: str) -> None:
-    """Type as a person does: the cursor there, all marked, then letter by letter."""
+def type_in(field: Field, text: str, *, then_rest: bool = True) -> None:
+    """Type as a person does: the cursor there, all marked, then letter by letter, then rest."""
     editor = field.editor
+    field._rest.setInterval(REST_MS)
     editor.setFocus()
     editor.selectAll()
     QTest.keyClick(editor, Qt.Key.Key_Delete)
     QTest.keyClicks(editor, text)
+    if then_rest:
+        assert field._rest.isActive()
+        # As if that long had gone by; half a second for each of these tests is too much.
+        field._rest.setInterval(0)
 
 
 def rule(page: SettingsPage, key: str, qtbot: QtBot) -> RuleField:
@@ -266,6 +271,6 @@ def test_tab_alone_reaches_the_end(page: SettingsPage) -> None:
 def test_what_was_just_typed_is_not_lost_when_the_window_closes(
     page: SettingsPage, session: Session, tmp_path: Path
 ) -> None:
-    type_in(page.firm.fields["name"], "Tarn Masonry")
+    type_in(page.firm.fields["name"], "Tarn Masonry", then_rest=False)
     page.close()
     assert kept_in(tmp_path, session).firm.name == "Tarn Masonry"
