@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -12,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from estimator.desktop import kept
 from estimator.desktop.columns import Columns
+from estimator.desktop.place import FILE_NAME
 from estimator.desktop.session import Session
 from estimator.quoting import trader_file
 from estimator.quoting.offering import Practice
@@ -20,6 +20,7 @@ from tests.desktop.fakes import (
     SilentWorkers,
     WorkersAtOnce,
     demo_survey,
+    fresh_file,
     rest,
     session_on,
 )
@@ -28,18 +29,10 @@ Opened = Callable[..., Session]
 MEASURED, TOLD, STOPPED = "window_lime", "phone_call", "refer"
 
 
-@pytest.fixture(scope="session")
-def fresh_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with a file nobody has used yet; made once, since that takes a second."""
-    folder = tmp_path_factory.mktemp("fresh")
-    kept.opened(folder).close()
-    return folder
-
-
 @pytest.fixture
-def folder(fresh_file: Path, tmp_path: Path) -> Path:
-    """A copy of it."""
-    shutil.copytree(fresh_file, tmp_path, dirs_exist_ok=True)
+def folder(tmp_path: Path) -> Path:
+    """A folder with a file nobody has used yet."""
+    (tmp_path / FILE_NAME).write_bytes(fresh_file())
     return tmp_path
 
 
@@ -69,6 +62,7 @@ def laid(qtbot: QtBot) -> Callable[[Session], Columns]:
 
     def lay(session: Session) -> Columns:
         columns = Columns(session)
+        columns.finish()
         columns.resize(1366, 720)
         qtbot.addWidget(columns, before_close_func=lambda _columns: rest(session))
         with qtbot.waitExposed(columns):

@@ -132,6 +132,9 @@ def test_a_second_paper_takes_the_place_of_the_first(
 def test_a_wall_that_is_not_ours_gets_no_paper(opened: Opened, laid: Laid, qtbot: QtBot) -> None:
     session = opened(STOPPED)
     columns = laid(session)
+    assert not columns.has_paper
+    # Nor where the checks began before the wall turned out not to be ours.
+    columns.check.begin()
     qtbot.waitUntil(lambda: bool(columns.preview.area.said), timeout=WAIT)
     assert not columns.check.page.issue.isVisible()
     columns.check.page.issue.click()
