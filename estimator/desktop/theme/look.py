@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalett
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
 from estimator import resources
+from estimator.desktop.theme.marks import Marks
 from estimator.desktop.theme.style_sheet import style_sheet
 from estimator.desktop.theme.tokens import SCHEMES, Scheme, Tokens
 
@@ -28,6 +29,7 @@ class Look(QObject):
         self.scheme = Scheme.LIGHT
         self.scale = 1.0
         self._colours: dict[str, QColor] = {}
+        self._marks: Marks | None = None
 
     @property
     def tokens(self) -> Tokens:
@@ -65,7 +67,11 @@ class Look(QObject):
         app.setStyle(QStyleFactory.create("Fusion"))
         app.setFont(self.font())
         app.setPalette(self._palette())
-        app.setStyleSheet(style_sheet(self.tokens, scale))
+        if self._marks is None:
+            self._marks = Marks()
+        on_act = self.colour("on_act")
+        marks = (self._marks.tick(on_act), self._marks.dot(on_act))
+        app.setStyleSheet(style_sheet(self.tokens, scale, marks=marks))
         app.setProperty(DRESSED, [scheme.value, scale])
         self.changed.emit()
 

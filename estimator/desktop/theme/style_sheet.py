@@ -22,10 +22,10 @@ TEXT_SIZES = {
 QUIET = ("second", "small")
 
 
-def style_sheet(tokens: Tokens, scale: float) -> str:
-    """Return the style sheet of the whole window."""
+def style_sheet(tokens: Tokens, scale: float, *, marks: tuple[str, str]) -> str:
+    """Return the style sheet of the whole window; ``marks`` are the files of a tick and a dot."""
     parts = (_words, _fields, _buttons, _lists, _frames, _menus)
-    return "\n".join(part(tokens, scale) for part in parts)
+    return "\n".join((*(part(tokens, scale) for part in parts), _ticked(tokens, scale, marks)))
 
 
 def _px(size: float, scale: float) -> str:
@@ -79,6 +79,24 @@ QCheckBox, QRadioButton {{
     border-radius: {_px(4, scale)}; padding: 0 {_px(2, scale)};
 }}
 QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {t.act}; padding: 0; }}
+"""
+
+
+def _ticked(t: Tokens, scale: float, marks: tuple[str, str]) -> str:
+    side, (tick, dot) = _px(18, scale), marks
+    return f"""
+QCheckBox::indicator, QRadioButton::indicator {{
+    width: {side}; height: {side}; background: {t.panel}; border: 1px solid {t.edge};
+}}
+QCheckBox::indicator {{ border-radius: {_px(4, scale)}; }}
+QRadioButton::indicator {{ border-radius: {_px(10, scale)}; }}
+QCheckBox::indicator:checked {{
+    background: {t.act}; border-color: {t.act}; image: url("{tick}");
+}}
+QRadioButton::indicator:checked {{
+    background: {t.act}; border-color: {t.act}; image: url("{dot}");
+}}
+QCheckBox::indicator:disabled, QRadioButton::indicator:disabled {{ border-color: {t.rule}; }}
 """
 
 
