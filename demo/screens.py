@@ -1,14 +1,20 @@
 """Picture the desk on invented jobs, off screen, in both schemes and two sizes.
 
-    python demo/screens.py [FOLDER] [--only SCENE] [--scale 1.0]
+    python demo/screens.py [FOLDER]            every scene, light and dark, in both sizes
+    python demo/screens.py --only call         one scene
+    python demo/screens.py --scheme dark       one scheme
+    python demo/screens.py --small             the smaller size only
+    python demo/screens.py --scale 1.5         with type and targets so much larger
+    python demo/screens.py --readme            only the picture the README shows
 
-The folder is ``out/screens`` beside this one unless another is named. ``--readme`` writes the ones
-the README shows into this folder. Every name in here is invented.
+The folder is ``out/screens`` beside this one unless another is named; ``--readme`` writes
+``desk.png`` beside this file and heeds no other option. Every name in here is invented.
 """
 
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
@@ -20,7 +26,9 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from make_file import make_file
-from PySide6.QtCore import QDeadlineTimer, QEvent, QEventLoop, QSettings, QTimer
+from PIL import Image
+from PySide6.QtCore import QBuffer, QDeadlineTimer, QEvent, QEventLoop, QSettings, QTimer
+from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QApplication
 
 from estimator.desktop import application
@@ -32,6 +40,10 @@ HERE = Path(__file__).resolve().parent
 SIZES = ((1366, 768), (1920, 1080))
 SCHEMES = ("light", "dark")
 LONGEST_WAIT_MS = 60_000
+SHARPER = 2
+"""Pixels of the README's picture to one of the screen's."""
+COLOURS = 256
+"""As many as a picture with a palette holds; the grounds then keep their very colours."""
 CALLER = Party("Ines Marlowe", address=("14 Tarn Street", "Eastmere"), telephone="01632 960417")
 ANSWERS = (
     Asked("warning", ("none",)),
@@ -162,25 +174,58 @@ def picture(shown: Application, scenes: Sequence[Scene], folder: Path, ending: s
         print(target)
 
 
+def small_png(shown: Application) -> bytes:
+    """Return the desk as it stands, sharp and in few colours."""
+    sharp = QPixmap(shown.desk.size() * SHARPER)
+    sharp.setDevicePixelRatio(SHARPER)
+    shown.desk.render(sharp)
+    held = QBuffer()
+    held.open(QBuffer.OpenModeFlag.WriteOnly)
+    sharp.save(held, "PNG")
+    drawn = Image.open(io.BytesIO(held.data().data())).convert("RGB")
+    few = drawn.quantize(COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    written = io.BytesIO()
+    few.save(written, "PNG", optimize=True)
+    return written.getvalue()
+
+
+def picture_for_readme(folder: Path) -> None:
+    """Write the one picture the README shows: a call half-way, in light colours."""
+    target = HERE / "desk.png"
+    with opened(folder, SCHEMES[0], SIZES[0], 1.0) as shown:
+        call(shown)
+        target.write_bytes(small_png(shown))
+    print(f"{target.name}: {target.stat().st_size / 1000:.0f} kB")
+
+
+def picture_all(asked: argparse.Namespace, folder: Path) -> None:
+    """Picture every scene asked for, in the schemes and sizes asked for."""
+    asked.folder.mkdir(parents=True, exist_ok=True)
+    schemes = (asked.scheme,) if asked.scheme else SCHEMES
+    scenes = [scene for scene in SCENES if asked.only in (None, scene.name)]
+    for scheme, size in product(schemes, SIZES[:1] if asked.small else SIZES):
+        with opened(folder, scheme, size, asked.scale) as shown:
+            picture(shown, scenes, asked.folder, f"{scheme}-{size[0]}")
+
+
 def main() -> None:
-    """Picture every scene asked for."""
+    """Picture what is asked for."""
     reader = argparse.ArgumentParser(description="Picture the desk on invented jobs.")
     reader.add_argument("folder", nargs="?", type=Path, default=HERE.parent / "out" / "screens")
     reader.add_argument("--only", choices=[scene.name for scene in SCENES])
     reader.add_argument("--scheme", choices=SCHEMES)
     reader.add_argument("--small", action="store_true", help="the smaller size only")
     reader.add_argument("--scale", type=float, default=1.0)
+    reader.add_argument("--readme", action="store_true", help="only the picture the README shows")
     asked = reader.parse_args()
-    asked.folder.mkdir(parents=True, exist_ok=True)
     application.application(["perpend"])
-    schemes = (asked.scheme,) if asked.scheme else SCHEMES
-    scenes = [scene for scene in SCENES if asked.only in (None, scene.name)]
     with tempfile.TemporaryDirectory() as held:
         folder = Path(held)
         make_file(folder)
-        for scheme, size in product(schemes, SIZES[:1] if asked.small else SIZES):
-            with opened(folder, scheme, size, asked.scale) as shown:
-                picture(shown, scenes, asked.folder, f"{scheme}-{size[0]}")
+        if asked.readme:
+            picture_for_readme(folder)
+        else:
+            picture_all(asked, folder)
 
 
 if __name__ == "__main__":
