@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import os
 import re
+import shlex
 import shutil
 import subprocess
 import sys
+import time
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -16,7 +19,12 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)#]+)[^)]*\)")
 SET_UP = "packaging/"
-"""Commands that set the machine up; continuous integration runs those themselves."""
+"""Commands that set the machine up; continuous integration runs ``packaging/check`` itself."""
+DESK = ".venv/bin/python -m estimator.desktop"
+"""Opens the window and stays until it is closed, so it is tried apart from the others."""
+STAMP = Path(sys.prefix) / "installed-dev"
+"""Left by ``packaging/check``: a set-up that finds it installs nothing."""
+LONGEST_WAIT = 60.0
 
 
 def blocks(kind: str) -> list[str]:
@@ -25,7 +33,7 @@ def blocks(kind: str) -> list[str]:
 
 def commands() -> list[str]:
     lines = [line for body in blocks("sh") for line in body.splitlines() if line.strip()]
-    return [line for line in lines if not line.startswith((SET_UP, "#"))]
+    return [line for line in lines if not line.startswith((SET_UP, DESK, "#"))]
 
 
 @pytest.fixture
@@ -69,6 +77,47 @@ def test_the_commands_run_in_order(newcomer: Path) -> None:
     )
     assert done.returncode == 0, done.stderr
     assert list(newcomer.glob("out/*.pdf"))
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not STAMP.exists(), reason="this environment is not one packaging/check made")
+def test_without_a_screen_the_first_command_writes_papers(tmp_path: Path) -> None:
+    screens = {"DISPLAY", "WAYLAND_DISPLAY"}
+    done = subprocess.run(
+        [ROOT / "packaging" / "run", tmp_path / "out"],
+        env={name: value for name, value in os.environ.items() if name not in screens}
+        | {"PERPEND_ENV": sys.prefix},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert list(tmp_path.glob("out/*.pdf"))
+
+
+@pytest.mark.slow
+def test_the_desk_opens_on_a_file_of_its_own(newcomer: Path) -> None:
+    (typed,) = [line for body in blocks("sh") for line in body.splitlines() if DESK in line]
+    home = newcomer / "home"
+    places = {"HOME": home, "XDG_DATA_HOME": home / "data", "XDG_CONFIG_HOME": home / "config"}
+    opened = subprocess.Popen(
+        shlex.split(typed),
+        cwd=newcomer,
+        env={**os.environ, "PYTHONPATH": str(ROOT)} | {one: str(at) for one, at in places.items()},
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    try:
+        until = time.monotonic() + LONGEST_WAIT
+        while opened.poll() is None and not list(home.rglob("work.perpend")):
+            assert time.monotonic() < until, "the desk made no file"
+            with suppress(subprocess.TimeoutExpired):
+                opened.wait(0.1)
+        assert opened.poll() is None, "the desk went away"
+    finally:
+        opened.terminate()
+        _said, complaint = opened.communicate(timeout=LONGEST_WAIT)
+    assert "Traceback" not in complaint
 
 
 def test_links_and_pictures_lead_somewhere() -> None:
