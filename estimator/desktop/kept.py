@@ -181,13 +181,28 @@ def _is_filed(place: Place, uid: str) -> bool:
 
 
 def _customer(place: Place, job: OpenJob) -> str:
-    """Return the customer's name in the file, added or changed to what the job says."""
+    """Return the customer's name in the file, added or changed to what the job says.
+
+    Somebody else's name typed over a known customer is another customer: those the file knows
+    from other jobs keep their names there. Where this job alone is theirs, it puts the name right.
+    """
     party = job.work.survey.customer
     if not party.name.strip():
-        return job.customer
+        return ""
     told = customers.from_party(party)
-    if not job.customer:
+    known = _known(place, job.customer)
+    if known is None:
         return customers.add(place, told).uid
-    known = customers.find(place, job.customer)
+    is_renamed = known.name.strip().casefold() != told.name.strip().casefold()
+    if is_renamed and desk.has_other_jobs(place, known.uid, than=job.uid):
+        return customers.add(place, told).uid
     customers.change(place, replace(told, uid=known.uid, notes=known.notes))
     return known.uid
+
+
+def _known(place: Place, uid: str) -> customers.Customer | None:
+    """Return the customer a job was for, unless a backup put back knows none of that name."""
+    try:
+        return customers.find(place, uid) if uid else None
+    except UserMistake:
+        return None

@@ -102,3 +102,15 @@ def _refuse_erased(connection: Connection, job: str) -> None:
         raise UserMistake(
             "this job is not kept", why="its customer was erased", do="begin a new job"
         )
+
+
+def has_other_jobs(place: Place, customer: str, *, than: str) -> bool:
+    """Return whether the file knows a customer from a job other than the one named."""
+    wanted = (
+        select(Jobs.id)
+        .join(Customers, Jobs.customer_id == Customers.id)
+        .where(Customers.uid == customer, Jobs.uid != than)
+        .limit(1)
+    )
+    with reading(place) as connection:
+        return connection.execute(wanted).one_or_none() is not None
