@@ -19,6 +19,7 @@ from estimator.desktop.courier import Courier
 from estimator.desktop.filing import Filing
 from estimator.desktop.history import Stepped
 from estimator.desktop.state import OpenJob, Sight
+from estimator.desktop.titles import fresh_title, titled
 from estimator.notices import UserMistake
 from estimator.quoting.edits import Edit, Work
 from estimator.survey import enquiry
@@ -45,7 +46,7 @@ def fresh_work(today: datetime.date) -> Work:
     """Return what is known when the telephone rings: nothing."""
     survey = Survey(
         reference=today.isoformat(),
-        title="Enquiry",
+        title=fresh_title(),
         date=today.isoformat(),
         basis=Basis.TOLD,
         customer=Party(),
@@ -149,7 +150,7 @@ class Session(QObject):
     def apply(self, edit: Edit) -> None:
         """Take an edit; one that changes nothing is no step."""
         if edit.after != self.work:
-            self.history.push(Stepped(edit, self.work, self._put))
+            self.history.push(Stepped(titled(edit), self.work, self._put))
 
     def new_job(self) -> None:
         """Put an empty job on the desk; what was there is kept first."""

@@ -58,10 +58,10 @@ def _body(gone: Gone) -> str:
     name = gone.customer.name.strip()
     greeting = _("Dear {name},").format(name=name) if name else _("Hello,")
     if gone.kind is Paper.QUOTATION:
-        opening = _("Here is our quotation {number} for {title}.")
+        opening = _("Here is our quotation {number}: {title}.")
         until = _("The price is fixed for the work described, and open until {date}.")
     else:
-        opening = _("Here is our estimate {number} for {title}.")
+        opening = _("Here is our estimate {number}: {title}.")
         until = _("It is a guide until {date}, not a fixed price.")
     prices = "\n".join(
         _("{title}: {price}").format(title=title, price=price) for title, price in gone.offered
