@@ -14,17 +14,16 @@ from typing import Any
 from estimator.command.data import opened
 from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
-from estimator.exchange import catalogue_out, matching, reading
-from estimator.exchange.price_list import MOST_ROWS, Preview, PriceRow, Problem
-from estimator.exchange.trade_units import CODES
+from estimator.exchange import matching, reading
+from estimator.exchange.price_list import MOST_ROWS, Preview, Problem
 from estimator.money import exact
 from estimator.notices import UserMistake, WorldFault
+from estimator.office import price_lists
 from estimator.store import bulk, catalogue, clock, price_books
 from estimator.store.backup import back_up
-from estimator.store.book_parts import SOLD, Entry, Kind
-from estimator.store.bulk import Arrival, Article, Change, Uplift
+from estimator.store.book_parts import Entry, Kind
+from estimator.store.bulk import Arrival, Change, Uplift
 from estimator.store.database import Database
-from estimator.whole_file import write_whole
 
 SHOWN = 40
 """Most lines of one kind printed."""
@@ -81,7 +80,7 @@ def import_prices(arguments: argparse.Namespace) -> Exit:
     if found.section_rows:
         told = ", ".join(f"{row:,}" for row in found.section_rows[:SHOWN])
         say(f"Taken as headings of groups, not as articles: row {told}")
-    rows = [_article(row) for row in found.rows]
+    rows = [price_lists.article(row) for row in found.rows]
     with opened(arguments) as database:
         price_books.installed(database)
         for line in _arriving(bulk.preview_import(database, rows)):
@@ -99,18 +98,12 @@ def import_prices(arguments: argparse.Namespace) -> Exit:
 def export_prices(arguments: argparse.Namespace) -> Exit:
     """Write out whatever is sold in packs, as a table that can be taken in again."""
     path: Path = arguments.file
-    writers = {".csv": catalogue_out.to_csv, ".xlsx": catalogue_out.to_xlsx}
-    writer = writers.get(path.suffix.lower())
-    if writer is None:
-        raise UserMistake(
-            f"'{path.name}' does not say what it is to be", do="end its name in .csv or .xlsx"
-        )
+    price_lists.check_name(path)
     with opened(arguments) as database:
         price_books.installed(database)
-        rows = [_row(entry) for entry in _sold(database)]
-    write_whole(path, writer(rows))
-    say(f"Written: {path}, {len(rows):,} prices")
-    if len(rows) > MOST_ROWS:
+        count = price_lists.write_out(database, path)
+    say(f"Written: {path}, {count:,} prices")
+    if count > MOST_ROWS:
         complain(f"To take it in again, split it: a list has at most {MOST_ROWS:,} rows.")
     return Exit.DONE
 
@@ -202,45 +195,6 @@ def _back_up(database: Database, why: str) -> None:
 def _progress(done: int, count: int) -> None:
     if count >= LONG_WORK:
         complain(f"{done:,} of {count:,} written")
-
-
-def _article(row: PriceRow) -> Article:
-    return Article(
-        row.code,
-        row.title,
-        row.unit,
-        CODES.get(row.unit, ""),
-        "",
-        row.pack_size,
-        row.price,
-        row.supplier,
-        row.group,
-        row.notes,
-        row.row,
-    )
-
-
-def _sold(database: Database) -> Iterator[Entry]:
-    """Yield everything that has a price a pack."""
-    for kind in SOLD:
-        entries = catalogue.entries(database, kind, limit=catalogue.count(database, kind))
-        yield from (entry for entry in entries if entry.price is not None)
-
-
-def _row(entry: Entry) -> PriceRow:
-    if entry.price is None:
-        raise ValueError(f"{entry.code} has no price")
-    return PriceRow(
-        row=0,
-        code=entry.code,
-        title=entry.title,
-        unit=entry.unit,
-        pack_size=Decimal(entry.pack_size or 1),
-        price=entry.price,
-        supplier=entry.supplier,
-        group=entry.group,
-        notes=entry.notes,
-    )
 
 
 def _check_whole(found: Preview, *, is_told: bool) -> None:

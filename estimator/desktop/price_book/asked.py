@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from pathlib import Path
 
 from estimator.desktop import kept
 from estimator.desktop.price_book.shelf import Book, Shelf
-from estimator.exchange import catalogue_out
 from estimator.exchange.price_list import PriceRow
-from estimator.exchange.trade_units import CODES
 from estimator.notices import UserMistake
+from estimator.office import price_lists
 from estimator.pricing import price_book
 from estimator.quoting.offering import Practice
 from estimator.store import book_rows, bulk, catalogue, clock, price_books, search
 from estimator.store.backup import back_up
-from estimator.store.book_parts import OF_LABOUR, SOLD, Entry, Kind
+from estimator.store.book_parts import OF_LABOUR, Entry, Kind
 from estimator.store.book_rows import ChangeSet
-from estimator.store.bulk import Arrival, Article, Change, Uplift
+from estimator.store.bulk import Arrival, Change, Uplift
 from estimator.store.database import Database
 from estimator.store.price_books import Rate
-from estimator.whole_file import write_whole
 
 PAGE = 200
 """Entries fetched at once."""
@@ -146,7 +144,7 @@ def uplift(database: Database, percent: Decimal, group: str) -> Done:
 
 def arriving(database: Database, rows: Sequence[PriceRow]) -> Arrival:
     """Return what taking a list in would do; nothing is written."""
-    return bulk.preview_import(database, [_article(row) for row in rows])
+    return bulk.preview_import(database, [price_lists.article(row) for row in rows])
 
 
 def take_in(
@@ -158,58 +156,11 @@ def take_in(
 ) -> Done:
     """Take a list in, all of it or nothing, after a backup."""
     back_up(database, now=clock.now(), forced=True, why=f"before the price list {title}")
-    articles = [_article(row) for row in rows]
+    articles = [price_lists.article(row) for row in rows]
     batch = bulk.apply_import(database, articles, title, progress=progress)
     return Done(kept.practice(database), batch.title if batch else "")
 
 
 def export(database: Database, path: Path) -> int:
     """Write whatever is sold in packs out as a table, and return how many prices it has."""
-    writers = {".csv": catalogue_out.to_csv, ".xlsx": catalogue_out.to_xlsx}
-    writer = writers.get(path.suffix.lower())
-    if writer is None:
-        raise UserMistake(
-            f"'{path.name}' does not say what it is to be", do="end its name in .csv or .xlsx"
-        )
-    rows = [_row(entry) for entry in _sold(database)]
-    write_whole(path, writer(rows))
-    return len(rows)
-
-
-def _sold(database: Database) -> Iterator[Entry]:
-    for kind in SOLD:
-        count = catalogue.count(database, kind)
-        entries = catalogue.entries(database, kind, limit=count)
-        yield from (entry for entry in entries if entry.price is not None)
-
-
-def _row(entry: Entry) -> PriceRow:
-    if entry.price is None:
-        raise ValueError(f"{entry.code} has no price")
-    return PriceRow(
-        row=0,
-        code=entry.code,
-        title=entry.title,
-        unit=entry.unit,
-        pack_size=Decimal(entry.pack_size or 1),
-        price=entry.price,
-        supplier=entry.supplier,
-        group=entry.group,
-        notes=entry.notes,
-    )
-
-
-def _article(row: PriceRow) -> Article:
-    return Article(
-        code=row.code,
-        title=row.title,
-        unit=row.unit,
-        unit_code=CODES.get(row.unit, ""),
-        pack="",
-        pack_size=row.pack_size,
-        price=row.price,
-        supplier=row.supplier,
-        group=row.group,
-        notes=row.notes,
-        row=row.row,
-    )
+    return price_lists.write_out(database, path)

@@ -1,0 +1,1 @@
+"""Where the file, price lists and papers come together, for the desk and the command line alike."""
