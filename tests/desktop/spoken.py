@@ -98,7 +98,7 @@ def painted() -> Iterator[set[str]]:
         found.update(one for one in arguments if isinstance(one, str))
         return paint(self, *arguments)
 
-    QPainter.drawText = noted  # type: ignore[method-assign]
+    QPainter.drawText = noted  # type: ignore[method-assign, assignment]
     try:
         yield found
     finally:

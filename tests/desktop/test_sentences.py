@@ -86,7 +86,8 @@ def wrongly_filled(source: str) -> list[int]:
             continue
         text = sentence.args[-1]
         given = {one.arg for one in call.keywords}
-        if isinstance(text, ast.Constant) and None not in given and gaps(text.value) != given:
+        said = text.value if isinstance(text, ast.Constant) else None
+        if isinstance(said, str) and None not in given and gaps(said) != given:
             found.append(call.lineno)
     return found
 
@@ -149,7 +150,8 @@ def unlike_gaps(message: Message) -> bool:
     A form for one thing may do without its number.
     """
     forms = (message.id,) if isinstance(message.id, str) else message.id
-    told = (message.string,) if isinstance(message.string, str) else message.string
+    said = message.string or ()
+    told = (said,) if isinstance(said, str) else said
     found = [gaps(one) for one in (*forms, *told) if one]
     if len(forms) > 1:
         found = [one | {"n"} for one in found]
