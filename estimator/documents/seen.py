@@ -240,7 +240,7 @@ def _wall_words(elevation: Elevation) -> str:
         mortar=found.mortar.value,
         build=found.build.value,
         bond=bond(found.bond, found.ratio).name,
-        bed=plain(coursing.bed_mm),
+        bed=plain(round(coursing.bed_mm, 1)),
     )
 
 

@@ -37,7 +37,7 @@ def about_bars(bars: Sequence[Bar], rules: Rules) -> tuple[Notice, ...]:
         text = (
             f"New reinforced brickwork would have {rules.cover_mm:g} mm of mortar over the bar and "
             f"a bed of {wanted:g} mm. This repair has {rules.pointing_over_slot_mm:g} mm and a "
-            f"bed of {thinnest:g} mm, as is usual in the trade."
+            f"bed of {round(thinnest, 1):g} mm, as is usual in the trade."
         )
         notices.append(Notice("cover", Severity.NOTE, text, "en_1996_1_1_8_2"))
     return tuple(notices)

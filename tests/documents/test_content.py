@@ -377,3 +377,14 @@ def test_the_engineers_report_is_named_once_with_its_date_in_words() -> None:
     assert words.count("JB1") == 1
     assert "1 October 2026" in words
     assert "2026-10-01" not in words
+
+
+def test_beds_are_said_to_a_tenth_of_a_millimetre() -> None:
+    # BS 657 beds of 3/8 in are 9.525 mm.
+    told = made_up.survey()
+    inches = tuple(
+        replace(one, brickwork=replace(one.brickwork, brick="uk_imperial_bs657", bed_usual_mm=None))
+        for one in told.elevations
+    )
+    quotation = replace(made_up.quotation(), survey=replace(told, elevations=inches))
+    assert "beds 9.5 mm" in said(content_of(quotation))

@@ -44,3 +44,11 @@ def test_every_notice_is_plain_and_has_a_known_source(front: Elevation) -> None:
             assert notice.severity < Severity.STOP
             assert notice.text.endswith(".")
             assert not re.search(r"caused by|\b1 (bars|bricks)\b", notice.text)
+
+
+def test_a_bed_converted_from_inches_is_said_to_a_tenth_of_a_millimetre() -> None:
+    # BS 657 beds of 3/8 in are 9.525 mm.
+    inches = Brickwork(brick="uk_imperial_bs657")
+    notices = measured(wall(upright("a", 2020), brickwork=inches)).notices
+    (cover,) = [one.text for one in notices if one.code == "cover"]
+    assert "a bed of 9.5 mm" in cover
