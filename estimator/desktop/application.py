@@ -22,6 +22,7 @@ from PySide6.QtWidgets import QApplication
 
 from estimator import __version__
 from estimator.desktop.desk import Desk
+from estimator.desktop.ending import Ending
 from estimator.desktop.theme.look import LOOK, load_fonts, system_scheme
 from estimator.desktop.theme.tokens import Scheme
 
@@ -88,9 +89,12 @@ def run(arguments: Sequence[str] | None = None) -> int:
     app = application(words)
     folder = folder_in(words)
     started = Application(folder, QSettings("Perpend", "desk"))
+    ending = Ending()
+    ending.asked.connect(started.desk.close)
     started.start()
     code = app.exec()
     started.end()
+    ending.stop()
     return code
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QGuiApplication, QShowEvent
-from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.money import saying
@@ -15,8 +15,8 @@ from estimator.desktop.money.offer_section import OfferSection
 from estimator.desktop.money.triage import RefusalPanel, cautions_of
 from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
-from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.caution import CautionBox
+from estimator.desktop.widgets.following import Following
 from estimator.desktop.widgets.words import figures, words
 
 EDGE, CARD_EDGE = 20, 12
@@ -54,9 +54,7 @@ class MoneyColumn(QFrame):
         self.ladder.pointed.connect(self.pointed)
         self.foot.paper_wanted.connect(self.paper_wanted)
         session.sight_changed.connect(self.show_sight)
-        app = QApplication.instance()
-        if isinstance(app, QApplication):
-            app.focusChanged.connect(self._follow)
+        Following(self._scroll)
         self.show_sight(session.sight)
 
     def show_sight(self, sight: Sight) -> None:
@@ -109,12 +107,6 @@ class MoneyColumn(QFrame):
         self.ladder.setVisible(bool(sight.options))
         if self.ladder.last_row is not self._before_foot:
             self._order_tabs()
-
-    def _follow(self, _before: QWidget | None, now: QWidget | None) -> None:
-        """Scroll to what the keyboard comes to; a press of the mouse must not move what it hits."""
-        pressed = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
-        if now is not None and not pressed and self._scroll.isAncestorOf(now):
-            self._scroll.ensureWidgetVisible(now, 0, LOOK.px(EDGE))
 
     def _order_tabs(self) -> None:
         """Have Tab come to the offer and the foot last, also when more was put before them."""

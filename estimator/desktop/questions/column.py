@@ -19,6 +19,7 @@ from estimator.desktop.questions.rest import Rest
 from estimator.desktop.questions.wordings import wording
 from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
+from estimator.desktop.widgets.following import Following
 from estimator.desktop.widgets.words import figures, words
 from estimator.quoting import edits
 from estimator.quoting.edits import Step
@@ -287,6 +288,7 @@ class QuestionsColumn(QFrame):
         self._scroll.setWidgetResizable(True)
         self._scroll.setWidget(inner)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        Following(self._scroll)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         head = QHBoxLayout()
         head.setContentsMargins(20, 16, 20, 4)

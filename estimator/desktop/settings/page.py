@@ -20,6 +20,7 @@ from estimator.desktop.settings.rule_rows import RulesForm
 from estimator.desktop.settings.sections import LookForm, Terms, Whereabouts
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.caution import CautionBox
+from estimator.desktop.widgets.following import Following
 from estimator.desktop.widgets.words import retone, words
 from estimator.notices import UserMistake
 from estimator.quoting.offering import Practice
@@ -57,6 +58,7 @@ class SettingsPage(QFrame):
         self._locked = CautionBox()
         self._locked.hide()
         self.area = QScrollArea()
+        Following(self.area)
         self._sections: tuple[Section, ...] = ()
         self._pending: list[Section] = []
         self._lay_out()

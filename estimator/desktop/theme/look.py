@@ -64,7 +64,9 @@ class Look(QObject):
             return
         self.scheme, self.scale = scheme, scale
         self._colours.clear()
-        app.setStyle(QStyleFactory.create("Fusion"))
+        if app.property(DRESSED) is None:
+            # Once: each time would polish every widget alive twice over.
+            app.setStyle(QStyleFactory.create("Fusion"))
         app.setFont(self.font())
         app.setPalette(self._palette())
         if self._marks is None:

@@ -68,7 +68,7 @@ QPlainTextEdit {{ padding: {_px(6, scale)} {_px(8, scale)}; }}
 }}
 QLineEdit[role="answer"] {{ font-size: {_px(16, scale)}; min-height: {_px(38, scale)}; }}
 QLineEdit QToolButton {{ background: transparent; border: none; min-height: 0; padding: 0; }}
-QLineEdit[role="find"] {{ border-radius: {_px(16, scale)}; }}
+QLineEdit[role="find"] {{ border-radius: {_px(15, scale)}; }}
 QComboBox::drop-down {{ border: none; width: {_px(24, scale)}; }}
 QComboBox QAbstractItemView {{
     background: {t.panel}; color: {t.ink}; border: 1px solid {t.edge};
@@ -175,6 +175,7 @@ QFrame[role="card"] {{
     background: {t.panel}; border: 1px solid {t.rule}; border-radius: {radius};
 }}
 QFrame[role="card"][chosen="true"] {{ border: 2px solid {t.act}; }}
+QFrame[role="card"]:focus {{ border: 3px solid {t.act}; background: {t.act_tint}; }}
 QFrame[role="caution"] {{
     background: {t.caution_tint}; border: 1px solid {t.caution}; border-radius: {radius};
 }}

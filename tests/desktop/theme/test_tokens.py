@@ -15,7 +15,7 @@ from estimator.desktop.theme.tokens import DARK, LIGHT, SCHEMES, Scheme, Tokens
 
 TEXT = (
     *(("ink", ground) for ground in ("paper", "panel", "act_tint")),
-    *(("muted", ground) for ground in ("paper", "panel")),
+    *(("muted", ground) for ground in ("paper", "panel", "act_tint")),
     ("act", "panel"),
     ("act", "paper"),
     ("act", "act_tint"),
