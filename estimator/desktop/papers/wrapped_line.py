@@ -14,7 +14,8 @@ class WrappedLine(QPushButton):
     def __init__(self, text: str) -> None:
         """Say something."""
         super().__init__()
-        self.setAutoDefault(False)
+        # Only so does Enter press it.
+        self.setAutoDefault(True)
         self.setProperty("role", "row")
         self.setAccessibleName(text)
         self._words = words(text)

@@ -85,7 +85,7 @@ class LeftColumn(QFrame):
 
 def _row_button(text: str) -> QPushButton:
     made = QPushButton(text)
-    made.setAutoDefault(False)
+    made.setAutoDefault(True)
     made.setProperty("role", "row")
     return made
 

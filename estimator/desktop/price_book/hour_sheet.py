@@ -57,7 +57,7 @@ class HourSheet(QFrame):
         for code, one in self.grades.items():
             one.setProperty("role", "choice")
             one.setCheckable(True)
-            one.setAutoDefault(False)
+            one.setAutoDefault(True)
             one.setMinimumWidth(LOOK.px(108))
             one.clicked.connect(lambda _on=False, code=code: self._choose(code))
             self._choice.addButton(one)

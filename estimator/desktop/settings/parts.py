@@ -222,7 +222,7 @@ class Choices(QWidget):
         for key, text in choices.items():
             made = QPushButton(escaped(text))
             made.setCheckable(True)
-            made.setAutoDefault(False)
+            made.setAutoDefault(True)
             made.setProperty("role", "choice")
             made.setAccessibleName(f"{called}: {text}")
             made.clicked.connect(lambda _ticked=False, key=key: self.chosen.emit(key))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QToolButton
 
 from estimator.desktop.theme.icons import icon
@@ -47,6 +48,13 @@ class IconButton(QToolButton):
         self._redraw()
         # A bound method and no lambda: Qt then lets go of it when the button is gone.
         LOOK.changed.connect(self._redraw)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Be pressed by Enter too, which Qt gives to the space bar alone."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
 
     def _redraw(self) -> None:
         self.setIcon(icon(self._icon))
