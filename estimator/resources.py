@@ -15,6 +15,7 @@ NAMES = (
     "fonts/SourceSansPro-Semibold.ttf",
     "fonts/OFL.txt",
     "icons/add.svg",
+    "icons/back.svg",
     "icons/caution.svg",
     "icons/close.svg",
     "icons/done.svg",

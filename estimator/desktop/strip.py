@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import datetime
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, in_context
 from estimator.desktop.theme.icons import icon
 from estimator.desktop.theme.look import LOOK
+from estimator.desktop.widgets.buttons import IconButton
 from estimator.desktop.widgets.words import words
 
+LEAST_NAME = 100
+"""Room a name is cut short to before the strip is laid out. [px]"""
+DOT, DOT_ONLY = 5, 20
+"""Radius of a dot, and the width of a stage that is told by its dot alone. [px]"""
 STAGES = ("enquiry", "survey", "quotation", "works", "account")
 
 
@@ -49,27 +54,43 @@ class StageLine(QWidget):
         return QSize(LOOK.px(540), LOOK.px(32))
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Return the least room for all five words."""
-        return QSize(LOOK.px(440), LOOK.px(32))
+        """Return the least room: the word of the stage it is at, and a dot for every other."""
+        others = (len(STAGES) - 1) * LOOK.px(DOT_ONLY)
+        return QSize(others + max(map(self.needed, stage_words())), LOOK.px(32))
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """Draw dots, the line between them, and the words."""
+        """Draw dots, the line between them, and the words there is room for."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        step = self.width() / len(STAGES)
-        reached = STAGES.index(self._at)
-        for place, (_stage, word) in enumerate(stage_words().items()):
-            self._draw_stage(
-                painter,
-                QRectF(place * step, 0, step, self.height()),
-                word,
-                state=(place > reached) - (place < reached),
-            )
+        reached, left = STAGES.index(self._at), 0.0
+        for place, (stage, width) in enumerate(self.widths().items()):
+            word = stage_words()[stage] if width >= self.needed(stage) else ""
+            box = QRectF(left, 0, width, self.height())
+            self._draw_stage(painter, box, word, state=(place > reached) - (place < reached))
+            left += width
         painter.end()
+
+    def widths(self) -> dict[str, float]:
+        """Return how wide each stage is drawn: with its word, or as a dot where room is short."""
+        needed = {stage: float(self.needed(stage)) for stage in STAGES}
+        spare = self.width() - sum(needed.values())
+        if spare < 0:
+            needed |= {stage: float(LOOK.px(DOT_ONLY)) for stage in STAGES if stage != self._at}
+            return needed
+        # The last has no line after it, so what is spare goes between them.
+        between = spare / (len(STAGES) - 1)
+        last = STAGES[-1]
+        return {stage: one + between * (stage != last) for stage, one in needed.items()}
+
+    def needed(self, stage: str) -> int:
+        """Return how wide a stage is with its word [px]."""
+        metrics = QFontMetrics(LOOK.font(14, strong=stage == self._at))
+        beside = 2 * LOOK.px(DOT) + 2 + LOOK.px(6) + LOOK.px(8)
+        return beside + metrics.horizontalAdvance(stage_words()[stage])
 
     def _draw_stage(self, painter: QPainter, box: QRectF, word: str, *, state: int) -> None:
         """Draw one stage; ``state`` is -1 for one behind, 0 for this one, 1 for one ahead."""
-        radius = LOOK.px(5)
+        radius = LOOK.px(DOT)
         middle = QPointF(box.left() + radius + 2, box.center().y())
         painter.setPen(QPen(LOOK.colour("act" if state <= 0 else "edge"), 1.5))
         painter.setBrush(LOOK.colour("act" if state <= 0 else "panel"))
@@ -98,6 +119,9 @@ class Strip(QFrame):
         """Lay the strip out."""
         super().__init__(parent)
         self.setProperty("role", "strip")
+        self.back = IconButton("back", _("Back to the desk"))
+        self.back.setToolTip(_("Back to the desk (Esc)"))
+        self.back.hide()
         self._name = words(role="name", wrap=False)
         self._where = words(role="second", wrap=False)
         self.stages = StageLine()
@@ -105,8 +129,6 @@ class Strip(QFrame):
         self.seek.setProperty("role", "find")
         self.seek.setPlaceholderText(_("Find a job or a rate"))
         self.seek.setAccessibleName(_("Find a job or a rate"))
-        self.seek.setMinimumWidth(LOOK.px(180))
-        self.seek.setMaximumWidth(LOOK.px(240))
         self._glass = self.seek.addAction(
             icon("find", "muted"), QLineEdit.ActionPosition.LeadingPosition
         )
@@ -114,29 +136,61 @@ class Strip(QFrame):
         self.seek.returnPressed.connect(self.taken)
         self._saved = words(role="second", wrap=False)
         self._saved.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self._saved.setMinimumWidth(LOOK.px(84))
+        self._told = ("", "")
         LOOK.changed.connect(self._redraw)
         who = QVBoxLayout()
         who.setSpacing(0)
-        who.addWidget(self._name)
-        who.addWidget(self._where)
-        row = QHBoxLayout(self)
+        for label in (self._name, self._where):
+            # A long name is cut short here, where it would push all else out of the strip.
+            label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+            label.installEventFilter(self)
+            who.addWidget(label)
+        row = self._row = QHBoxLayout(self)
         row.setContentsMargins(20, 6, 20, 6)
         row.setSpacing(20)
+        row.addWidget(self.back)
         row.addLayout(who, 2)
         row.addWidget(self.stages, 3)
         row.addWidget(self.seek)
         row.addWidget(self._saved)
+        self._redraw()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """Cut the name short anew in another width."""
+        if event.type() is QEvent.Type.Resize:
+            self._fit_name()
+        return super().eventFilter(watched, event)
+
+    def _fit_name(self) -> None:
+        for label, text in zip((self._name, self._where), self._told, strict=True):
+            shown = label.fontMetrics().elidedText(
+                text, Qt.TextElideMode.ElideRight, max(label.width(), LOOK.px(LEAST_NAME))
+            )
+            if shown != label.text():
+                label.setText(shown)
 
     def _redraw(self) -> None:
         self._glass.setIcon(icon("find", "muted"))
+        # What grows with the type is kept narrow: the name and the stages need the room more.
+        grown = (1 + LOOK.scale) / 2
+        self.seek.setMinimumWidth(round(180 * grown))
+        self.seek.setMaximumWidth(round(240 * grown))
+        self._saved.setMinimumWidth(LOOK.px(84))
+        self._row.setSpacing(round(20 / LOOK.scale))
+        self._fit_name()
 
     def show_job(self, name: str, where: str, stage: str) -> None:
         """Show whose job is on the desk."""
-        self._name.setText(name or _("New call"))
-        self._where.setText(where)
+        self._told = (name or _("New call"), where)
+        for label, text in zip((self._name, self._where), self._told, strict=True):
+            label.setAccessibleName(text)
         self._where.setVisible(bool(where))
+        self._fit_name()
         self.stages.show_stage(stage)
+
+    def say(self, news: str) -> None:
+        """Show good news where it says when all was kept, until there is newer."""
+        self._saved.setText(news)
 
     def show_saved(self, at: datetime.datetime | None, *, read_only: bool = False) -> None:
         """Show when everything typed was last kept."""

@@ -10,6 +10,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
+from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import wording
 from estimator.desktop.wall.board import Board
 from estimator.desktop.wall.legend import Legend
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from estimator.desktop.state import Sight
 
 MM_PER_INCH = 25.4
+HEAD_ROOM = 140
+"""Room the heading takes from what is said beside it. [px]"""
 
 
 class WallColumn(QFrame):
@@ -178,7 +181,10 @@ class WallColumn(QFrame):
         said = _("as measured · 1 : {number}")
         if picture.is_told:
             said = _("drawn from the answers · 1 : {number}")
-        self.scale.setText(said.format(**gaps))
+        text = said.format(**gaps)
+        if self.scale.fontMetrics().horizontalAdvance(text) > self.width() - LOOK.px(HEAD_ROOM):
+            text = _("1 : {number}").format(**gaps)
+        self.scale.setText(text)
 
 
 def _note(sight: Sight, picture: Picture | None) -> str:
