@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from estimator.desktop.papers.check import CheckColumn
     from estimator.desktop.papers.preview import PreviewColumn
     from estimator.desktop.readings.panel import ReadingsPanel
+    from estimator.desktop.state import OpenJob
     from estimator.desktop.wall.column import WallColumn
 
 SHARES = (350, 640, 376)
@@ -40,7 +41,7 @@ class Columns(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         """Put the questions at the left; ``finish`` brings what needs the pricing engine."""
         super().__init__(parent)
-        self._session = session
+        self._session, self._uid = session, session.job.uid
         self.questions = QuestionsColumn(session)
         self._left, self._middle = QStackedWidget(), QStackedWidget()
         self._left.addWidget(self.questions)
@@ -81,6 +82,7 @@ class Columns(QWidget):
         self.money.paper_wanted.connect(self.show_paper)
         self.money.chosen.connect(self.wall.show_option)
         self.check.left.connect(self.show_wall)
+        session.job_changed.connect(self._job_changed)
 
     @property
     def has_paper(self) -> bool:
@@ -101,6 +103,12 @@ class Columns(QWidget):
         self.check.begin()
         self.paper_state_changed.emit(True)
 
+    def _job_changed(self, job: OpenJob) -> None:
+        """Put the paper of the job before away: it must never lie beside another one."""
+        is_another, self._uid = job.uid != self._uid, job.uid
+        if is_another and self.has_paper:
+            self.show_wall()
+
     def next_thing(self) -> None:
         """Do what the one filled button does: write the paper, issue it, send it."""
         button = self.money.foot.button
@@ -109,6 +117,13 @@ class Columns(QWidget):
             button = self.check.page.issue if checking else self.check.gone_page.email
         if button.isEnabled():
             button.click()
+
+    def take_focus(self) -> None:
+        """Put the keyboard where the work is: on the paper that is checked, or the question."""
+        if self.has_paper:
+            self.check.take_focus()
+        else:
+            self.questions.take_focus()
 
     def show_readings(self) -> None:
         """Put the readings of watched cracks where the wall was."""

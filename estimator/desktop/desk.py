@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QSettings, QSize, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QPaintEvent
+from PySide6.QtCore import QByteArray, QSettings, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.commands import Actions
@@ -63,6 +63,7 @@ class Desk(QMainWindow):
         layout.addWidget(self.pages, 1)
         self.setCentralWidget(middle)
         self.strip.show_job("", "", "enquiry")
+        self.strip.back.clicked.connect(lambda _ticked=False: self.go_back())
         self.columns: Columns | None = None
         self._session: Session | None = None
         self._is_painted = False
@@ -85,6 +86,8 @@ class Desk(QMainWindow):
         session.job_changed.connect(self._show_job)
         session.sight_changed.connect(self._show_sight)
         session.saved.connect(self.strip.show_saved)
+        # What went wrong before is over once something is safely kept.
+        session.saved.connect(lambda _at: self.notice.say(""))
         session.mistaken.connect(self.tell)
         self._show_job(session.job)
         columns.questions.take_focus()
@@ -98,9 +101,24 @@ class Desk(QMainWindow):
         """Give another page room beside the columns."""
         self.pages.addWidget(page)
 
-    def show_page(self, page: QWidget) -> None:
-        """Bring a page to the front."""
+    def show_page(self, page: QWidget, *, can_go_back: bool = True) -> None:
+        """Bring a page to the front, with a way back to the desk unless that would be empty."""
         self.pages.setCurrentWidget(page)
+        self.strip.back.setVisible(can_go_back and page is not self.columns)
+
+    def go_back(self) -> None:
+        """Bring the job back to the front."""
+        self._to(lambda: None if self.columns is None else self.columns.take_focus())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Take an Escape nobody else had a use for: empty the field of finding, then go back."""
+        if event.key() != Qt.Key.Key_Escape:
+            super().keyPressEvent(event)
+        elif self.strip.seek.hasFocus() and self.strip.seek.text():
+            self.strip.seek.clear()
+            self.strip.sought.emit("")
+        elif self.strip.back.isVisible():
+            self.go_back()
 
     def tell(self, mistake: UserMistake | str) -> None:
         """Say what went wrong above the page, where it stops nothing."""

@@ -72,6 +72,9 @@ class Places(QObject):
         self.desk.strip.sought.connect(self._seek)
         self.desk.strip.taken.connect(self._take_first)
         self.backups.left.connect(self._back_to_desk)
+        # What is on the desk goes with the file it belongs to, or it would be written over what
+        # is put back; the job that was open then comes from there.
+        self.backups.restoring.connect(self.session.new_job)
         self.watch.heard.connect(self.desk.tell)
         filing = self.session.filing
         filing.opened.connect(self._opened)
@@ -121,7 +124,8 @@ class Places(QObject):
         return self._settings
 
     def show_jobs(self) -> None:
-        """Bring the jobs to the front."""
+        """Bring the jobs to the front, the open one as it stands."""
+        self.session.accept()
         self.desk.show_page(self.jobs)
         self.jobs.begin()
 
@@ -142,8 +146,7 @@ class Places(QObject):
         self.backups.begin()
 
     def _back_to_desk(self) -> None:
-        if self.desk.columns is not None:
-            self.desk.show_page(self.desk.columns)
+        self.desk.go_back()
 
     def _make_pages(self) -> None:
         """Make what nobody has asked for yet, one page a turn, so that it is there when wanted."""
@@ -218,7 +221,7 @@ class Places(QObject):
             self.desk.tell(_("Nothing has changed since the last backup, so it still stands."))
         else:
             time = f"{at.astimezone():%H:%M}"
-            self.desk.tell(_("Backed up at {time}.").format(time=time))
+            self.desk.strip.say(_("Backed up {time}").format(time=time))
 
     def _back_up_when_due(self) -> None:
         from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
@@ -227,7 +230,7 @@ class Places(QObject):
             self.session.filing.ask(kept.back_up_when_due)
 
     def _refused(self, fault: UserMistake) -> None:
-        self.desk.show_page(self.backups)
+        self.desk.show_page(self.backups, can_go_back=False)
         self.backups.tell_trouble(fault)
 
     def _opened(self, database: Database) -> None:

@@ -65,6 +65,13 @@ class CheckColumn(QFrame):
         self.drafting.follow()
         self.page.take_focus()
 
+    def take_focus(self) -> None:
+        """Put the keyboard on what comes next."""
+        if self.pages.currentWidget() is self.page:
+            self.page.take_focus()
+        else:
+            self.gone_page.take_focus()
+
     def email(self) -> None:
         """Put the last paper into a message of the person's own mail program."""
         self._with_paper(lambda gone: self.sending.email(gone, self._address(gone)))

@@ -39,6 +39,8 @@ class BackupsPage(QFrame):
 
     left = Signal()
     """Back to the desk."""
+    restoring = Signal()
+    """A backup is about to take the place of the file."""
 
     def __init__(self, filing: Filing, parent: QWidget | None = None) -> None:
         """Look after one folder's backups."""
@@ -54,9 +56,9 @@ class BackupsPage(QFrame):
         self._list.currentRowChanged.connect(self._chosen)
         self._empty = words(_("There is no backup here yet. One is made by itself as you work."))
         self._says = words(role="second")
-        self._put_back = button(_("Put this backup back"))
-        self._put_back.setEnabled(False)
-        self._put_back.clicked.connect(self._restore)
+        self.put_back = button(_("Put this backup back"))
+        self.put_back.setEnabled(False)
+        self.put_back.clicked.connect(self._restore)
         self._back = quiet_button(_("Back to the desk"))
         self._back.clicked.connect(self.left)
         self._found: tuple[Backup, ...] = ()
@@ -95,7 +97,7 @@ class BackupsPage(QFrame):
         inner.addWidget(self._empty)
         inner.addWidget(self._says)
         row = QHBoxLayout()
-        row.addWidget(self._put_back)
+        row.addWidget(self.put_back)
         row.addWidget(self._back)
         row.addStretch()
         inner.addLayout(row)
@@ -125,14 +127,15 @@ class BackupsPage(QFrame):
             self._list.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _chosen(self, row: int) -> None:
-        self._put_back.setEnabled(0 <= row < len(self._found))
+        self.put_back.setEnabled(0 <= row < len(self._found))
 
     def _restore(self) -> None:
         row = self._list.currentRow()
         if 0 <= row < len(self._found):
             backup = self._found[row]
-            self._put_back.setEnabled(False)
+            self.put_back.setEnabled(False)
             self._says.setText(_("Putting it back…"))
+            self.restoring.emit()
             self._filing.instead(
                 lambda path: _restored(path, backup), self._done, on_mistake=self._say
             )

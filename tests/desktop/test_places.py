@@ -1,0 +1,171 @@
+"""The whole program, from place to place: what is left behind, and the way back."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import QEvent, QSettings, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from estimator.desktop import application, kept
+from estimator.desktop.application import Application
+from estimator.desktop.strip import STAGES
+from estimator.desktop.theme.look import LOOK
+from estimator.desktop.theme.tokens import Scheme
+from estimator.quoting import edits
+from estimator.store import settings
+from estimator.survey.survey import Asked, Party
+from tests.desktop.fakes import DEMO
+from tests.desktop.test_walk import settle
+from tests.journeys.call_by_keys import wait_until
+
+pytestmark = pytest.mark.slow
+STEPPED = Asked("shape", ("stepped",))
+
+
+@pytest.fixture(scope="module")
+def desk(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Application]:
+    """The whole program on a file with a firm in it."""
+    folder = tmp_path_factory.mktemp("places")
+    database = kept.opened(folder)
+    settings.keep(database, kept.FIRM, (DEMO / "firm.json").read_text(encoding="utf-8"))
+    database.close()
+    application.application(["perpend"])
+    shown = Application(folder, QSettings(str(folder / "x.ini"), QSettings.Format.IniFormat))
+    shown.start()
+    wait_until(lambda: getattr(shown, "session", None) is not None, "no session")
+    wait_until(lambda: shown.filing.is_open, "the file did not open")
+    shown.desk.resize(1366, 768)
+    yield shown
+    shown.desk.close()
+    shown.end()
+    shown.desk.deleteLater()
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    gc.collect()
+
+
+@pytest.fixture(autouse=True)
+def dressed() -> Iterator[None]:
+    """Take the place of the fixture that looks for windows left open: this one stays."""
+    yield
+    LOOK.apply(Scheme.LIGHT)
+
+
+def call(shown: Application, name: str) -> str:
+    """Take a call from somebody, and return the uid of the job."""
+    session = shown.session
+    shown.desk.new_call()
+    session.apply(edits.name_customer(session.work, Party(name, address=("14 Tarn Street",))))
+    session.apply(edits.answer(session.work, STEPPED))
+    settle(shown)
+    return session.job.uid
+
+
+def lay_paper(shown: Application) -> None:
+    assert shown.desk.columns is not None
+    shown.desk.actions_["paper"].trigger()
+    wait_until(shown.desk.columns.check.page.issue.isEnabled, "no paper came")
+
+
+@pytest.mark.parametrize("place", ["jobs", "price_book", "settings", "restore"])
+@pytest.mark.parametrize("by_key", [True, False])
+def test_every_place_has_a_way_back_to_the_desk(
+    desk: Application, place: str, *, by_key: bool
+) -> None:
+    desk.desk.new_call()
+    desk.desk.actions_[place].trigger()
+    settle(desk)
+    assert desk.desk.strip.back.isVisible()
+    if by_key:
+        focused = QApplication.focusWidget()
+        assert focused is not None
+        QTest.keyClick(focused, Qt.Key.Key_Escape)
+    else:
+        QTest.mouseClick(desk.desk.strip.back, Qt.MouseButton.LeftButton)
+    assert desk.desk.pages.currentWidget() is desk.desk.columns
+    assert not desk.desk.strip.back.isVisible()
+
+
+def test_escape_empties_what_was_looked_for_before_it_leaves(desk: Application) -> None:
+    desk.desk.new_call()
+    desk.desk.actions_["find"].trigger()
+    QTest.keyClicks(desk.desk.strip.seek, "tarn")
+    QTest.keyClick(desk.desk.strip.seek, Qt.Key.Key_Escape)
+    assert desk.desk.strip.seek.text() == ""
+    assert desk.desk.pages.currentWidget() is desk.places.jobs
+    QTest.keyClick(desk.desk.strip.seek, Qt.Key.Key_Escape)
+    assert desk.desk.pages.currentWidget() is desk.desk.columns
+
+
+def test_a_paper_never_lies_beside_another_job(desk: Application) -> None:
+    assert desk.desk.columns is not None
+    first = call(desk, "Ines Marlowe")
+    call(desk, "Rosa Quill")
+    lay_paper(desk)
+    desk.desk.actions_["jobs"].trigger()
+    desk.places.open_job(first)
+    wait_until(lambda: desk.session.job.uid == first, "the job did not open")
+    assert not desk.desk.columns.has_paper
+
+
+def test_the_list_of_jobs_names_who_is_on_the_line(desk: Application) -> None:
+    call(desk, "Vera Lathe")
+    desk.desk.actions_["jobs"].trigger()
+    settle(desk)
+    settle(desk)
+    model = desk.places.jobs.list.jobs
+    wait_until(lambda: model.job(0) is not None, "no job is listed")
+    first = model.job(0)
+    assert first is not None
+    assert first.customer == "Vera Lathe"
+
+
+def test_a_backup_put_back_is_not_written_over_by_the_job_on_the_desk(desk: Application) -> None:
+    uid = call(desk, "Vera Lathe")
+    desk.desk.actions_["back_up"].trigger()
+    settle(desk)
+    desk.session.apply(edits.name_customer(desk.session.work, Party("Spoilt")))
+    settle(desk)
+    page = desk.places.backups
+    desk.desk.actions_["restore"].trigger()
+    settle(desk)
+    wait_until(page.put_back.isEnabled, "there is no backup")
+    page.put_back.click()
+    wait_until(lambda: desk.filing.is_open and desk.session.job.uid == uid, "not put back")
+    assert desk.session.work.survey.customer.name == "Vera Lathe"
+
+
+def test_good_news_of_a_backup_is_no_caution(desk: Application) -> None:
+    call(desk, "Vera Lathe")
+    desk.desk.actions_["back_up"].trigger()
+    settle(desk)
+    assert not desk.desk.notice.isVisible()
+
+
+def test_a_mistake_is_no_longer_said_once_all_is_kept(desk: Application) -> None:
+    desk.desk.tell("The disk is full.")
+    assert desk.desk.notice.isVisible()
+    saved: list[object] = []
+    desk.session.saved.connect(saved.append)
+    call(desk, "Vera Lathe")
+    wait_until(lambda: bool(saved), "nothing was kept")
+    assert not desk.desk.notice.isVisible()
+
+
+@pytest.mark.parametrize(("width", "scale"), [(1100, 1.0), (1280, 1.0), (1366, 2.0), (1920, 2.0)])
+def test_no_stage_is_cut_off_however_long_the_name(
+    desk: Application, width: int, scale: float
+) -> None:
+    LOOK.apply(Scheme.LIGHT, scale=scale)
+    call(desk, "Ines " + "W" * 200)
+    desk.desk.resize(width, 768)
+    QApplication.processEvents()
+    line = desk.desk.strip.stages
+    widths = line.widths()
+    assert sum(widths.values()) <= line.width() + 1
+    assert widths["enquiry"] >= line.needed("enquiry")
+    assert set(widths) == set(STAGES)
+    assert desk.desk.width() == width
