@@ -36,6 +36,8 @@ WORKERS = 2
 SLICES = 8
 """Pieces a range is worked out in: an outdated one is soon over, and handing over costs little."""
 TRIES = 2
+NO_PROCESS = (OSError, RuntimeError)
+"""What is raised where a process cannot be started, or is gone."""
 BEHIND = 10
 """How far the workers stand behind the window when the system shares out time."""
 
@@ -248,7 +250,7 @@ class _Hand:
             process.kill()
 
     def _run(self) -> None:
-        with suppress(OSError):  # said when there is work, if it fails then as well
+        with suppress(*NO_PROCESS):  # said when there is work, if it fails then as well
             self._begin()
         while (work := self._following()) is not None:
             request, place, piece = work
@@ -268,7 +270,7 @@ class _Hand:
                 assert self._line is not None
                 self._line.send_bytes(message)
                 return opened(self._line.recv_bytes())
-            except (EOFError, OSError):
+            except (EOFError, *NO_PROCESS):
                 self._end()
             if self._is_stopped:
                 break

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
+from multiprocessing.context import SpawnProcess
 from pathlib import Path
 from queue import Empty, Queue
 from threading import Event, Thread, current_thread, main_thread
@@ -297,6 +298,21 @@ def test_work_that_kills_twice_is_given_up_and_the_pool_lives(pool: Workers) -> 
     assert word == "failed"
     assert isinstance(error, WorkerLost)
     assert run(pool, whose)[0] == "done"
+
+
+@pytest.mark.parametrize("error", [OSError("no more"), RuntimeError("too early")])
+def test_where_no_process_can_start_the_work_fails_in_words(
+    monkeypatch: pytest.MonkeyPatch, error: Exception
+) -> None:
+    def refused(_process: object) -> None:
+        raise error
+
+    monkeypatch.setattr(SpawnProcess, "start", refused)
+    pool = Workers()
+    kind, found = run(pool, whose)
+    pool.close()
+    assert kind == "failed"
+    assert isinstance(found, WorkerLost)
 
 
 def test_an_outlook_survives_the_death_of_both_processes(
