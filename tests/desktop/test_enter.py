@@ -34,7 +34,8 @@ MAKERS: dict[str, Callable[[], QAbstractButton]] = {
 def test_enter_presses_a_button_as_the_space_bar_does(qtbot: QtBot, kind: str, key: Qt.Key) -> None:
     made = MAKERS[kind]()
     qtbot.addWidget(made)
+    made.show()
     pressed: list[bool] = []
-    made.clicked.connect(pressed.append)
+    made.clicked.connect(lambda ticked=False: pressed.append(ticked))
     QTest.keyClick(made, key)
     assert len(pressed) == 1
