@@ -14,7 +14,7 @@ from pathlib import Path
 from make_papers import FIRM, HERE, surveys
 
 from estimator.command import main
-from estimator.command.data import file_in
+from estimator.office.place import file_in
 from estimator.store import jobs, settings
 from estimator.store.database import open_file
 

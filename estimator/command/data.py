@@ -18,11 +18,11 @@ from estimator import logs
 from estimator.command.exits import Exit
 from estimator.command.speech import complain
 from estimator.notices import WorldFault
-from estimator.store import backup, clock, facts, manifest
+from estimator.office.place import file_in, refuse_if_lost, usual_folder
+from estimator.store import backup, clock, facts
 from estimator.store.database import Database, open_file
 from estimator.store.place import synced_folder
 
-FILE_NAME = "work.perpend"
 SHORT_UID = 8
 """Letters of a job's or customer's name in the file that are shown, and enough to know it by."""
 DAILY_WORK = ("add", "issue", "confirm-prices")
@@ -103,18 +103,6 @@ def folder_of(arguments: argparse.Namespace) -> Iterator[Path]:
     yield getattr(arguments, "data", None) or usual_folder()
 
 
-def usual_folder() -> Path:
-    """Return the folder the file is in unless another is named."""
-    from platformdirs import user_data_path  # noqa: PLC0415 - wanted only when none is named
-
-    return user_data_path("Perpend", appauthor=False)
-
-
-def file_in(folder: Path) -> Path:
-    """Return the path of the file in its folder."""
-    return folder / FILE_NAME
-
-
 def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Database:
     """Open the file in the folder asked for, making both where they are not there.
 
@@ -123,12 +111,8 @@ def opened(arguments: argparse.Namespace, *, read_only: bool = False) -> Databas
     """
     folder: Path = arguments.data
     is_new = not file_in(folder).exists()
-    if is_new and any(manifest.folder_beside(file_in(folder)).glob("*")):
-        # A new, empty file here would look like a loss, and its first backup like the newest.
-        raise WorldFault(
-            f"{FILE_NAME} is gone from {folder}, and its backups are still there",
-            do="restore one with the command data restore, or move the backups away to begin anew",
-        )
+    restore = "restore one with the command data restore, or move the backups away to begin anew"
+    refuse_if_lost(folder, do=restore)
     if not read_only:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     database = open_file(

@@ -10,10 +10,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from estimator.command.data import file_in, opened
+from estimator.command.data import opened
 from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
 from estimator.notices import Notice, UserMistake, WorldFault
+from estimator.office.place import file_in
 from estimator.store import clock, numbering, paper_checks
 from estimator.store.backup import back_up
 from estimator.store.database import Database, version_of

@@ -7,9 +7,10 @@ import json
 from dataclasses import asdict
 from typing import Any
 
-from estimator.command.data import file_in, opened
+from estimator.command.data import opened
 from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
+from estimator.office.place import file_in
 from estimator.store import price_books
 from estimator.store.search import Hit, Kind, find
 

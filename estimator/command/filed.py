@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from estimator.command.data import file_in
 from estimator.command.price import Request, trader_of
 from estimator.notices import WorldFault
+from estimator.office.place import file_in
 from estimator.pricing import price_book
 from estimator.quoting import offering
 from estimator.quoting.offering import Practice

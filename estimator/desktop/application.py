@@ -113,9 +113,9 @@ def folder_in(words: Sequence[str]) -> Path:
     """Return the folder asked for with ``--data``, or the usual one."""
     if "--data" in words[:-1]:
         return Path(words[words.index("--data") + 1])
-    from platformdirs import user_data_path  # noqa: PLC0415 - wanted only when none is named
+    from estimator.office.place import usual_folder  # noqa: PLC0415 - wanted only when none is
 
-    return user_data_path("Perpend", appauthor=False)
+    return usual_folder()
 
 
 def _scale(settings: QSettings) -> float:

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from PySide6.QtCore import QObject, Signal
 
 from estimator.desktop.courier import Courier
-from estimator.desktop.place import FILE_NAME
 from estimator.notices import UserMistake
+from estimator.office.place import FILE_NAME
 
 if TYPE_CHECKING:
     from estimator.store.database import Database

@@ -7,9 +7,9 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
-from estimator.desktop.place import FILE_NAME
 from estimator.desktop.state import OpenJob
-from estimator.notices import UserMistake, WorldFault
+from estimator.notices import UserMistake
+from estimator.office.place import file_in, refuse_if_lost
 from estimator.pricing.price_book import PriceBook
 from estimator.quoting import trader_file
 from estimator.quoting.edits import Work
@@ -20,13 +20,14 @@ from estimator.store import (
     clock,
     customers,
     desk,
+    facts,
     issued,
     jobs,
-    manifest,
     price_books,
     settings,
 )
 from estimator.store.database import Database, open_or_look
+from estimator.store.place import synced_folder
 from estimator.store.within import Place
 from estimator.survey import survey_file
 from estimator.takeoff import rules
@@ -43,17 +44,21 @@ def opened(folder: Path) -> Database:
     Raises:
         WorldFault: when it cannot be opened: what happened, and what to do.
     """
-    path = folder / FILE_NAME
-    if not path.exists() and any(manifest.folder_beside(path).glob("*")):
-        raise WorldFault(
-            f"{FILE_NAME} is gone from {folder}, and its backups are still there",
-            do="restore one, or move the backups away to begin anew",
-        )
+    path = file_in(folder)
+    refuse_if_lost(folder, do="restore one, or move the backups away to begin anew")
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     database = open_or_look(path, before_migration=backup.before_migration(clock.now))
     if not database.is_read_only:
         price_books.installed(database)
     return database
+
+
+def warning_of_place(database: Database) -> str:
+    """Return a warning of a synchronised or network folder, once; nothing elsewhere."""
+    warning = synced_folder(database.path)
+    if database.is_read_only or not warning:
+        return ""
+    return warning if facts.once(database, "told of a synchronised folder") else ""
 
 
 def practice(database: Database) -> Practice:

@@ -239,9 +239,14 @@ class Places(QObject):
         if database.why_read_only:
             self.desk.tell(database.why_read_only)
             self.desk.show_saved(None, read_only=True)
+        self.session.filing.ask(kept.warning_of_place, self._warn)
         self.session.filing.ask(kept.practice, self._use)
         self.session.filing.ask(kept.last_open, self._reopen)
         QTimer.singleShot(0, self, self._make_pages)
+
+    def _warn(self, warning: str) -> None:
+        if warning:
+            self.desk.tell(_("Take care: {warning}.").format(warning=warning))
 
     def _use(self, practice: Practice) -> None:
         self.session.use(practice)

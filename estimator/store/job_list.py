@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Row, func, select
+from sqlalchemy import ColumnElement, Connection, Row, and_, case, func, select
 
 from estimator.money import Money
 from estimator.quoting.quotation import Paper
 from estimator.store.jobs import Stage
 from estimator.store.matching import jobs_with
-from estimator.store.tables import Customers, Jobs, PaperLines, Surveys
+from estimator.store.tables import Customers, IssuedPapers, Jobs, PaperLines, Surveys
 from estimator.store.typed import lines_of
 from estimator.store.within import Place, reading
 
@@ -29,6 +29,9 @@ class LastPaper:
     issued_at: datetime
     valid_until: date | None
     """Last day it stands; None where an emptied paper no longer says."""
+    low: Money | None = None
+    """Low end of what an estimate says of its first option; None for a fixed price."""
+    high: Money | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +123,21 @@ def _papers(connection: Connection, keys: Sequence[int]) -> dict[int, LastPaper]
         .where(PaperLines.job_id.in_(keys))
         .group_by(PaperLines.job_id)
     )
-    wanted = select(PaperLines.__table__).where(PaperLines.id.in_(newest))
+    wanted = (
+        select(PaperLines.__table__, _end("low"), _end("high"))
+        .join(IssuedPapers, IssuedPapers.id == PaperLines.id)
+        .where(PaperLines.id.in_(newest))
+    )
     return {row.job_id: _last_paper(row) for row in connection.execute(wanted)}
+
+
+def _end(name: str) -> ColumnElement[str | None]:
+    """Return one end of the range an estimate was given in, read out of its content."""
+    said = func.json_extract(IssuedPapers.content, f"$.quotation.options[0].spread.{name}")
+    is_said = and_(
+        PaperLines.kind == Paper.ESTIMATE.value, func.json_valid(IssuedPapers.content) == 1
+    )
+    return case((is_said, said), else_=None).label(name)
 
 
 def _revisions(connection: Connection, keys: Sequence[int]) -> dict[int, int]:
@@ -157,6 +173,8 @@ def _last_paper(row: Row[Any]) -> LastPaper:
         total=None if row.total_pence is None else Money(row.total_pence),
         issued_at=row.issued_at,
         valid_until=_day(row.valid_until),
+        low=None if row.low is None else Money.of(str(row.low)),
+        high=None if row.high is None else Money.of(str(row.high)),
     )
 
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from estimator.command.data import file_in
 from estimator.command.main import run
+from estimator.office.place import file_in
 from estimator.store import clock
 from estimator.store.database import open_file
 from estimator.store.manifest import backups_in, folder_beside

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from estimator.command import main
-from estimator.command.data import FILE_NAME
 from estimator.command.exits import Exit
+from estimator.office.place import FILE_NAME
 from estimator.store import customers, jobs, price_books
 from estimator.store.customers import Customer
 from estimator.store.database import open_file

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from estimator.command import main
-from estimator.command.data import file_in
 from estimator.command.exits import Exit
+from estimator.office.place import file_in
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"
 Told = tuple[int, str, str]

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from estimator.command import main
-from estimator.command.data import file_in
 from estimator.command.exits import Exit
+from estimator.office.place import file_in
 from estimator.store import catalogue, price_books
 from estimator.store.database import open_file
 

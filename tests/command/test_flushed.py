@@ -15,8 +15,8 @@ from typing import Any
 import pytest
 
 from estimator.command import main
-from estimator.command.data import FILE_NAME
 from estimator.command.exits import Exit
+from estimator.office.place import FILE_NAME
 from estimator.store import restore
 from estimator.store.backup import back_up
 from estimator.store.database import open_file

@@ -14,9 +14,9 @@ from PySide6.QtWidgets import QApplication
 
 from estimator.desktop import kept
 from estimator.desktop.filing import Filing
-from estimator.desktop.place import FILE_NAME
 from estimator.desktop.session import Session
 from estimator.desktop.state import OpenJob
+from estimator.office.place import FILE_NAME
 from estimator.quoting.edits import Work
 from estimator.quoting.offering import Practice
 from estimator.quoting.outlook import outlook

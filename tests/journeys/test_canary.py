@@ -17,7 +17,7 @@ from sqlalchemy import Engine, create_engine
 
 from estimator import logs
 from estimator.command import main
-from estimator.command.data import FILE_NAME
+from estimator.office.place import FILE_NAME
 from estimator.store import customers, database, drafts, issued, jobs, person_export
 from estimator.store.database import open_file
 from tests.store import people_made_up as made_up

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from estimator.money import Money
 from estimator.quoting.quotation import Paper
 from estimator.store import customers, issued, job_list, jobs, people
 from estimator.store.customers import Customer
@@ -121,6 +122,17 @@ def test_the_newest_paper_stands_beside_its_job(fresh: Database) -> None:
     assert line.paper.valid_until == date.fromisoformat(said)
     assert line.revision == 1
     assert [one.title for one in job_list.list_jobs(fresh, typed=later.number)] == [line.title]
+
+
+def test_an_estimate_is_listed_with_its_range_and_a_quotation_with_none(fresh: Database) -> None:
+    told = "phone_call"
+    work.issued_for(fresh, work.job_in(fresh))
+    estimate = work.issued_for(fresh, work.job_in(fresh, told), name=told)
+    said = json.loads(issued.content_text(fresh, estimate.number))["quotation"]["options"][0]
+    papers = {line.paper.kind: line.paper for line in job_list.list_jobs(fresh) if line.paper}
+    assert papers[Paper.ESTIMATE].low == Money.of(said["spread"]["low"])
+    assert papers[Paper.ESTIMATE].high == Money.of(said["spread"]["high"])
+    assert papers[Paper.QUOTATION].low is papers[Paper.QUOTATION].high is None
 
 
 def test_an_emptied_paper_says_no_longer_until_when(fresh: Database) -> None:

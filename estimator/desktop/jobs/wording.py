@@ -88,7 +88,10 @@ def paper_of(paper: LastPaper) -> str:
 
 
 def total_of(paper: LastPaper) -> str:
-    """Return a quotation's sum to the penny, or about what an estimate said."""
+    """Return a quotation's sum to the penny, or the range an estimate said."""
+    if paper.low is not None and paper.high is not None:
+        low, high = formats.whole_money(paper.low), formats.whole_money(paper.high)
+        return _("{low} to {high}").format(low=low, high=high)
     if paper.total is None:
         return ""
     if paper.kind is Paper.QUOTATION:

@@ -52,6 +52,8 @@ class RuleField(QWidget):
         super().__init__(parent)
         self.info = info
         self._shown: float | None = None
+        self._held: float | None = None
+        self._is_falling_back = False
         self.field = _Figure()
         self.field.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.field.setAccessibleName(f"{info.label}, {info.unit}" if info.unit else info.label)
@@ -65,10 +67,12 @@ class RuleField(QWidget):
         self.field.textEdited.connect(self._take)
         self.field.usual_wanted.connect(self.usual_wanted)
         self.usual.clicked.connect(self.usual_wanted)
-        self.field.entered.connect(self.entered)
+        self.field.entered.connect(self._enter)
 
     def show_value(self, value: float, usual: float) -> None:
         """Show what holds now, and the firm's own where that is another."""
+        if self._is_falling_back:
+            return
         # What was refused stays as typed, until the rule itself becomes another.
         is_kept = bool(self.message.text()) and value == self._shown
         if not is_kept and self._number(self.field.text()) != value:
@@ -83,9 +87,25 @@ class RuleField(QWidget):
 
     def refuse(self, sentence: str) -> None:
         """Say why what is typed cannot be taken; nothing where it was."""
+        if self._is_falling_back:
+            return
+        if sentence:
+            self._fall_back()
         self.message.setText(sentence)
         self.message.setVisible(bool(sentence))
         self.field.setAccessibleDescription(sentence or self.reason.text())
+
+    def _enter(self) -> None:
+        self._held = self._shown
+        self.entered.emit()
+
+    def _fall_back(self) -> None:
+        """Have what held before the typing hold again: the 9 of a refused 99 is nobody's rule."""
+        if self._held is None or self._held == self._shown:
+            return
+        self._shown, self._is_falling_back = self._held, True
+        self.typed.emit(self._held)
+        self._is_falling_back = False
 
     def give_reason(self, *, shown: bool) -> None:
         """Show why the figure is what it is, or put that away."""

@@ -53,6 +53,8 @@ def test_a_call_without_a_paper_says_so() -> None:
 
 def test_an_estimate_is_never_a_sum_to_the_penny() -> None:
     assert wording.total_of(PAPER) == "likely £762"
+    ranged = replace(PAPER, low=Money.of("620"), high=Money.of("980"))
+    assert wording.total_of(ranged) == "£620 to £980"
     assert wording.total_of(replace(PAPER, kind=Paper.QUOTATION)) == "£762.40"
 
 

@@ -145,3 +145,18 @@ def test_the_offer_opens_with_the_keyboard_in_it(call: Session, qtbot: QtBot) ->
     editor = column.offer.editor
     qtbot.waitUntil(editor.choices["local"].hasFocus)
     qtbot.waitUntil(lambda: column.offer.mapTo(column, column.offer.rect().topLeft()).y() < 600)
+
+
+def test_half_a_refused_figure_is_nobodys_rule(
+    editor: OfferEditor, call: Session, qtbot: QtBot
+) -> None:
+    field = editor.fields["spacing_courses"].field
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "99")
+    assert dict(call.work.rule_changes) == {}
+    assert field.text() == "99"
+    assert "cannot be 99" in editor.fields["spacing_courses"].message.text()
+    field.selectAll()
+    qtbot.keyClicks(field, "4")
+    assert dict(call.work.rule_changes) == {"spacing_courses": 4}

@@ -11,8 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from estimator.desktop import kept
 from estimator.desktop.columns import Columns
-from estimator.desktop.place import FILE_NAME
 from estimator.desktop.session import Session
+from estimator.office.place import FILE_NAME
 from estimator.quoting import trader_file
 from estimator.quoting.offering import Practice
 from tests.desktop.fakes import (

@@ -1,3 +1,0 @@
-"""What the file is called."""
-
-FILE_NAME = "work.perpend"
