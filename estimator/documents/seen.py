@@ -65,7 +65,8 @@ def first_page(quotation: Quotation) -> Section:
     words = _own_words(survey)
     if words and not _leaves_words(quotation):
         texts.append(Text(" ".join(words)))
-    return Section("saw", say("headings.saw"), tuple(texts))
+    heading = "headings.told" if survey.basis is Basis.TOLD else "headings.saw"
+    return Section("saw", say(heading), tuple(texts))
 
 
 def in_full(quotation: Quotation) -> Section | None:

@@ -21,6 +21,7 @@ from estimator.documents.wording import capital, kept_from_customers, say
 from estimator.notices import Notice, Severity
 from estimator.pricing.offer import Group
 from estimator.quoting.quotation import Paper, Quotation
+from estimator.survey.enquiry import undecided
 from estimator.survey.ranges import Range
 from estimator.survey.survey import Answer, Basis, CustomerKind
 from estimator.survey.triage import Route, cautions
@@ -306,9 +307,9 @@ def _decides(quotation: Quotation) -> Section | None:
     """Return what decides each end of the range of an estimate, and how sure it is."""
     if quotation.paper is Paper.QUOTATION:
         return None
-    spreads = list(_told_ranges(quotation))
+    spreads = [*_told_ranges(quotation), *_not_asked(quotation)]
     unknown = [
-        say("decides.not_known", title=outcome.title, because=capital(outcome.because))
+        say("decides.not_known", because=capital(outcome.because))
         for outcome in quotation.assessment.outcomes
         if outcome.because and outcome.route is Route.VISIT
     ]
@@ -341,6 +342,14 @@ def _told_ranges(quotation: Quotation) -> Iterator[str]:
         for key, name, value in told:
             if isinstance(value, Range):
                 yield say(f"decides.{key}", name=elevation.name, id=name, **_ends(value))
+
+
+def _not_asked(quotation: Quotation) -> Iterator[str]:
+    """Say which answers the range was drawn over because nobody gave them."""
+    unknown = undecided(quotation.survey)
+    if unknown:
+        what = "; ".join(say(f"decides.asked_{key}") for key in unknown)
+        yield say("decides.not_asked", what=what)
 
 
 def _ends(value: Range) -> dict[str, str]:

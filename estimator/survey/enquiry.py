@@ -44,6 +44,8 @@ __all__ = [
 ]
 
 WIDTH_DECIMALS = 1
+RANGES = ("length", "bricks")
+"""Amounts that show as a range in the survey itself."""
 WHOLE = ("count", "bricks", "courses")
 """Ends of what is counted in whole numbers: questions, and fields of a survey."""
 FACES = {"no": Answer.NO, "yes": Answer.YES}
@@ -106,6 +108,24 @@ def surveyed(survey: Survey) -> Survey:
     Range(low=0.3, likely=2.0, high=5.0)
     """
     return _made(survey) if _is_made(survey) else survey
+
+
+def undecided(survey: Survey) -> tuple[str, ...]:
+    """Return the questions that move the price, whose answer is not known and shows as no range.
+
+    >>> from estimator.survey.survey import Party
+    >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    >>> undecided(answered(call, Asked("below", ("firm",))))
+    ('place', 'height', 'shape', 'count', 'house', 'mortar')
+    """
+    if not _is_made(survey):
+        return ()
+    answers = {one.question: one for one in survey.asked}
+    return tuple(
+        one.key
+        for one in table.questions()
+        if one.moves_price and one.key not in RANGES and not _is_known(answers.get(one.key))
+    )
 
 
 def drawn(survey: Survey, chance: Random) -> Drawn:

@@ -20,7 +20,8 @@ from estimator.money import Money
 from estimator.notices import UserMistake
 from estimator.pricing.offer import Group
 from estimator.quoting.quotation import Paper, Quotation, Trader
-from estimator.survey.survey import Answer, CustomerKind, EngineersReport
+from estimator.survey import enquiry
+from estimator.survey.survey import Answer, Asked, CustomerKind, EngineersReport
 from estimator.survey.triage import assess
 from tests.documents import made_up
 
@@ -318,10 +319,19 @@ def test_much_left_to_be_seen_goes_to_a_later_page() -> None:
     assert all(text in section(content, "visible") for text in seen)
 
 
+def test_an_estimate_says_what_was_not_asked_yet() -> None:
+    called = replace(made_up.estimate().survey, elevations=())
+    for asked in (Asked("below", ("firm",)), Asked("count", ("not_sure",))):
+        called = enquiry.answered(called, asked)
+    decides = section(content_of(replace(made_up.estimate(), survey=called)), "decides")
+    assert "how many cracks there are" in decides
+    assert "what stands below it" not in decides
+
+
 def test_bricks_are_told_by_treatment() -> None:
     saw = "\n".join(texts(content_of(made_up.quotation("quoin_cavity")).saw))
     assert "three to replace, one to turn, one to patch" in saw
-    assert "one more that cannot be seen yet" in saw
+    assert "allowed for beyond those seen: one" in saw
 
 
 def test_only_what_the_firm_gives_is_promised() -> None:
