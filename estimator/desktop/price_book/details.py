@@ -167,6 +167,11 @@ class Details(QWidget):
         return self._entry
 
     @property
+    def stops(self) -> list[QLineEdit]:
+        """Where the keyboard stops, from the top."""
+        return [one.field for one in self._fields]
+
+    @property
     def has_figures(self) -> bool:
         """Whether its figures are shown to be edited."""
         return self._has_figures

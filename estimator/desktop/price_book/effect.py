@@ -45,6 +45,8 @@ class Effect(QWidget):
             _("No job on the desk has a price yet. Answer its questions, and it stands here."),
             role="second",
         )
+        # The range on the desk is another figure: nothing there is at its likeliest all at once.
+        self._basis = words(_("With all at its likeliest"), role="second")
         self._note = words(role="second")
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(8)
@@ -55,6 +57,7 @@ class Effect(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(8)
         layout.addWidget(self._heading)
+        layout.addWidget(self._basis)
         layout.addWidget(self._empty)
         layout.addLayout(self._grid)
         layout.addWidget(self._note)
@@ -156,6 +159,7 @@ class Effect(QWidget):
             for label in (was, change):
                 label.setVisible(bool(differs))
         self._empty.setVisible(not totals)
+        self._basis.setVisible(bool(totals))
         retone(self._note, tone="quiet")
         self._note.setText(note)
         self._note.setVisible(bool(note))

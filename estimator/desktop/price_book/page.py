@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
@@ -74,6 +77,14 @@ class PriceBookPage(QFrame):
         else:
             self.shelves.show_shelves(self._all_shelves())
             self._open_shelf()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Let Escape lead from a sheet back to the rates, and only from them to the desk."""
+        if event.key() == Qt.Key.Key_Escape and self.stack.currentWidget() is not self.pane:
+            self._show_rates()
+            self.pane.table.setFocus()
+        else:
+            super().keyPressEvent(event)
 
     def reload(self) -> None:
         """Ask the file for what there is now."""
@@ -243,6 +254,9 @@ class PriceBookPage(QFrame):
         self.details.show_entry(
             entry, rates.currency, can_edit=rates.can_edit, with_figures=with_figures
         )
+        # Fields made later than what stands under them would come after it.
+        for before, after in pairwise((self.pane.table, *self.details.stops, self.why)):
+            self.setTabOrder(before, after)
 
         def work(database: Database) -> tuple[Rate, ...]:
             from estimator.desktop.price_book import asked  # noqa: PLC0415 - loads the database

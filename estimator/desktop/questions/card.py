@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
@@ -89,6 +91,9 @@ class OpenQuestion(QFrame):
         self.ask.setText(said.ask)
         offered = [(str(n), said.choices[one.key]) for n, one in enumerate(question.choices, 1)]
         self.choices.offer([*offered, ("0", _("not sure"))])
+        # Buttons made later than all around them would be the last that Tab comes to.
+        for before, after in pairwise((self.field, *self.choices.buttons)):
+            self.setTabOrder(before, after)
         self.field.setVisible(question.kind is Kind.AMOUNT)
         self.on.setVisible(question.kind is not Kind.CHOICE)
         self.field.setAccessibleName(said.ask)
