@@ -56,7 +56,7 @@ def all_commands() -> tuple[Command, ...]:
         ),
         Command("quit", "file", _("&Quit"), ("Ctrl+Q",), role=QAction.MenuRole.QuitRole),
         Command("undo", "edit", _("&Undo"), (Key.Undo,)),
-        Command("redo", "edit", _("&Redo"), (Key.Redo,)),
+        Command("redo", "edit", _("&Redo"), (Key.Redo, "Ctrl+Shift+Z")),
         Command("find", "edit", _("&Find a job or a rate"), (Key.Find,), starts_group=True),
         Command("questions", "view", _("What we &know"), ("F2",)),
         Command("wall", "view", _("The &wall"), ("F3",)),
@@ -104,7 +104,9 @@ class Actions:
             menu.addSeparator()
         action = QAction(command.text, window)
         action.setObjectName(command.name)
-        action.setShortcuts([QKeySequence(key) for key in command.keys])
+        # The standard keys differ by system, so one named beside them may be among them already.
+        keys = [QKeySequence(key) for key in command.keys]
+        action.setShortcuts(list({key.toString(): key for key in keys}.values()))
         action.setMenuRole(command.role)
         action.setEnabled(False)
         menu.addAction(action)

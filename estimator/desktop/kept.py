@@ -118,6 +118,18 @@ def open_job(database: Database, uid: str) -> OpenJob:
     return OpenJob(work, uid, filed.customer or "", filed.stage.value, numbers)
 
 
+def take_up(database: Database, uid: str) -> OpenJob:
+    """Return a job to be put on the desk, and remember that it is the one to come back to.
+
+    Raises:
+        UserMistake: when there is no such job, or it has nothing to show.
+    """
+    job = open_job(database, uid)
+    if not database.is_read_only:
+        desk.note_open(database, uid)
+    return job
+
+
 def last_open(database: Database) -> OpenJob | None:
     """Return the job that was on the desk last, if there still is one."""
     uid = desk.last_open(database)

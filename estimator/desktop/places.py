@@ -203,7 +203,7 @@ class Places(QObject):
         from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
 
         self.session.accept()
-        self.session.filing.ask(lambda database: kept.open_job(database, uid), self._show_job)
+        self.session.filing.ask(lambda database: kept.take_up(database, uid), self._show_job)
 
     def _show_job(self, job: OpenJob) -> None:
         self.session.show_job(job)

@@ -78,3 +78,12 @@ def test_a_name_taken_back_takes_the_job_from_the_customer(database: Database) -
 def test_a_customer_the_file_no_longer_knows_is_added_anew(database: Database) -> None:
     job = filed(database, job_for(INES, customer="gone with another file"))
     assert customers.find(database, job.customer).name == "Ines Marlowe"
+
+
+def test_a_job_only_looked_at_is_the_one_come_back_to(database: Database) -> None:
+    first = filed(database, job_for(INES))
+    filed(database, job_for(ZED))
+    kept.take_up(database, first.uid)
+    found = kept.last_open(database)
+    assert found is not None
+    assert found.uid == first.uid

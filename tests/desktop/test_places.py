@@ -169,3 +169,47 @@ def test_no_stage_is_cut_off_however_long_the_name(
     assert widths["enquiry"] >= line.needed("enquiry")
     assert set(widths) == set(STAGES)
     assert desk.desk.width() == width
+
+
+@pytest.mark.parametrize("key", ["length", "place", "warning"])
+def test_tab_goes_from_a_question_through_its_answers(desk: Application, key: str) -> None:
+    assert desk.desk.columns is not None
+    call(desk, "Vera Lathe")
+    questions = desk.desk.columns.questions
+    questions.open(key)
+    buttons = questions.card.choices.buttons
+    buttons[0].setFocus()
+    for expected in buttons[1:]:
+        QTest.keyClick(desk.desk.focusWidget() or desk.desk, Qt.Key.Key_Tab)
+        assert QApplication.focusWidget() is expected
+    if questions.card.field.isVisible():
+        questions.card.field.setFocus()
+        QTest.keyClick(questions.card.field, Qt.Key.Key_Tab)
+        assert QApplication.focusWidget() is buttons[0]
+
+
+def test_tab_goes_through_the_figures_of_a_rate_before_the_reason(desk: Application) -> None:
+    desk.desk.actions_["price_book"].trigger()
+    settle(desk)
+    page = desk.places.price_book
+    wait_until(lambda: bool(page.details.stops), "no rate is shown")
+    page.pane.table.setFocus()
+    for expected in (*page.details.stops, page.why):
+        QTest.keyClick(desk.desk.focusWidget() or desk.desk, Qt.Key.Key_Tab)
+        assert QApplication.focusWidget() is expected
+
+
+def test_escape_leads_from_a_sheet_of_the_price_book_to_the_rates(desk: Application) -> None:
+    desk.desk.actions_["price_book"].trigger()
+    settle(desk)
+    page = desk.places.price_book
+    page.left.hour.click()
+    QTest.keyClick(page.sheet, Qt.Key.Key_Escape)
+    assert page.stack.currentWidget() is page.pane
+    assert desk.desk.pages.currentWidget() is page
+
+
+def test_redo_has_either_of_its_two_usual_keys(desk: Application) -> None:
+    keys = {key.toString() for key in desk.desk.actions_["redo"].shortcuts()}
+    assert "Ctrl+Shift+Z" in keys
+    assert len(keys) == len(desk.desk.actions_["redo"].shortcuts())

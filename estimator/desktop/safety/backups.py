@@ -52,7 +52,7 @@ class BackupsPage(QFrame):
         self._trouble.hide()
         self._list = QListWidget()
         self._list.setAccessibleName(_("Backups, the newest first"))
-        self._list.setSpacing(2)
+        self._list.setProperty("role", "rows")
         self._list.currentRowChanged.connect(self._chosen)
         self._empty = words(_("There is no backup here yet. One is made by itself as you work."))
         self._says = words(role="second")
@@ -118,7 +118,7 @@ class BackupsPage(QFrame):
         self._list.clear()
         for backup in self._found:
             item = QListWidgetItem(_line(backup))
-            item.setSizeHint(QSize(0, LOOK.px(32)))
+            item.setSizeHint(QSize(0, LOOK.px(36)))
             self._list.addItem(item)
         self._list.setVisible(bool(found))
         self._empty.setVisible(not found)

@@ -147,6 +147,13 @@ QTableView, QTreeView, QListView, QTableWidget, QTreeWidget, QListWidget {{
     selection-background-color: {t.act_tint}; selection-color: {t.ink};
 }}
 QTableView:focus, QTreeView:focus, QListView:focus {{ border: 2px solid {t.act}; }}
+QListWidget[role="rows"]::item {{
+    padding: 0 {_px(12, scale)}; border-bottom: 1px solid {t.rule};
+    border-left: {_px(4, scale)} solid transparent;
+}}
+QListWidget[role="rows"]::item:selected {{
+    background: {t.act_tint}; color: {t.ink}; border-left-color: {t.act};
+}}
 QHeaderView {{ background: {t.panel}; border: none; }}
 QHeaderView::section {{
     background: {t.panel}; color: {t.muted}; border: none; border-bottom: 1px solid {t.rule};
