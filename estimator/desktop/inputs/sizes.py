@@ -77,6 +77,9 @@ THINGS = {
     "finger": ("finger", "fingertip", "finger tip"),
 }
 """Things held against a crack, by the choice of the width that ends at them."""
+HAIRLINES = ("hairline", "hair line", "hair", "hairline crack")
+HAIRLINE = Fraction(1, 10)
+"""BRE Digest 251, category 0: hairline cracks of less than about 0.1 mm. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +166,8 @@ def _tokens(said: str) -> list[str]:
 
 def _thing(tokens: list[str]) -> Found | None:
     name = " ".join(tokens[1:] if tokens[0] in ("a", "an", "one", "my") else tokens)
+    if name in HAIRLINES:
+        return HAIRLINE, "mm", True
     for key, names in THINGS.items():
         if name in names:
             return Fraction(str(_thickness(key))), "mm", True

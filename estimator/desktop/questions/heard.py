@@ -172,6 +172,8 @@ class Ear:
             least, most = (
                 unit.format(n=self.figure(end, 0)) for end in (limits.least, limits.most)
             )
+        if is_nothing and question.key == "length":
+            return _("That is no length at all. Say it like “1.2 m” or “18 courses”.")
         if is_nothing:
             return _("That is no gap at all. Say its width, such as 1 mm.")
         return _("That would be {size}. Say a figure from {least} to {most}.").format(

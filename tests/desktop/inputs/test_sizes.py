@@ -87,6 +87,8 @@ SAYINGS = [
     ("12 rows", 12, "course", False),
     # things held against it
     ("a pound coin", 2.8, "mm", True),
+    ("hairline", 0.1, "mm", True),
+    ("a hair line", 0.1, "mm", True),
     ("£1 coin", 2.8, "mm", True),
     ("pound coin", 2.8, "mm", True),
     ("a bank card", 0.76, "mm", True),

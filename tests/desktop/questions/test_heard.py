@@ -70,6 +70,7 @@ def test_a_choice_can_be_typed(key, said, choice):
         ("length", "12", "12 of what?"),
         ("length", "50 m", "50.00 m"),
         ("length", "2 mm", "75 mm"),
+        ("length", "0 m", "no length"),
         ("width", "4 bricks", "small size"),
         ("width", "3 m", "200 mm"),
         ("width", "0 mm", "no gap"),
