@@ -61,6 +61,7 @@ class Columns(QWidget):
         # Loaded only now: the first question stands open while this comes in.
         from estimator.desktop.money.column import MoneyColumn  # noqa: PLC0415
         from estimator.desktop.papers.check import CheckColumn  # noqa: PLC0415
+        from estimator.desktop.papers.heading import on_escape  # noqa: PLC0415
         from estimator.desktop.papers.preview import PreviewColumn  # noqa: PLC0415
         from estimator.desktop.readings.panel import ReadingsPanel  # noqa: PLC0415
         from estimator.desktop.wall.column import WallColumn  # noqa: PLC0415
@@ -82,6 +83,8 @@ class Columns(QWidget):
         self.money.paper_wanted.connect(self.show_paper)
         self.money.chosen.connect(self.wall.show_option)
         self.check.left.connect(self.show_wall)
+        self.readings.left.connect(self.show_wall)
+        on_escape(self.readings, self.show_wall)
         session.job_changed.connect(self._job_changed)
 
     @property

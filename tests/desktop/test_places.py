@@ -213,3 +213,18 @@ def test_redo_has_either_of_its_two_usual_keys(desk: Application) -> None:
     keys = {key.toString() for key in desk.desk.actions_["redo"].shortcuts()}
     assert "Ctrl+Shift+Z" in keys
     assert len(keys) == len(desk.desk.actions_["redo"].shortcuts())
+
+
+@pytest.mark.parametrize("by_key", [True, False])
+def test_the_readings_have_a_way_back_to_the_wall(desk: Application, *, by_key: bool) -> None:
+    columns = desk.desk.columns
+    assert columns is not None
+    desk.desk.new_call()
+    desk.desk.actions_["readings"].trigger()
+    QApplication.processEvents()
+    assert columns.readings.isVisible()
+    if by_key:
+        QTest.keyClick(columns.readings.width_mm, Qt.Key.Key_Escape)
+    else:
+        columns.readings.back.click()
+    assert columns.wall.isVisible()

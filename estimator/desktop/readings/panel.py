@@ -29,11 +29,14 @@ from estimator.documents import formats
 from estimator.notices import UserMistake
 from estimator.quoting import edits
 from estimator.survey.limits import LETTERS
-from estimator.survey.survey import Reading
+from estimator.survey.survey import Answer, Reading
 
 
 class ReadingsPanel(QWidget):
     """A form of one line, the plot, what changed, and every reading, the newest first."""
+
+    left = Signal()
+    """Back to the wall."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         """Follow a session."""
@@ -53,6 +56,16 @@ class ReadingsPanel(QWidget):
                 " them to a tenth of a millimetre, and write it down here every month or so."
             ),
             tone="quiet",
+        )
+        self.back = quiet_button(_("Back"))
+        self.back.setAccessibleName(_("Back to the wall"))
+        self.back.setToolTip(_("Back to the wall (Esc)"))
+        self.growing = words(
+            _(
+                "It has opened since its first reading, and was told to be the same for years. Let"
+                " an engineer look before a price goes out."
+            ),
+            tone="caution",
         )
         self.plot = ReadingsPlot()
         self.change = words()
@@ -76,6 +89,9 @@ class ReadingsPanel(QWidget):
         for part in (self.plot, self.change, self.limit):
             part.setVisible(bool(series))
         self.empty.setVisible(not series)
+        # No limit is built in, but what was told and what was measured must not disagree unsaid.
+        is_told_still = sight.work.survey.signs.growing is Answer.NO
+        self.growing.setVisible(is_told_still and any(one.change_mm > 0 for one in series))
         readings = [reading for one in series for reading in one.readings]
         self._show_rows(sorted(readings, key=lambda one: one.date, reverse=True))
         self.write.setEnabled(bool(self._cracks))
@@ -158,6 +174,7 @@ class ReadingsPanel(QWidget):
         for field in (self.date, self.point, self.width_mm, self.reader):
             field.returnPressed.connect(self._write_down)
         self.write.clicked.connect(self._write_down)
+        self.back.clicked.connect(lambda _ticked=False: self.left.emit())
         self.date.textChanged.connect(self._echo_day)
         self.crack.currentIndexChanged.connect(lambda _at: self.show_sight(self._session.sight))
         self._session.sight_changed.connect(self.show_sight)
@@ -183,14 +200,17 @@ class ReadingsPanel(QWidget):
         held = QVBoxLayout(holder)
         held.setContentsMargins(0, 0, 8, 0)
         held.setSpacing(8)
-        for part in (self.empty, self.plot, self.change, self.limit, inside):
+        for part in (self.empty, self.plot, self.change, self.growing, self.limit, inside):
             held.addWidget(part)
         held.addStretch()
         scroll.setWidget(holder)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(20, 16, 12, 16)
         layout.setSpacing(8)
-        layout.addWidget(words(_("Crack readings"), role="heading"))
+        head = QHBoxLayout()
+        head.addWidget(words(_("Crack readings"), role="heading"), 1)
+        head.addWidget(self.back)
+        layout.addLayout(head)
         layout.addWidget(self.crack)
         layout.addLayout(form)
         layout.addWidget(self.message)

@@ -18,8 +18,9 @@ from estimator.desktop.readings.plot import ReadingsPlot, ticks
 from estimator.desktop.readings.series import Series, series_of
 from estimator.desktop.session import Session
 from estimator.notices import UserMistake
+from estimator.quoting.edits import Edit, Step
 from estimator.survey import survey_file
-from estimator.survey.survey import Reading
+from estimator.survey.survey import Answer, Reading
 from tests.desktop.fakes import TODAY, demo_survey, session_on
 
 
@@ -189,3 +190,19 @@ def test_a_job_without_a_crack_says_what_goes_here(qtbot: QtBot, watched: Sessio
     qtbot.addWidget(panel)
     assert "no crack" in panel.empty.text()
     assert not panel.write.isEnabled()
+
+
+def test_what_was_told_and_what_was_measured_never_disagree_unsaid(
+    panel: ReadingsPanel, watched: Session, qtbot: QtBot
+) -> None:
+    survey = watched.work.survey
+    still = replace(survey, readings=(), signs=replace(survey.signs, growing=Answer.NO))
+    told = Edit(Step.ANSWER, "growing", replace(watched.work, survey=still))
+    watched.apply(told)
+    panel.show_sight(watched.sight)
+    write(panel, qtbot, "1/9/2026", "top", "2.0")
+    panel.show_sight(watched.sight)
+    assert panel.growing.isHidden()
+    write(panel, qtbot, "1/11/2026", "top", "2.7")
+    panel.show_sight(watched.sight)
+    assert not panel.growing.isHidden()
