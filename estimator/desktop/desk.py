@@ -66,7 +66,7 @@ class Desk(QMainWindow):
         self.strip.back.clicked.connect(lambda _ticked=False: self.go_back())
         self.columns: Columns | None = None
         self._session: Session | None = None
-        self._is_painted = False
+        self._is_painted = self._tells_mistake = False
         self._place_on_screen()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
@@ -87,7 +87,7 @@ class Desk(QMainWindow):
         session.sight_changed.connect(self._show_sight)
         session.saved.connect(self.strip.show_saved)
         # What went wrong before is over once something is safely kept.
-        session.saved.connect(lambda _at: self.notice.say(""))
+        session.saved.connect(self._forget_mistake)
         session.mistaken.connect(self.tell)
         self._show_job(session.job)
         columns.questions.take_focus()
@@ -122,7 +122,12 @@ class Desk(QMainWindow):
 
     def tell(self, mistake: UserMistake | str) -> None:
         """Say what went wrong above the page, where it stops nothing."""
+        self._tells_mistake = isinstance(mistake, Exception)
         self.notice.say(str(mistake))
+
+    def _forget_mistake(self, _at: object) -> None:
+        if self._tells_mistake:
+            self.tell("")
 
     def _show_sight(self, sight: Sight) -> None:
         self._show_job(sight.job)

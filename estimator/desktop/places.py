@@ -49,6 +49,7 @@ class Places(QObject):
         """Hang the pages' commands on a desk, and listen to the file."""
         super().__init__(parent)
         self.desk, self.session = desk, session
+        self._is_refused = False
         self._jobs: JobsPage | None = None
         self._price_book: PriceBookPage | None = None
         self._settings: SettingsPage | None = None
@@ -81,6 +82,7 @@ class Places(QObject):
         filing.refused.connect(self._refused)
         filing.mistaken.connect(self.desk.tell)
         filing.broke.connect(self.watch.note)
+        self.desk.pages.currentChanged.connect(self._say_unkept)
         self._timer = QTimer(self)
         self._timer.setInterval(BACK_UP_EVERY_MS)
         self._timer.timeout.connect(self._back_up_when_due)
@@ -230,10 +232,29 @@ class Places(QObject):
             self.session.filing.ask(kept.back_up_when_due)
 
     def _refused(self, fault: UserMistake) -> None:
+        self._is_refused = True
         self.desk.show_page(self.backups, can_go_back=False)
         self.backups.tell_trouble(fault)
+        self.desk.strip.say(_("Nothing is kept"))
+        self._say_unkept()
+
+    def _say_unkept(self, _page: int = -1) -> None:
+        """Say over every page but that of backups, which says it itself, that nothing is kept."""
+        if not self._is_refused:
+            return
+        is_said = self.desk.pages.currentWidget() is self.backups
+        self.desk.tell(
+            ""
+            if is_said
+            else _(
+                "Nothing is kept: the file could not be opened. Put a backup back with File,"
+                " Restore a backup; what you type until then goes into it."
+            )
+        )
 
     def _opened(self, database: Database) -> None:
+        self._is_refused = False
+        self.desk.tell("")
         from estimator.desktop import kept  # noqa: PLC0415 - loaded by now
 
         if database.why_read_only:

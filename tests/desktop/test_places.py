@@ -8,15 +8,18 @@ from collections.abc import Iterator
 import pytest
 from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 
 from estimator.desktop import application, kept
 from estimator.desktop.application import Application
+from estimator.desktop.price_book.model import Column
 from estimator.desktop.strip import STAGES
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
+from estimator.notices import UserMistake
 from estimator.quoting import edits
 from estimator.store import settings
+from estimator.store.faults import DamagedFile
 from estimator.survey.survey import Asked, Party
 from tests.desktop.fakes import DEMO
 from tests.desktop.test_walk import settle
@@ -146,7 +149,7 @@ def test_good_news_of_a_backup_is_no_caution(desk: Application) -> None:
 
 
 def test_a_mistake_is_no_longer_said_once_all_is_kept(desk: Application) -> None:
-    desk.desk.tell("The disk is full.")
+    desk.desk.tell(UserMistake("the disk is full"))
     assert desk.desk.notice.isVisible()
     saved: list[object] = []
     desk.session.saved.connect(saved.append)
@@ -228,3 +231,35 @@ def test_the_readings_have_a_way_back_to_the_wall(desk: Application, *, by_key: 
     else:
         columns.readings.back.click()
     assert columns.wall.isVisible()
+
+
+def test_a_damaged_file_says_what_the_page_can_do_and_that_nothing_is_kept(
+    desk: Application,
+) -> None:
+    fault = DamagedFile("work.perpend is damaged", do="restore it with the command data restore")
+    desk.filing.refused.emit(fault)
+    settle(desk)
+    said = [label.text() for label in desk.places.backups.findChildren(QLabel)]
+    assert "Work.perpend is damaged." in said
+    assert not any("command" in text for text in said)
+    assert not desk.desk.notice.isVisible()
+    desk.desk.new_call()
+    assert desk.desk.notice.isVisible()
+    desk.filing.opened.emit(desk.filing._database)
+    settle(desk)
+    assert not desk.desk.notice.isVisible()
+
+
+def test_the_name_of_a_rate_keeps_its_room_at_large_type(desk: Application) -> None:
+    LOOK.apply(Scheme.LIGHT, scale=2.0)
+    desk.desk.resize(1366, 768)
+    desk.desk.actions_["price_book"].trigger()
+    settle(desk)
+    table = desk.places.price_book.pane.table
+    assert table.isColumnHidden(Column.SOURCE)
+    assert not table.isColumnHidden(Column.RATE)
+    LOOK.apply(Scheme.LIGHT)
+    desk.desk.resize(1920, 1080)
+    QApplication.processEvents()
+    assert not table.isColumnHidden(Column.SOURCE)
+    assert table.columnWidth(Column.TITLE) >= 200

@@ -66,13 +66,23 @@ class BackupsPage(QFrame):
 
     def begin(self) -> None:
         """Show what backups there are now."""
-        self._trouble.hide()
+        if self._filing.is_open:
+            self._trouble.hide()
         self._back.setVisible(True)
         self._look()
 
     def tell_trouble(self, fault: UserMistake) -> None:
         """Say why the file could not be opened, and what may be put back instead."""
-        self._trouble.say(str(fault), heading=_("The file could not be opened"), stop=True)
+        from estimator.store.faults import DamagedFile  # noqa: PLC0415 - loads the database library
+
+        # What to do is said here by the page: the file's own advice is a command to be typed.
+        is_damaged = isinstance(fault, DamagedFile)
+        sentence = str(UserMistake(fault.what, why=fault.why) if is_damaged else fault)
+        self._trouble.say(
+            sentence[:1].upper() + sentence[1:],
+            heading=_("The file could not be opened"),
+            stop=True,
+        )
         self._back.setVisible(False)
         self._look()
 
