@@ -54,7 +54,11 @@ class ShelfDelegate(QStyledItemDelegate):
         right = middle | Qt.AlignmentFlag.AlignRight
         painter.setPen(LOOK.colour("ink"))
         painter.setFont(LOOK.font(14, strong=is_chosen))
-        painter.drawText(area.adjusted(LOOK.px(10), 0, -LOOK.px(96), 0), middle, shelf.title)
+        room = area.adjusted(LOOK.px(10), 0, -self._told_width(), 0)
+        title = painter.fontMetrics().elidedText(
+            shelf.title, Qt.TextElideMode.ElideRight, int(room.width())
+        )
+        painter.drawText(room, middle, title)
         painter.setFont(LOOK.font(13))
         painter.setPen(LOOK.colour("muted"))
         if shelf.kind is not None or shelf.count:
@@ -64,9 +68,13 @@ class ShelfDelegate(QStyledItemDelegate):
             self._paint_strange(painter, area, shelf.strange)
         painter.restore()
 
+    def _told_width(self) -> int:
+        """Return the room of ring and figures at the right; type grows faster than they must."""
+        return round(96 * (1 + LOOK.scale) / 2)
+
     def _paint_strange(self, painter: QPainter, area: QRectF, strange: int) -> None:
         size = LOOK.px(10)
-        left = area.right() - LOOK.px(92)
+        left = area.right() - self._told_width() + LOOK.px(4)
         draw_state(painter, QRectF(left, area.center().y() - size / 2, size, size), is_own=False)
         painter.setPen(LOOK.colour("caution"))
         text = QRectF(left + LOOK.px(16), area.top(), LOOK.px(40), area.height())

@@ -38,6 +38,12 @@ WIDTHS = {
     Column.SOURCE: 84,
     Column.STATE: 120,
 }
+LEAST_TITLE = 200
+"""Room the name of a rate needs at least. [px]"""
+SHAPE = 26
+"""Width of a tick or ring without its words. [px]"""
+SPARED = (Column.SOURCE, Column.DATED, Column.PACK, Column.UNIT)
+"""Columns left out where there is no room, the first to go first."""
 
 
 class FigureDelegate(CellDelegate):
@@ -73,8 +79,9 @@ class FigureDelegate(CellDelegate):
         draw_state(painter, box, is_own=entry.confirmed)
         painter.setPen(LOOK.colour("muted" if entry.confirmed else "caution"))
         painter.setFont(LOOK.font(13))
-        text = inner.adjusted(LOOK.px(18), 0, 0, 0)
-        painter.drawText(text, Qt.AlignmentFlag.AlignVCenter, state_words(entry))
+        text, said = inner.adjusted(LOOK.px(18), 0, 0, 0), state_words(entry)
+        if painter.fontMetrics().horizontalAdvance(said) <= text.width():
+            painter.drawText(text, Qt.AlignmentFlag.AlignVCenter, said)
         painter.restore()
 
     # -- editing
@@ -277,6 +284,7 @@ class RatesTable(QTableView):
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Ask for the rows that came into sight."""
         super().resizeEvent(event)
+        self._spare()
         self.ask_for_shown()
 
     def _size(self) -> None:
@@ -287,3 +295,15 @@ class RatesTable(QTableView):
         for column, width in WIDTHS.items():
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             self.setColumnWidth(column, LOOK.px(width))
+        self._spare()
+
+    def _spare(self) -> None:
+        """Leave out columns the details tell too, where the name of a rate would have no room."""
+        room = self.viewport().width() - LOOK.px(LEAST_TITLE) - sum(map(LOOK.px, WIDTHS.values()))
+        # Whose figure it is stays in sight, by its shape alone.
+        self.setColumnWidth(Column.STATE, LOOK.px(WIDTHS[Column.STATE] if room >= 0 else SHAPE))
+        room += LOOK.px(WIDTHS[Column.STATE] - SHAPE) if room < 0 else 0
+        for column in SPARED:
+            self.setColumnHidden(column, room < 0)
+            if room < 0:
+                room += LOOK.px(WIDTHS[column])
