@@ -7,7 +7,6 @@ in the order it was asked, so a read after a save sees what was saved.
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -18,6 +17,8 @@ from estimator.notices import UserMistake
 from estimator.office.place import FILE_NAME
 
 if TYPE_CHECKING:
+    from concurrent.futures import ThreadPoolExecutor
+
     from estimator.store.database import Database
 
 T = TypeVar("T")
@@ -41,9 +42,18 @@ class Filing(QObject):
         super().__init__(parent)
         self.folder = folder
         self._courier = Courier(self)
-        self._thread = ThreadPoolExecutor(1, "file")
+        self._made: ThreadPoolExecutor | None = None
         self._database: Database | None = None
         self._waiting: list[Callable[[], None]] = []
+
+    @property
+    def _thread(self) -> ThreadPoolExecutor:
+        if self._made is None:
+            # Loaded only now: the first question stands open before anybody asks the file.
+            from concurrent.futures import ThreadPoolExecutor  # noqa: PLC0415
+
+            self._made = ThreadPoolExecutor(1, "file")
+        return self._made
 
     @property
     def path(self) -> Path:

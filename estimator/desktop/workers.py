@@ -38,7 +38,7 @@ SLICES = 8
 TRIES = 2
 NO_PROCESS = (OSError, RuntimeError)
 """What is raised where a process cannot be started, or is gone."""
-BEHIND = 10
+BEHIND = 5
 """How far the workers stand behind the window when the system shares out time."""
 
 Piece = tuple[Callable[..., Any], tuple[Any, ...]]

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 import os
-import resource
 import sys
 import time
 from pathlib import Path
@@ -61,7 +60,7 @@ def desk(folder: Path) -> None:
         session = getattr(started, "session", None)
         if session is not None and session.sight.outlook is not None and session.filing.is_open:
             note("settled")
-            TOLD["rss_mb"] = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+            TOLD["rss_mb"] = _rss()
             TOLD["pss_workers_mb"] = _pss_of_children()
             timer.stop()
             started.desk.close()
@@ -71,6 +70,15 @@ def desk(folder: Path) -> None:
     timer.start(1)
     app.exec()
     started.end()
+
+
+def _rss() -> float:
+    """Return the memory of this process now. [MB]
+
+    The most it ever had, which the system also tells, counts its parent's before it began.
+    """
+    lines = Path("/proc/self/status").read_text().splitlines()
+    return int(next(line for line in lines if line.startswith("VmRSS:")).split()[1]) / 1024
 
 
 def _pss_of_children() -> float:

@@ -9,7 +9,7 @@ from PySide6.QtSvg import QSvgRenderer
 from estimator import resources
 from estimator.desktop.theme.look import LOOK
 
-SIZES = (16, 18, 24, 32, 48)
+SIZES = (18, 48)
 
 
 def icon(name: str, token: str = "ink") -> QIcon:
