@@ -263,3 +263,15 @@ def test_the_name_of_a_rate_keeps_its_room_at_large_type(desk: Application) -> N
     QApplication.processEvents()
     assert not table.isColumnHidden(Column.SOURCE)
     assert table.columnWidth(Column.TITLE) >= 200
+
+
+def test_one_long_word_cuts_off_nothing_on_the_page_that_is_checked(desk: Application) -> None:
+    assert desk.desk.columns is not None
+    LOOK.apply(Scheme.LIGHT)
+    desk.desk.resize(1366, 768)
+    call(desk, "W" * 60)
+    lay_paper(desk)
+    QApplication.processEvents()
+    page = desk.desk.columns.check.page
+    column = page.rates.mapTo(page, page.rates.rect().topRight()).x()
+    assert column <= page.width()

@@ -17,6 +17,9 @@ LABEL_WIDTH = 84
 STACKED_FROM = 1.4
 """Scale from which a label stands over its words: side by side they would have no room."""
 
+PIECE = 13
+"""Letters of a word that always have room on one line."""
+
 
 class Row(QWidget):
     """A label at the left, words beside it, and a quiet button where they can be changed."""
@@ -56,9 +59,9 @@ class Row(QWidget):
 
     def say(self, text: str, under: str = "") -> None:
         """Show what stands on the paper."""
-        self.value.setText(text)
+        self.value.setText(breakable(text))
         self.value.setVisible(bool(text))
-        self.under.setText(under)
+        self.under.setText(breakable(under))
         self.under.setVisible(bool(under))
 
     def complain(self, text: str) -> None:
@@ -79,3 +82,18 @@ class Row(QWidget):
             self._grid.addWidget(self._body, 0, 1)
         if self.button is not None:
             self._grid.addWidget(self.button, 0, 2, Qt.AlignmentFlag.AlignTop)
+
+
+def breakable(text: str) -> str:
+    """Return text whose longest words may break too, such as an address of mail.
+
+    One word that cannot would make the whole page as wide as itself, and cut all else off.
+
+    >>> len(breakable("W" * 60).split("\u200b")), breakable("14 Tarn Street")
+    (5, '14 Tarn Street')
+    """
+    parts = [
+        "\u200b".join(part[at : at + PIECE] for at in range(0, len(part), PIECE))
+        for part in text.split(" ")
+    ]
+    return " ".join(parts)

@@ -26,7 +26,7 @@ from estimator.desktop.language import _, counted
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.buttons import button, quiet_button
 from estimator.desktop.widgets.caution import CautionBox
-from estimator.desktop.widgets.words import words
+from estimator.desktop.widgets.words import retone, words
 from estimator.notices import UserMistake
 
 if TYPE_CHECKING:
@@ -68,6 +68,7 @@ class BackupsPage(QFrame):
         """Show what backups there are now."""
         if self._filing.is_open:
             self._trouble.hide()
+            retone(self.put_back, role="")
         self._back.setVisible(True)
         self._look()
 
@@ -83,6 +84,8 @@ class BackupsPage(QFrame):
             heading=_("The file could not be opened"),
             stop=True,
         )
+        # The one thing to do now, so it is the one filled button.
+        retone(self.put_back, role="main")
         self._back.setVisible(False)
         self._look()
 
