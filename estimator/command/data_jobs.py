@@ -15,7 +15,7 @@ from estimator.command.speech import complain, say
 from estimator.notices import UserMistake
 from estimator.quoting import offering, trader_file
 from estimator.quoting.offering import Practice
-from estimator.quoting.quotation import Quotation
+from estimator.quoting.quotation import Paper, Quotation
 from estimator.store import issued, jobs, numbering, price_books
 from estimator.store.database import Database
 from estimator.store.issued import IssuedPaper, Origin
@@ -92,7 +92,9 @@ def issue(arguments: argparse.Namespace) -> Exit:
         with database.writing() as connection:
             paper = issued.issue(connection, quotation, origin=origin, make_pdf=render)
             now = jobs.find(connection, job)
-            jobs.move(connection, job, Stage.OFFERED if now.stage in BEFORE_OFFER else now.stage)
+            # An estimate is no offer, so the job stays at the stage it has come to.
+            is_offer = now.stage in BEFORE_OFFER and quotation.paper is Paper.QUOTATION
+            jobs.move(connection, job, Stage.OFFERED if is_offer else now.stage)
         say(paper.number)
         if arguments.pdf:
             say(f"Written: {_written(database, paper, arguments.pdf)}")

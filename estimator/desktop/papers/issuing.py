@@ -84,7 +84,8 @@ def issue(
         _check(connection, origin, quotation)
         paper = issued.issue(connection, quotation, origin=origin, make_pdf=render)
         stage = jobs.find(connection, job.uid).stage
-        if stage in BEFORE_OFFER:
+        # An estimate is no offer, so the job stays where it is on the strip.
+        if stage in BEFORE_OFFER and quotation.paper is Paper.QUOTATION:
             stage = Stage.OFFERED
             jobs.move(connection, job.uid, stage)
         numbers = tuple(one.number for one in issued.list_papers(connection, job=job.uid))

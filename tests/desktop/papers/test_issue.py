@@ -67,7 +67,7 @@ def test_an_estimate_is_issued_with_the_keyboard_alone(
 
     (paper,), (pdf,) = filed(session, qtbot)
     assert paper.number == number == "E-0001"
-    assert (session.job.papers, session.job.stage) == ((number,), "offered")
+    assert (session.job.papers, session.job.stage) == ((number,), "enquiry")
     read = flat("".join(pages(pdf)))
     for words in (number, "Estimate", "Rosa Quill", *_ranges(columns)):
         assert flat(words) in read
