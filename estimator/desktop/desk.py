@@ -9,18 +9,17 @@ from PySide6.QtCore import QByteArray, QSettings, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from estimator.desktop.commands import Actions
 from estimator.desktop.language import _
-from estimator.desktop.strip import Strip
-from estimator.desktop.theme.icons import icon
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
-from estimator.desktop.widgets.caution import CautionBox
 
 if TYPE_CHECKING:
     from estimator.desktop.columns import Columns
+    from estimator.desktop.commands import Actions
     from estimator.desktop.session import Session
     from estimator.desktop.state import OpenJob, Sight
+    from estimator.desktop.strip import Strip
+    from estimator.desktop.widgets.caution import CautionBox
     from estimator.notices import UserMistake
 
 LEAST = QSize(1100, 640)
@@ -43,12 +42,30 @@ class Desk(QMainWindow):
     painted = Signal()
     """The frame is on the screen for the first time."""
 
+    actions_: Actions
+    strip: Strip
+    notice: CautionBox
+    pages: QStackedWidget
+
     def __init__(self, settings: QSettings) -> None:
-        """Make the frame: cheap, so that it is on the screen at once."""
+        """Make the bare window: cheap, so that it is on the screen at once."""
         super().__init__()
         self.setWindowTitle("Perpend")
-        self.setWindowIcon(icon("perpend", "act"))
         self._settings = settings
+        self.columns: Columns | None = None
+        self._session: Session | None = None
+        self._is_painted = self._tells_mistake = False
+        self._place_on_screen()
+
+    def build(self) -> None:
+        """Put the menus and the strip in."""
+        # Loaded only now: the window is on the screen already.
+        from estimator.desktop.commands import Actions  # noqa: PLC0415
+        from estimator.desktop.strip import Strip  # noqa: PLC0415
+        from estimator.desktop.theme.icons import icon  # noqa: PLC0415
+        from estimator.desktop.widgets.caution import CautionBox  # noqa: PLC0415
+
+        self.setWindowIcon(icon("perpend", "act"))
         self.actions_ = Actions(self)
         self.strip = Strip()
         self.notice = CautionBox()
@@ -64,10 +81,6 @@ class Desk(QMainWindow):
         self.setCentralWidget(middle)
         self.strip.show_job("", "", "enquiry")
         self.strip.back.clicked.connect(lambda _ticked=False: self.go_back())
-        self.columns: Columns | None = None
-        self._session: Session | None = None
-        self._is_painted = self._tells_mistake = False
-        self._place_on_screen()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Tell when the frame is painted for the first time."""
@@ -123,7 +136,8 @@ class Desk(QMainWindow):
     def tell(self, mistake: UserMistake | str) -> None:
         """Say what went wrong above the page, where it stops nothing."""
         self._tells_mistake = isinstance(mistake, Exception)
-        self.notice.say(str(mistake))
+        said = str(mistake)
+        self.notice.say(said[:1].upper() + said[1:])
 
     def _forget_mistake(self, _at: object) -> None:
         if self._tells_mistake:
