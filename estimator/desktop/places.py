@@ -247,8 +247,8 @@ class Places(QObject):
             ""
             if is_said
             else _(
-                "Nothing is kept: the file could not be opened. Put a backup back with File,"
-                " Restore a backup; what you type until then goes into it."
+                "Nothing is kept: the file could not be opened. Put a backup back from the menu;"
+                " what you type until then goes into it."
             )
         )
 

@@ -99,13 +99,7 @@ class PriceBookPage(QFrame):
     def take_in_file(self, path: Path) -> None:
         """Read a supplier's list, and show what it would change."""
         self._bring(self.taking_in)
-        self.details.say(
-            _("Before it is taken in"),
-            _(
-                "Rows with something wrong are left out. The rest go in as one change, after a"
-                " backup, and can be taken back."
-            ),
-        )
+        self.details.say(*_before_a_list())
         self.taking_in.read(path)
 
     def write_out(self, path: Path) -> None:
@@ -222,13 +216,7 @@ class PriceBookPage(QFrame):
 
     def _open_uplift(self) -> None:
         self._bring(self.uplift)
-        self.details.say(
-            _("Before they are raised"),
-            _(
-                "Pay, outputs and settings stay as they are unless you choose their group. It is"
-                " one change, after a backup, and can be taken back."
-            ),
-        )
+        self.details.say(*_before_raising())
         self.uplift.begin(self.book.shelves, self.pane.rates.currency)
 
     def _open_list(self) -> None:
@@ -343,3 +331,17 @@ class PriceBookPage(QFrame):
     def _refused(self, mistake: UserMistake) -> None:
         self.pane.say(str(mistake), tone="stop")
         self.details.refuse(str(mistake))
+
+
+def _before_a_list() -> tuple[str, str]:
+    return _("Before it is taken in"), _(
+        "Rows with something wrong are left out. The rest go in as one change, after a backup, and"
+        " can be taken back."
+    )
+
+
+def _before_raising() -> tuple[str, str]:
+    return _("Before they are raised"), _(
+        "Pay, outputs and settings stay as they are unless you choose their group. It is one"
+        " change, after a backup, and can be taken back."
+    )
