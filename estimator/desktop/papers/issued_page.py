@@ -43,7 +43,7 @@ class IssuedPage(QWidget):
         self.state = words(tone="done")
         self.said = words(tone="done")
         self.issued = Row(_("Issued"))
-        self.sum = Row(_("SHA-256"))
+        self.sum = Row(_("Check sum"))
         self.to = Row(_("For"))
         self.supersedes = Row(_("Replaces"))
         self.superseded = Row(_("Replaced by"))
@@ -68,7 +68,7 @@ class IssuedPage(QWidget):
         at = gone.issued_at.astimezone()
         gaps = {"kind": checks.kind_named(gone.kind), "number": gone.number}
         self.title.setText(_("{kind} {number}").format(**gaps))
-        self.state.setText(_("Frozen and kept, to the byte. It can be sent now."))
+        self.state.setText(_("Kept exactly as it went out. It can be sent now."))
         day = QLocale(LANGUAGE.tag).toString(QDate(at.year, at.month, at.day), "d MMMM yyyy")
         self.issued.say(_("{date}, {time}").format(date=day, time=f"{at:%H:%M}"))
         self.sum.say(gone.pdf_sha256[:SHORT] + "…")

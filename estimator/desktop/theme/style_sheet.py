@@ -120,7 +120,9 @@ QPushButton[role="main"]:disabled {{
 }}
 QPushButton[role="quiet"], QToolButton[role="quiet"] {{
     background: transparent; border: 1px solid transparent; padding: 0 {_px(8, scale)};
+    color: {t.act};
 }}
+QPushButton[role="quiet"]:disabled, QToolButton[role="quiet"]:disabled {{ color: {t.muted}; }}
 QPushButton[role="quiet"]:hover, QToolButton[role="quiet"]:hover {{ background: {t.act_tint}; }}
 QPushButton[role="quiet"]:focus, QToolButton[role="quiet"]:focus {{
     border: 2px solid {t.act}; padding: 0 {_px(7, scale)};
