@@ -1,7 +1,8 @@
 """Start-up, step by step.
 
-1. Qt, the shipped type and the colours; the frame is shown. Nothing else is loaded before that.
-2. The survey and the questions: the first stands open and the cursor is in it.
+1. Qt and the colour of the ground; the bare window is shown. Nothing else is loaded before that.
+2. The shipped type, the menus and the strip; the survey and the questions: the first stands open
+   and the cursor is in it.
 3. The pricing engine, the wall, the money and the papers; then the other pages.
 4. In the file's thread: the database library, the file itself (lock, checks, migration), the
    firm's rates; then the job that was open last, unless somebody has begun to type.
@@ -33,23 +34,27 @@ class Application(QObject):
     """Everything that runs: the window, the file, the workers, the open job."""
 
     def __init__(self, folder: Path, settings: QSettings) -> None:
-        """Dress the application and show the frame."""
+        """Make the window; ``start`` shows it."""
         super().__init__()
         self.folder, self.settings = folder, settings
         scheme = settings.value("scheme")
         chosen = Scheme(scheme) if scheme in {one.value for one in Scheme} else system_scheme()
-        LOOK.apply(chosen, scale=_scale(settings))
+        self._scheme = chosen
+        LOOK.ground(chosen)
         self.desk = Desk(settings)
         self._ended = ExitStack()
 
     def start(self) -> None:
-        """Show the frame now, and furnish it as soon as it is on the screen."""
+        """Show the window now, and furnish it as soon as it is on the screen."""
         self.desk.painted.connect(self.furnish)
         self.desk.show()
 
     def furnish(self) -> None:
         """Open the first question, and go on loading in the turns after."""
-        # Loaded only now: the frame is on the screen while this comes in.
+        load_fonts()
+        LOOK.apply(self._scheme, scale=_scale(self.settings))
+        self.desk.build()
+        # Loaded only now: the window is on the screen while this comes in.
         from estimator.desktop.columns import Columns  # noqa: PLC0415
         from estimator.desktop.filing import Filing  # noqa: PLC0415
         from estimator.desktop.session import Session  # noqa: PLC0415
@@ -99,13 +104,12 @@ def run(arguments: Sequence[str] | None = None) -> int:
 
 
 def application(words: Sequence[str]) -> QApplication:
-    """Return Qt's application, named and with its type loaded."""
+    """Return Qt's application, named."""
     found = QApplication.instance()
     app = found if isinstance(found, QApplication) else QApplication(list(words))
     app.setApplicationName("Perpend")
     app.setApplicationVersion(__version__)
     app.setDesktopFileName(DESKTOP_ID)
-    load_fonts()
     return app
 
 

@@ -7,6 +7,7 @@ off shows where a longer language would not fit.
 from __future__ import annotations
 
 import re
+import sys
 from gettext import NullTranslations
 
 PLAIN = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -51,3 +52,15 @@ class Pseudo(NullTranslations):
 
     def pgettext(self, context: str, message: str) -> str:
         return self.gettext(message)
+
+
+def forget_words() -> None:
+    """Have the desk look every sentence up anew; it keeps what it looked up by language.
+
+    In life a language is taken up once, at the start; here it takes another's place.
+    """
+    for name, module in list(sys.modules.items()):
+        if name.startswith("estimator.desktop"):
+            for kept in vars(module).values():
+                if hasattr(kept, "cache_clear"):
+                    kept.cache_clear()

@@ -33,7 +33,7 @@ from estimator.store.database import Database
 from estimator.takeoff import rules, scope
 from tests.desktop import spoken, walk
 from tests.desktop.fakes import DEMO
-from tests.desktop.pseudo import ACCENTED, CLOSE, OPEN, Pseudo
+from tests.desktop.pseudo import ACCENTED, CLOSE, OPEN, Pseudo, forget_words
 from tests.desktop.test_walk import HOSTILE, SCENES, go, settle
 from tests.journeys.call_by_keys import wait_until
 
@@ -50,6 +50,7 @@ LOOKED_UP = re.compile(f"[{ACCENTED}{OPEN}{CLOSE}]+")
 def desk(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Application]:
     """The whole program on a file with a firm in it, speaking the language."""
     LANGUAGE.catalogue, before = Pseudo(), LANGUAGE.catalogue
+    forget_words()
     folder = tmp_path_factory.mktemp("pseudo")
     with closing(kept.opened(folder)) as database:
         settings.keep(database, kept.FIRM, (DEMO / "firm.json").read_text(encoding="utf-8"))
@@ -62,6 +63,7 @@ def desk(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterat
     shown.desk.resize(1366, 768)
     yield shown
     LANGUAGE.catalogue = before
+    forget_words()
     shown.desk.close()
     shown.end()
     shown.desk.deleteLater()

@@ -54,6 +54,12 @@ class Look(QObject):
         """Return a size grown with the scale in use [px]."""
         return round(size * self.scale)
 
+    def ground(self, scheme: Scheme) -> None:
+        """Give windows the ground of a scheme before anything stands on it."""
+        palette = QPalette()
+        palette.setColor(QPalette.ColorRole.Window, QColor(SCHEMES[scheme].paper))
+        QApplication.setPalette(palette)
+
     def apply(self, scheme: Scheme, *, scale: float = 1.0) -> None:
         """Dress the application, and say so where that changes anything."""
         app = QApplication.instance()
