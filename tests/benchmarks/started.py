@@ -11,7 +11,7 @@ import sys
 import time
 from pathlib import Path
 
-BEGAN = float(os.environ["PERPEND_BEGAN"])
+BEGAN = float(os.environ.get("PERPEND_BEGAN", "0"))
 TOLD: dict[str, float] = {}
 
 

@@ -59,8 +59,7 @@ def forget_words() -> None:
 
     In life a language is taken up once, at the start; here it takes another's place.
     """
-    for name, module in list(sys.modules.items()):
-        if name.startswith("estimator.desktop"):
-            for kept in vars(module).values():
-                if hasattr(kept, "cache_clear"):
-                    kept.cache_clear()
+    ours = [one for name, one in list(sys.modules.items()) if name.startswith("estimator.desktop")]
+    for kept in (value for module in ours for value in vars(module).values()):
+        if hasattr(kept, "cache_clear"):
+            kept.cache_clear()
