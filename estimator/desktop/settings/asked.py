@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 
 from estimator.desktop import kept
@@ -12,13 +12,16 @@ from estimator.notices import UserMistake
 from estimator.quoting import trader_file
 from estimator.quoting.offering import Practice
 from estimator.quoting.quotation import Trader
-from estimator.store import manifest, settings
+from estimator.store import catalogue, manifest, settings
+from estimator.store.book_parts import Kind
 from estimator.store.database import Database
 from estimator.takeoff import rules
 
 BEGUN = "firm begun"
 """What is known of the firm before it has a name, for no paper goes out without one."""
 LOGO = "logo"
+TAX = "tax"
+"""What the tax habits are called in the price book."""
 USUAL_VALIDITY = 30
 LONGEST_VALIDITY = 365
 """Days; a house rule."""
@@ -64,6 +67,17 @@ def keep_firm(database: Database, firm: Trader) -> Practice:
     with database.writing() as connection:
         settings.keep(connection, kept.FIRM if is_named else BEGUN, told)
         settings.drop(connection, BEGUN if is_named else kept.FIRM)
+    return kept.practice(database)
+
+
+def keep_registered(database: Database, *, registered: bool) -> Practice:
+    """Keep whether the firm is registered for VAT, as a new dated price book."""
+    (tax,) = (one for one in catalogue.named(database, TAX) if one.kind is Kind.SETTING)
+    habits = json.loads(tax.body)
+    if habits["registered"] != registered:
+        body = json.dumps(habits | {"registered": registered}, separators=(",", ":"))
+        why = "registered for VAT" if registered else "not registered for VAT"
+        catalogue.change(database, [replace(tax, body=body)], why)
     return kept.practice(database)
 
 

@@ -111,6 +111,7 @@ class SettingsPage(QFrame):
         for field in (*self.firm.fields.values(), self.terms.days):
             field.lock(locked=is_locked)
         self.logo.lock(locked=is_locked)
+        self.terms.box.setEnabled(not is_locked)
         self.shown.emit()
 
     def _show_hint(self, label: str, hint: str) -> None:
@@ -152,6 +153,18 @@ class SettingsPage(QFrame):
         def kept(practice: Practice) -> None:
             self._kept(practice)
             self.terms.days.was_kept()
+
+        self._keep(work, kept, self.terms.days.refuse)
+
+    def _keep_registered(self, registered: bool) -> None:  # noqa: FBT001 - a signal's own
+        def work(database: Database) -> Practice:
+            from estimator.desktop.settings import asked  # noqa: PLC0415 - as above
+
+            return asked.keep_registered(database, registered=registered)
+
+        def kept(practice: Practice) -> None:
+            self._kept(practice)
+            self._look()
 
         self._keep(work, kept, self.terms.days.refuse)
 
@@ -237,6 +250,7 @@ class SettingsPage(QFrame):
         self.firm.changed.connect(self._keep_firm)
         self.rules.changed.connect(self._keep_rule)
         self.terms.changed.connect(self._keep_days)
+        self.terms.registered.connect(self._keep_registered)
         self.logo.changed.connect(self._keep_logo)
         self.logo.picked.connect(self._take_picture)
         self.look.changed.connect(self.look_changed)

@@ -6,7 +6,7 @@ import datetime
 
 from PySide6.QtCore import QObject, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.settings import wording
@@ -24,11 +24,17 @@ LONGEST = 365
 """Days an offer stands at the most; a house rule."""
 
 
+VAT_COUNTRY = "GB"
+"""Where the question is asked in these words."""
+
+
 class Terms(QObject):
     """How long offers stand, and how they are taxed."""
 
     changed = Signal(int)
     """Days to keep."""
+    registered = Signal(bool)
+    """Whether the firm is registered for the tax."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         """Make both sections."""
@@ -47,14 +53,20 @@ class Terms(QObject):
         self.section.body.addLayout(row)
         self.tax = Section(_("Tax"))
         self._tax = words()
+        self.box = QCheckBox(_("Registered for VAT"))
+        # By hand alone: what is shown from the file is no wish to change it.
+        self.box.clicked.connect(self.registered)
         self.tax.add(
+            self.box,
             self._tax,
-            words(_("This comes from the price book, and is not changed here."), role="second"),
+            words(_("A change makes a new price book from today on."), role="second"),
         )
 
     def show_terms(self, days: int, tax: TaxHabits, today: datetime.date) -> None:
         """Show what is kept."""
         self.days.show_text(str(days))
+        self.box.setChecked(tax.registered)
+        self.box.setVisible(tax.country == VAT_COUNTRY)
         self._tax.setText(wording.tax_sentence(tax, today))
 
     def _fit(self) -> None:

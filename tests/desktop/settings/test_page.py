@@ -179,6 +179,23 @@ def test_days_are_kept(page: SettingsPage, session: Session, tmp_path: Path, qtb
     assert kept_in(tmp_path, session).validity == 45
 
 
+def test_a_firm_that_is_not_registered_adds_no_vat(
+    page: SettingsPage, session: Session, tmp_path: Path, qtbot: QtBot
+) -> None:
+    before = session.sight.options[0].offer
+    assert any(tax.charged and tax.amount.pence for tax in before.taxes)
+    with qtbot.waitSignal(page.shown, timeout=20_000):
+        QTest.keyClick(page.terms.box, Qt.Key.Key_Space)
+    after = session.sight.options[0].offer
+    assert not session.practice.book.tax.registered
+    assert not any(tax.charged and tax.amount.pence for tax in after.taxes)
+    assert after.total < before.total
+    session.filing.close()
+    again = kept.opened(tmp_path)
+    assert not kept.practice(again).book.tax.registered
+    again.close()
+
+
 def test_every_rule_is_in_one_group_and_says_where_it_is_from(
     page: SettingsPage, qtbot: QtBot
 ) -> None:
