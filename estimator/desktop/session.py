@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
 SAVE_AFTER_MS = 250
 """Rest after which what was typed is kept. [ms]"""
-SETTLE_AFTER_MS = 40
+SETTLE_AFTER_MS = 10
 """Rest after which the range is asked for: a key in the middle of a word needs none. [ms]"""
 ACCEPT_AFTER_MS = 120_000
 """Rest after which what was kept becomes a revision of the survey. [ms]"""

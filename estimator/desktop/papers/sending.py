@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import tempfile
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -43,7 +42,7 @@ class Sending(QObject):
         self._courier = Courier(self)
         self._pool = ThreadPoolExecutor(1, "print")
         self.destroyed.connect(_ended(self._pool))
-        self._folders: list[Path] = []
+        self._folders: list[tempfile.TemporaryDirectory[str]] = []
         self.open_url: Callable[[QUrl], bool] = QDesktopServices.openUrl
         """Hands a file to the program that belongs to it."""
         self.choose_path: Callable[[str, Callable[[str], None]], None] = self._choose
@@ -62,9 +61,9 @@ class Sending(QObject):
         def write(_file: object) -> Path:
             made = letters.email(gone, to=address, at=datetime.now().astimezone())
             # Made by the system so that nobody else can look into it.
-            folder = Path(tempfile.mkdtemp(prefix="perpend-"))
+            folder = tempfile.TemporaryDirectory(prefix="perpend-", ignore_cleanup_errors=True)
             self._folders.append(folder)
-            path = folder / f"{Path(letters.file_name(gone)).stem}.eml"
+            path = Path(folder.name) / f"{Path(letters.file_name(gone)).stem}.eml"
             write_whole(path, made)
             return path
 
@@ -102,7 +101,7 @@ class Sending(QObject):
     def tidy(self) -> None:
         """Take drafts away that were handed to a mail program."""
         for folder in self._folders:
-            shutil.rmtree(folder, ignore_errors=True)
+            folder.cleanup()
         self._folders.clear()
 
     def _save(self, gone: Gone, path: Path) -> None:
