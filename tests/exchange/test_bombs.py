@@ -15,7 +15,8 @@ import pytest
 from tests.exchange.bombs import BOMBS
 
 ROOT = Path(__file__).resolve().parents[2]
-MOST_SECONDS = 2.0
+MOST_SECONDS = 4.0
+"""Twice what is promised: the slowest takes 1.1 to 1.4 s, and a shared core may be half as fast."""
 MOST_BYTES = 300_000_000
 READ_EACH = """
 import json, sys, time
