@@ -111,6 +111,8 @@ def joints_in(coursing: Coursing, region: Region) -> Joints:
         beds, perpends = measured(coursing, part)
         bed_area += beds
         perpend_area += perpends
+    # In a sliver with no joint the sums leave binary noise, which may lie below nothing.
+    bed_area, perpend_area = max(bed_area, 0.0), max(perpend_area, 0.0)
     each = coursing.perpend_mm * coursing.face_height_mm
     return Joints(
         region.area_mm2 / MM2_PER_M2,

@@ -15,8 +15,7 @@ import pytest
 from tests.exchange.bombs import BOMBS
 
 ROOT = Path(__file__).resolve().parents[2]
-MOST_SECONDS = 4.0
-"""Twice what is promised: the slowest takes 1.1 to 1.4 s, and a shared core may be half as fast."""
+MOST_SECONDS = 2.0
 MOST_BYTES = 300_000_000
 READ_EACH = """
 import json, sys, time
@@ -29,13 +28,16 @@ def peak():
     return int(told.split()[1]) * 1024
 for path in sorted(Path(sys.argv[1]).iterdir()):
     data = path.read_bytes()
-    start, said = time.process_time(), "taken"
-    try:
-        read_sheet(data, path.name)
-    except UserMistake as mistake:
-        said = str(mistake)
-    print(json.dumps([path.name, said, time.process_time() - start,
-        peak()]))
+    said, took = "taken", []
+    # The quicker of two readings: a shared core is slow for moments at a time.
+    for _reading in range(2):
+        start = time.process_time()
+        try:
+            read_sheet(data, path.name)
+        except UserMistake as mistake:
+            said = str(mistake)
+        took.append(time.process_time() - start)
+    print(json.dumps([path.name, said, min(took), peak()]))
 """
 
 

@@ -118,8 +118,7 @@ def test_moving_by_whole_repeats_changes_nothing(
 @given(walls(), panels())
 def test_never_more_joint_than_wall(coursing: Coursing, region: Region) -> None:
     found = joints_in(coursing, region)
-    # Binary noise about nothing is cleared when a length becomes a quantity.
-    assert min(found.bed_m, found.perpends) >= -1e-12
+    assert min(found.bed_m, found.perpends) >= 0
     assert found.joint_area_m2 <= found.area_m2 * (1 + 1e-12)
 
 
