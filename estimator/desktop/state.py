@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from estimator.quoting.offering import Practice
     from estimator.quoting.outlook import Outlook
     from estimator.quoting.quotation import Option
+    from estimator.takeoff.lines import Measure
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +51,12 @@ class Sight:
     def work(self) -> Work:
         """What the price follows from."""
         return self.job.work
+
+    def measure(self, option: int) -> Measure | None:
+        """Return the measured work of one of the options, the last for a number beyond them."""
+        if not self.options:
+            return None
+        return self.options[min(option, len(self.options) - 1)].measure
 
     @property
     def practice(self) -> Practice:

@@ -65,6 +65,25 @@ class Ground(Enum):
     OVER_ROOF = "over a roof or conservatory"
 
 
+class Lintel(Enum):
+    """What carries the wall over an opening, as it is seen."""
+
+    NOT_SEEN = "not seen"
+    CONCRETE = "concrete"
+    STONE = "stone"
+    STEEL = "steel behind the brickwork"
+    TIMBER = "timber"
+    BRICK = "brick arch or soldier course"
+
+
+class HandWork(Enum):
+    """What somebody did by hand to the bars of a bed."""
+
+    SET = "set by hand"
+    KEPT = "kept where the rule had it"
+    LEFT_OUT = "left out by hand"
+
+
 class Basis(Enum):
     """Who took the sizes."""
 
@@ -116,9 +135,21 @@ class TracedRun:
 
     points: tuple[Point, ...]
     through_bricks: bool = False
+    cuts: tuple[int, ...] = ()
+    """Legs that cut through bricks while the others follow the joints, by number from 1: leg 1
+    runs from the first point to the second."""
 
 
 CrackRun = SteppedRun | StraightRun | BedRun | TracedRun
+
+
+@dataclass(frozen=True, slots=True)
+class WidthAt:
+    """How wide a crack is at one place."""
+
+    x_mm: float
+    y_mm: float
+    width_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +164,8 @@ class Crack:
     tapers: Answer = Answer.NOT_SURE
     stitch: bool = True
     """Whether the repair stitches it; a crack may be pointed only."""
+    widths: tuple[WidthAt, ...] = ()
+    """Widths measured along it; the widest of them is ``width_mm`` where there are any."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +191,11 @@ class Opening:
     kind: str = "window"
     sill_mm: float = 0.0
     """Depth of a stone or tile sill under it, which is not brickwork. [mm]"""
+    lintel: Lintel = Lintel.NOT_SEEN
+    lintel_mm: float = 0.0
+    """Height of what shows of the lintel over it, which is not measured as brickwork. [mm]"""
+    lintel_bearing_mm: float = 0.0
+    """How far what shows of it goes on beyond the opening on each side. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +214,21 @@ class ThinBed:
     from_mm: float
     to_mm: float
     thickness_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class HandBar:
+    """A bar somebody set, kept or left out by hand, in the bed under one course."""
+
+    id: str
+    course: int
+    from_mm: float
+    to_mm: float
+    """Where it lies; of one left out, the stretch in which the rule's bar is not wanted. [mm]"""
+    work: HandWork = HandWork.SET
+    turn_left_mm: float = 0.0
+    """Leg turned round the quoin on the left, 0 for none. [mm]"""
+    turn_right_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +265,13 @@ class Elevation:
     areas: tuple[Area, ...] = ()
     movement_joints_mm: tuple[float, ...] = ()
     thin_beds: tuple[ThinBed, ...] = ()
+    bars: tuple[HandBar, ...] = ()
+    """Bars set, kept or left out by hand; all others are the rule's."""
+    damp_course_mm: float | None = None
+    """Level of the damp course as seen; None where it was not seen. [mm]"""
+    left_return: str = ""
+    """Id of the elevation round the quoin on the left; empty for none drawn."""
+    right_return: str = ""
     datum_height_mm: float = 150.0
     """Height of the datum above the ground one stands on. [mm]"""
     ground: Ground = Ground.FIRM
@@ -324,6 +384,35 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class PhotoPoint:
+    """A place on a photograph whose place on the wall is known."""
+
+    across_px: float
+    down_px: float
+    """From the top left corner of the kept picture. [px]"""
+    x_mm: float
+    y_mm: float
+    """On the elevation. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph of one elevation, and the points that set it square."""
+
+    id: str
+    elevation: str
+    """Id of the elevation it shows."""
+    picture: str
+    """SHA-256 of the kept picture, in hexadecimal; the picture itself is in the file."""
+    width_px: int
+    height_px: int
+    points: tuple[PhotoPoint, ...] = ()
+    caption: str = ""
+    taken: str = ""
+    """ISO 8601 date; empty where it is not known."""
+
+
+@dataclass(frozen=True, slots=True)
 class Survey:
     """Everything seen and told about one job."""
 
@@ -346,3 +435,6 @@ class Survey:
     asked: tuple[Asked, ...] = ()
     """Answers a caller gave, one a question; while sizes are told, the wall is drawn from them."""
     readings: tuple[Reading, ...] = ()
+    drawn: bool = False
+    """Whether the walls were drawn by hand: answers then move signs and site and no wall."""
+    photos: tuple[Photo, ...] = ()

@@ -87,6 +87,13 @@ class Reason:
     source: str = ""
 
 
+class SetBy(Enum):
+    """Who says where a bar lies."""
+
+    RULE = "rule"
+    HAND = "hand"
+
+
 @dataclass(frozen=True, slots=True)
 class Bar:
     """One bar in one bed of one elevation."""
@@ -113,6 +120,9 @@ class Bar:
     """Length over which the arris is skimmed for the bar to go in [mm]."""
     anchorage_mm: float = 0.0
     """Bar beyond the outermost crack at its shorter end, straight and turned [mm]."""
+    set_by: SetBy = SetBy.RULE
+    hand: str = ""
+    """Id of the ``HandBar`` it is, empty for the rule's."""
 
     @property
     def face_mm(self) -> float:

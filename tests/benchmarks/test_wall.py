@@ -25,11 +25,11 @@ from estimator.desktop.theme.look import LOOK, load_fonts
 from estimator.desktop.theme.tokens import Scheme
 from estimator.desktop.wall.board import Board
 from estimator.desktop.wall.brickwork import KeptBrickwork, brick_colours
-from estimator.desktop.wall.courses import TINTS, masonry_of
-from estimator.desktop.wall.picture import Picture, picture_of
 from estimator.desktop.wall.view import Room, View, fitted
+from estimator.drawing.courses import TINTS, masonry_of
+from estimator.drawing.picture import Picture
 from estimator.survey.survey import Elevation
-from tests.desktop.wall.walls import demo, sight_of
+from tests.desktop.wall.walls import demo, pictured, sight_of
 
 SIDE = 700
 MANY = 20_000
@@ -78,7 +78,7 @@ def board_with(picture: Picture, size: QSize) -> tuple[Board, QImage]:
 
 @pytest.mark.parametrize("name", ["window_lime", "phone_call", "terrace", "quoin_cavity"])
 def test_a_normal_wall_with_its_brickwork_kept(benchmark: Any, name: str) -> None:
-    picture = picture_of(sight_of(demo(name)))
+    picture = pictured(sight_of(demo(name)))
     assert picture is not None
     board, image = board_with(picture, QSize(SIDE, SIDE))
     benchmark.pedantic(board.render, args=(image,), rounds=60, warmup_rounds=3)
@@ -87,7 +87,7 @@ def test_a_normal_wall_with_its_brickwork_kept(benchmark: Any, name: str) -> Non
 
 
 def test_a_normal_wall_painted_from_nothing(benchmark: Any) -> None:
-    picture = picture_of(sight_of(demo("window_lime")))
+    picture = pictured(sight_of(demo("window_lime")))
     assert picture is not None
     board, image = board_with(picture, QSize(SIDE, SIDE))
 
@@ -100,7 +100,7 @@ def test_a_normal_wall_painted_from_nothing(benchmark: Any) -> None:
 
 def test_the_shapes_of_a_normal_wall(benchmark: Any) -> None:
     sight = sight_of(demo("window_lime"))
-    benchmark.pedantic(picture_of, args=(sight,), rounds=60, warmup_rounds=3)
+    benchmark.pedantic(pictured, args=(sight,), rounds=60, warmup_rounds=3)
 
 
 def test_twenty_thousand_bricks_against_bare_rectangles(benchmark: Any) -> None:

@@ -17,8 +17,8 @@ from PySide6.QtWidgets import QApplication
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
 from estimator.desktop.wall.board import Board
-from estimator.desktop.wall.courses import Box, masonry_of
-from estimator.desktop.wall.picture import (
+from estimator.drawing.courses import Box, masonry_of
+from estimator.drawing.picture import (
     BarShape,
     BrickShape,
     BrickState,

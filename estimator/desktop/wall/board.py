@@ -22,9 +22,9 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import hits, notes, wording
 from estimator.desktop.wall.brickwork import KeptBrickwork
 from estimator.desktop.wall.lookout import WAYS, Lookout
-from estimator.desktop.wall.picture import Picture, Shape
 from estimator.desktop.wall.strokes import Strokes
 from estimator.desktop.wall.view import View
+from estimator.drawing.picture import Picture, Shape
 from estimator.masonry.region import Point
 
 REACH_PX = 9.0

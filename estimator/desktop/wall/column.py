@@ -14,9 +14,9 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import wording
 from estimator.desktop.wall.board import Board
 from estimator.desktop.wall.legend import Legend
-from estimator.desktop.wall.picture import Picture, picture_of
 from estimator.desktop.widgets.buttons import escaped, quiet_button
 from estimator.desktop.widgets.words import words
+from estimator.drawing.picture import Picture, picture_of
 
 if TYPE_CHECKING:
     from estimator.desktop.session import Session
@@ -124,7 +124,7 @@ class WallColumn(QFrame):
 
     def _show(self, sight: Sight) -> None:
         self._list_sides(sight)
-        picture = picture_of(sight, self._elevation, self._option)
+        picture = picture_of(sight.work.survey, self._elevation, sight.measure(self._option))
         self.board.show_picture(picture)
         self.legend.show_picture(picture)
         self.hint.setVisible(picture is not None and bool(sight.options))

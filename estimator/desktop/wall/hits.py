@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-from estimator.desktop.wall.courses import Box
-from estimator.desktop.wall.picture import (
+from estimator.drawing.courses import Box
+from estimator.drawing.picture import (
     AreaShape,
     BarShape,
     BrickShape,

@@ -13,8 +13,8 @@ from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import wording
 from estimator.desktop.wall.hits import box_of
-from estimator.desktop.wall.picture import Picture, Shape
 from estimator.desktop.wall.view import View
+from estimator.drawing.picture import Picture, Shape
 from estimator.masonry.region import Point
 
 TEXT_PX, SMALL_PX = 14, 13

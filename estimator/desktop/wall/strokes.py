@@ -9,7 +9,8 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QLinearGradient, QPainter, QPainterPath, QPen, QPolygonF
 
 from estimator.desktop.theme.look import LOOK
-from estimator.desktop.wall.picture import (
+from estimator.desktop.wall.view import View
+from estimator.drawing.picture import (
     AreaShape,
     BarShape,
     BrickShape,
@@ -19,7 +20,6 @@ from estimator.desktop.wall.picture import (
     Picture,
     Shape,
 )
-from estimator.desktop.wall.view import View
 from estimator.masonry.region import Point
 
 CRACK_PX, CRACK_CASING_PX = 3.0, 5.5

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from estimator.desktop.wall.courses import Box
+from estimator.drawing.courses import Box
 from estimator.masonry.region import Point
 
 CLOSEST = 1.2

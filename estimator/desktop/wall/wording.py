@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from estimator.desktop.language import _, counted
 from estimator.desktop.state import Sight
-from estimator.desktop.wall.picture import (
+from estimator.documents.formats import metres, plain, whole_money
+from estimator.drawing.picture import (
     BarShape,
     BrickShape,
     BrickState,
@@ -12,7 +13,6 @@ from estimator.desktop.wall.picture import (
     Picture,
     Shape,
 )
-from estimator.documents.formats import metres, plain, whole_money
 from estimator.money import NOTHING, share_out
 
 

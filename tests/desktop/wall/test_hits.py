@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 
 from estimator.desktop.wall import hits
-from estimator.desktop.wall.picture import BrickShape, Picture, picture_of
-from tests.desktop.wall.walls import demo, sight_of
+from estimator.drawing.picture import BrickShape, Picture
+from tests.desktop.wall.walls import demo, pictured, sight_of
 
 
 def drawn(name: str, option: int = 0) -> Picture:
-    picture = picture_of(sight_of(demo(name)), 0, option)
+    picture = pictured(sight_of(demo(name)), 0, option)
     assert picture is not None
     return picture
 

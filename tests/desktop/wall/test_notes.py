@@ -8,16 +8,16 @@ import pytest
 from PySide6.QtCore import QLineF, QRectF
 
 from estimator.desktop.wall import notes, wording
-from estimator.desktop.wall.picture import Picture, picture_of
 from estimator.desktop.wall.view import Room, View, fitted
-from tests.desktop.wall.walls import call, demo, sight_of
+from estimator.drawing.picture import Picture
+from tests.desktop.wall.walls import call, demo, pictured, sight_of
 
 SIZES = ((588, 560), (360, 480), (1068, 880), (900, 300))
 WALLS = ("window_lime", "phone_call", "terrace", "quoin_cavity", "")
 
 
 def laid(name: str, size: tuple[int, int]) -> tuple[Picture, View, notes.Notes]:
-    picture = picture_of(sight_of(demo(name) if name else call()))
+    picture = pictured(sight_of(demo(name) if name else call()))
     assert picture is not None
     masonry = picture.masonry
     view = fitted(Room(masonry.bounds, *size, masonry.gauge_mm), picture.work)

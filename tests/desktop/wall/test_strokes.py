@@ -11,10 +11,10 @@ from PySide6.QtGui import QImage, QPainter
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
 from estimator.desktop.wall.brickwork import KeptBrickwork, brick_colours
-from estimator.desktop.wall.courses import DAMP_COURSE_MM, masonry_of
-from estimator.desktop.wall.picture import BarShape, BrickState, CrackShape, Part, Picture
 from estimator.desktop.wall.strokes import Strokes, brick
 from estimator.desktop.wall.view import Room, View, fitted
+from estimator.drawing.courses import DAMP_COURSE_MM, masonry_of
+from estimator.drawing.picture import BarShape, BrickState, CrackShape, Part, Picture
 from estimator.masonry.shapes import brick_faces
 from estimator.survey.survey import Elevation, WallEnd
 from estimator.survey.wall import wall_of

@@ -9,6 +9,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from estimator.desktop.state import OpenJob, Sight
+from estimator.drawing.picture import Picture, picture_of
 from estimator.pricing import price_book
 from estimator.quoting import offering
 from estimator.quoting.edits import Work
@@ -49,6 +50,11 @@ def sight_of(survey: Survey) -> Sight:
     if assessment.route.allows_price:
         options = offering.priced(survey, practice, scopes=USUAL, date=DAY)
     return Sight(OpenJob(Work(survey), "1"), practice, assessment, options)
+
+
+def pictured(sight: Sight, elevation: int = 0, option: int = 0) -> Picture | None:
+    """The drawing of one side of what is seen, with the work of one option."""
+    return picture_of(sight.work.survey, elevation, sight.measure(option))
 
 
 def demo(name: str) -> Survey:

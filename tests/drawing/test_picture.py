@@ -7,16 +7,16 @@ from dataclasses import replace
 import pytest
 
 from estimator.desktop.state import OpenJob, Sight
-from estimator.desktop.wall.courses import masonry_of, tint_of
-from estimator.desktop.wall.picture import BrickState, Part, Picture, picture_of
+from estimator.drawing.courses import masonry_of, tint_of
+from estimator.drawing.picture import BrickState, Part, Picture
 from estimator.quoting.edits import Work
 from estimator.survey.ranges import likely
 from estimator.survey.survey import Asked, CrackedBrick, Treatment
-from tests.desktop.wall.walls import call, demo, sight_of
+from tests.desktop.wall.walls import call, demo, pictured, sight_of
 
 
 def drawn(name: str, elevation: int = 0, option: int = 0) -> Picture:
-    found = picture_of(sight_of(demo(name)), elevation, option)
+    found = pictured(sight_of(demo(name)), elevation, option)
     assert found is not None
     return found
 
@@ -27,7 +27,7 @@ def test_every_mark_that_is_priced_is_drawn(name: str) -> None:
     for number, option in enumerate(sight.options):
         shown = set()
         for place in range(len(sight.work.survey.elevations)):
-            picture = picture_of(sight, place, number)
+            picture = pictured(sight, place, number)
             assert picture is not None
             shapes = (
                 *picture.cracks,
@@ -66,7 +66,7 @@ def test_bars_beyond_the_sure_crack_are_guessed() -> None:
 
 
 def test_nothing_is_sure_before_the_first_answer() -> None:
-    picture = picture_of(sight_of(call()))
+    picture = pictured(sight_of(call()))
     assert picture is not None
     assert picture.guessed == frozenset(Part)
     assert not picture.cracks[0].sure
@@ -80,16 +80,16 @@ def test_each_answer_makes_its_part_sure() -> None:
         (Part.BRICKS, "later"),
         (Part.LENGTH, "metre"),
     ):
-        picture = picture_of(sight_of(call(Asked(part.value, (choice,)))))
+        picture = pictured(sight_of(call(Asked(part.value, (choice,)))))
         assert picture is not None
         assert picture.guessed == frozenset(Part) - {part}
-    unsure = picture_of(sight_of(call(Asked("place", ("not_sure",)))))
+    unsure = pictured(sight_of(call(Asked("place", ("not_sure",)))))
     assert unsure is not None and Part.OPENING in unsure.guessed
 
 
 def test_under_a_window_the_lower_end_is_the_unsure_one() -> None:
     survey = call(Asked("place", ("under_window",)), Asked("shape", ("stepped",)))
-    picture = picture_of(sight_of(survey))
+    picture = pictured(sight_of(survey))
     assert picture is not None
     crack = picture.cracks[0]
     assert min(y for _x, y in crack.likely) < min(y for _x, y in crack.sure)
@@ -98,8 +98,8 @@ def test_under_a_window_the_lower_end_is_the_unsure_one() -> None:
 
 def test_no_wall_has_no_picture() -> None:
     bare = replace(sight_of(call()), job=OpenJob(Work(replace(call(), elevations=())), "1"))
-    assert picture_of(bare) is None
-    assert picture_of(sight_of(call()), 7) is None
+    assert pictured(bare) is None
+    assert pictured(sight_of(call()), 7) is None
 
 
 def test_a_wall_with_no_price_is_drawn_without_bars() -> None:
@@ -121,7 +121,7 @@ def test_bricks_carry_what_is_done_with_them_where_they_are_priced() -> None:
 
 
 def _picture(sight: Sight) -> Picture:
-    found = picture_of(sight)
+    found = pictured(sight)
     assert found is not None
     return found
 

@@ -11,11 +11,9 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import pairwise
 
-from estimator.desktop.state import Sight
-from estimator.desktop.wall.courses import Box, Masonry, masonry_of
+from estimator.drawing.courses import Box, Masonry, masonry_of
 from estimator.masonry.crack import Along, CrackPath
 from estimator.masonry.region import Point
-from estimator.quoting.quotation import Option
 from estimator.survey.asked_wall import WALL_ID
 from estimator.survey.questions import NOT_SURE
 from estimator.survey.ranges import Range, settled
@@ -30,7 +28,7 @@ from estimator.survey.survey import (
     Treatment,
 )
 from estimator.survey.wall import Wall, path_of, wall_of
-from estimator.takeoff.lines import Bar, Mark
+from estimator.takeoff.lines import Bar, Mark, Measure
 from estimator.takeoff.scope import Work
 
 LOW_CRACK_MM = 100.0
@@ -174,14 +172,18 @@ class Picture:
         )
 
 
-def picture_of(sight: Sight, elevation: int = 0, option: int = 0) -> Picture | None:
-    """Return the drawing of an elevation with the work of one option; None for no wall."""
-    survey = sight.work.survey
+def picture_of(survey: Survey, elevation: int = 0, chosen: Measure | None = None) -> Picture | None:
+    """Return the drawing of an elevation with measured work on it; None for no such elevation.
+
+    Args:
+        survey: What was seen; ranges are drawn at their likely values, and marked as guessed.
+        elevation: Which side of the building, the first being 0.
+        chosen: The work of the option drawn, None for the wall as it stands.
+    """
     if not 0 <= elevation < len(survey.elevations):
         return None
     told = survey.elevations[elevation]
     plain = settled(told)
-    chosen = sight.options[min(option, len(sight.options) - 1)] if sight.options else None
     wall = wall_of(plain)
     guessed = guessed_parts(survey, told)
     cracks = tuple(_crack(crack, told, wall, guessed) for crack in told.cracks)
@@ -259,12 +261,12 @@ def _beyond(crack: Crack, path: CrackPath, wall: Wall) -> tuple[bool, tuple[Poin
 
 
 def _bars(
-    option: Option | None, elevation: Elevation, cracks: Sequence[CrackShape]
+    chosen: Measure | None, elevation: Elevation, cracks: Sequence[CrackShape]
 ) -> Iterator[BarShape]:
-    if option is None:
+    if chosen is None:
         return
     surely = {crack.mark.rsplit("/", 1)[1]: _levels(crack.sure) for crack in cracks}
-    for bar in option.measure.bars:
+    for bar in chosen.bars:
         if bar.elevation == elevation.id:
             yield _bar(bar, surely)
 
@@ -294,9 +296,9 @@ def _levels(points: Sequence[Point]) -> tuple[float, float] | None:
     return (min(y for _x, y in points), max(y for _x, y in points)) if points else None
 
 
-def _bricks(elevation: Elevation, wall: Wall, option: Option | None) -> Iterator[BrickShape]:
+def _bricks(elevation: Elevation, wall: Wall, chosen: Measure | None) -> Iterator[BrickShape]:
     """Yield the bricks marked, and those a crack breaks that nobody marked, each once."""
-    is_done = option is not None and Work.BRICKS in option.measure.scope
+    is_done = chosen is not None and Work.BRICKS in chosen.scope
     broken = dict.fromkeys(
         (course, wall.place_of(course, face)) for course, face in _broken(elevation, wall)
     )
@@ -328,10 +330,10 @@ def _broken(elevation: Elevation, wall: Wall) -> Iterator[tuple[int, int]]:
         yield from path_of(crack, wall.coursing).bricks
 
 
-def _areas(option: Option | None, elevation: Elevation) -> Iterator[AreaShape]:
-    if option is None:
+def _areas(chosen: Measure | None, elevation: Elevation) -> Iterator[AreaShape]:
+    if chosen is None:
         return
-    panels = [one for one in option.measure.panels if one.elevation == elevation.id]
+    panels = [one for one in chosen.panels if one.elevation == elevation.id]
     for number, panel in enumerate(panels):
         drawn = elevation.areas[number].id if number < len(elevation.areas) else "panel"
         yield AreaShape(_mark(elevation, "area", drawn), panel.corners)
