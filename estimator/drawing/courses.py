@@ -8,7 +8,7 @@ from functools import lru_cache
 from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import Point, Region
 from estimator.masonry.shapes import Face, brick_faces
-from estimator.survey.survey import Elevation, WallEnd
+from estimator.survey.survey import Elevation, Lintel, WallEnd
 from estimator.survey.wall import Wall, wall_of
 
 Box = tuple[float, float, float, float]
@@ -32,11 +32,24 @@ DAMP_COURSE_MM = 150.0
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """An opening, with the depth of the sill under it."""
+    """An opening, with the depth of the sill under it and what shows of the lintel over it."""
 
     kind: str
     box: Box
     sill_mm: float
+    lintel: Lintel = Lintel.NOT_SEEN
+    lintel_mm: float = 0.0
+    """Height of what shows of the lintel, 0 for nothing [mm]."""
+    lintel_bearing_mm: float = 0.0
+
+    @property
+    def lintel_box(self) -> Box | None:
+        """The band that shows over the opening, None where none does [mm]."""
+        if self.lintel_mm <= 0:
+            return None
+        left, _bottom, right, top = self.box
+        more = self.lintel_bearing_mm
+        return left - more, top, right + more, top + self.lintel_mm
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,6 +78,8 @@ class Masonry:
     movement_joints: tuple[float, ...]
     gauge_mm: float
     bed_mm: float
+    damp_course_seen: bool = False
+    """Whether the damp course was seen; else it is drawn at the usual height."""
 
     @property
     def is_square(self) -> bool:
@@ -76,6 +91,10 @@ def masonry_of(elevation: Elevation, *, is_told: bool = False) -> Masonry:
     """Return the brickwork of an elevation; the same one while nothing of it has changed.
 
     A wall told on the telephone is drawn only as high as its crack asks, so it goes on above.
+
+    >>> masonry = masonry_of(Elevation("f", "Front", ((0, 0), (900, 0), (900, 750), (0, 750))))
+    >>> masonry.bounds, masonry.ground, masonry.damp_course_seen
+    ((0.0, -280.0, 900.0, 750.0), -150.0, False)
     """
     bare = Elevation(
         "",
@@ -86,6 +105,7 @@ def masonry_of(elevation: Elevation, *, is_told: bool = False) -> Masonry:
         elevation.left_end,
         elevation.right_end,
         movement_joints_mm=elevation.movement_joints_mm,
+        damp_course_mm=elevation.damp_course_mm,
         datum_height_mm=elevation.datum_height_mm,
     )
     return _masonry(bare, is_told=is_told)
@@ -115,13 +135,14 @@ def _masonry(elevation: Elevation, *, is_told: bool) -> Masonry:
         tuple((x, max(low_y, ground or low_y), x_end, high) for x, low_y, x_end, high in below),
         tuple(_holes(elevation)),
         ground,
-        None if ground is None else _damp_course(wall.coursing, ground),
+        _damp_course(elevation, wall.coursing, ground),
         wall.gross.bounds,
         fades,
         ends,
         elevation.movement_joints_mm,
         wall.coursing.gauge_mm,
         wall.coursing.bed_mm,
+        elevation.damp_course_mm is not None,
     )
 
 
@@ -156,8 +177,12 @@ def _beyond(wall: Wall, fades: Box) -> tuple[Face, ...]:
     return brick_faces(wall.coursing, whole.without(wall.gross))
 
 
-def _damp_course(coursing: Coursing, ground: float) -> float:
-    """Return the middle of the bed nearest above the usual height."""
+def _damp_course(elevation: Elevation, coursing: Coursing, ground: float | None) -> float | None:
+    """Return its level where it was seen, else the bed nearest above the usual height."""
+    if elevation.damp_course_mm is not None:
+        return elevation.damp_course_mm
+    if ground is None:
+        return None
     level = ground + DAMP_COURSE_MM
     course = coursing.course_at(level - 1e-6)
     bed = coursing.bed_middle(course)
@@ -175,6 +200,9 @@ def _holes(elevation: Elevation) -> list[Hole]:
                 one.bottom_mm + one.height_mm,
             ),
             one.sill_mm,
+            one.lintel,
+            one.lintel_mm,
+            one.lintel_bearing_mm,
         )
         for one in elevation.openings
     ]

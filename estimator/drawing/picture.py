@@ -1,17 +1,24 @@
-"""What is drawn of one elevation, in millimetres: its marks, and how sure each of them is.
-
-Nothing here knows a screen. A part whose size is a range, or whose question nobody has answered,
-is marked as guessed, so that the board can draw it lighter.
-"""
+"""From a survey and its measured work to what is drawn of one elevation, and how sure it is."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from enum import Enum
-from itertools import pairwise
+from dataclasses import replace
 
-from estimator.drawing.courses import Box, Masonry, masonry_of
+from estimator.drawing.courses import masonry_of
+from estimator.drawing.shapes import (
+    AreaShape,
+    BarShape,
+    BedShape,
+    BrickShape,
+    BrickState,
+    CrackShape,
+    CrackWidth,
+    JointShape,
+    Part,
+    Picture,
+    ThinBedShape,
+)
 from estimator.masonry.crack import Along, CrackPath
 from estimator.masonry.region import Point
 from estimator.survey.asked_wall import WALL_ID
@@ -22,154 +29,18 @@ from estimator.survey.survey import (
     Crack,
     CrackedBrick,
     Elevation,
+    HandWork,
     SteppedRun,
     StraightRun,
     Survey,
     Treatment,
 )
 from estimator.survey.wall import Wall, path_of, wall_of
-from estimator.takeoff.lines import Bar, Mark, Measure
+from estimator.takeoff.lines import Bar, Mark, Measure, SetBy
 from estimator.takeoff.scope import Work
 
 LOW_CRACK_MM = 100.0
 """A crack lower than this has no height worth a dimension [mm]."""
-ROUND_WORK_MM = 260.0
-"""Wall shown round the work at the least [mm]; house rule."""
-
-
-BRICKS_PER_MM = 0.28
-"""Scale at which a marked brick is read; house rule [px/mm]."""
-
-
-class BrickState(Enum):
-    """How a brick stands, told apart by shape."""
-
-    CRACKED = "cracked"
-    REPLACE = "replace"
-    TURN = "turn"
-    PATCH = "patch"
-
-
-class Part(Enum):
-    """A part of the drawing that answers decide."""
-
-    BRICKS = "house"
-    OPENING = "place"
-    SHAPE = "shape"
-    LENGTH = "length"
-
-
-@dataclass(frozen=True, slots=True)
-class CrackShape:
-    """A crack: what is sure of it, what is likely beyond, and how far it may go."""
-
-    mark: Mark
-    letter: str
-    sure: tuple[Point, ...]
-    likely: tuple[Point, ...]
-    beyond: tuple[Point, ...]
-
-    @property
-    def points(self) -> tuple[Point, ...]:
-        """The crack at its likely length."""
-        return (*self.sure, *self.likely)
-
-
-@dataclass(frozen=True, slots=True)
-class BarShape:
-    """A bar as it lies in its bed."""
-
-    mark: Mark
-    left: float
-    right: float
-    y: float
-    turns: tuple[bool, bool]
-    course: int
-    length_mm: float
-    cracks: tuple[str, ...]
-    is_guessed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class BrickShape:
-    """A brick that does not stay as it is, or is cracked."""
-
-    mark: Mark
-    box: Box
-    state: BrickState
-    course: int
-    place: int
-    is_crossed: bool
-    """Whether a crack is drawn through it already."""
-
-
-@dataclass(frozen=True, slots=True)
-class AreaShape:
-    """An area repointed."""
-
-    mark: Mark
-    corners: tuple[Point, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class JointShape:
-    """A perpend that a crack runs up."""
-
-    mark: Mark
-    box: Box
-    crack: Mark
-    course: int
-
-
-Shape = CrackShape | BarShape | BrickShape | AreaShape | JointShape
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """Everything drawn of one elevation [mm]."""
-
-    elevation: str
-    name: str
-    masonry: Masonry
-    cracks: tuple[CrackShape, ...] = ()
-    bars: tuple[BarShape, ...] = ()
-    bricks: tuple[BrickShape, ...] = ()
-    areas: tuple[AreaShape, ...] = ()
-    joints: tuple[JointShape, ...] = ()
-    """Perpends along the cracks; seen only when they are pointed at."""
-    height: tuple[float, float, bool] | None = None
-    """Foot and head of the crack, and whether its height is sure."""
-    guessed: frozenset[Part] = frozenset()
-    is_told: bool = False
-
-    @property
-    def work(self) -> Box | None:
-        """The box round all marks, None where there are none."""
-        points = [point for crack in self.cracks for point in crack.points]
-        points += [(x, bar.y) for bar in self.bars for x in (bar.left, bar.right)]
-        points += [corner for area in self.areas for corner in area.corners]
-        points += [corner for one in self.bricks for corner in (one.box[:2], one.box[2:])]
-        if not points:
-            return None
-        across, up = [x for x, _y in points], [y for _x, y in points]
-        more = ROUND_WORK_MM
-        return min(across) - more, min(up) - more, max(across) + more, max(up) + more
-
-    @property
-    def near_per_mm(self) -> float:
-        """How near the drawing should be looked at: single bricks have to be read [px/mm]."""
-        return BRICKS_PER_MM if self.bricks else 0.0
-
-    @property
-    def steps(self) -> frozenset[int]:
-        """How many courses lie from one bar of a crack to the next."""
-        beds: dict[str, set[int]] = {}
-        for bar in self.bars:
-            for crack in bar.cracks:
-                beds.setdefault(crack, set()).add(bar.course)
-        return frozenset(
-            two - one for courses in beds.values() for one, two in pairwise(sorted(courses))
-        )
 
 
 def picture_of(survey: Survey, elevation: int = 0, chosen: Measure | None = None) -> Picture | None:
@@ -179,6 +50,14 @@ def picture_of(survey: Survey, elevation: int = 0, chosen: Measure | None = None
         survey: What was seen; ranges are drawn at their likely values, and marked as guessed.
         elevation: Which side of the building, the first being 0.
         chosen: The work of the option drawn, None for the wall as it stands.
+
+    >>> from estimator.survey.survey import Crack, Elevation, Party, Site, StraightRun
+    >>> front = Elevation("front", "Front", ((0, 0), (3150, 0), (3150, 1800), (0, 1800)),
+    ...     cracks=(Crack("a", StraightRun(1570, 1, 10), 2.0),))
+    >>> survey = Survey("1", "Wall", "2026-11-25", Basis.MEASURED, Party(), Site(), (front,))
+    >>> picture = picture_of(survey)
+    >>> picture.cracks[0].mark, len(picture.joints), len(picture.bricks)
+    ('front/crack/a', 5, 5)
     """
     if not 0 <= elevation < len(survey.elevations):
         return None
@@ -199,12 +78,25 @@ def picture_of(survey: Survey, elevation: int = 0, chosen: Measure | None = None
         _height(told, cracks, guessed),
         guessed,
         survey.basis is Basis.TOLD,
+        tuple(_beds(plain, wall)),
+        tuple(_thin_beds(plain, wall)),
     )
 
 
 def guessed_parts(survey: Survey, elevation: Elevation) -> frozenset[Part]:
-    """Return the parts drawn from no answer; a wall drawn by hand is all as it was drawn."""
-    is_made = survey.basis is Basis.TOLD and (bool(survey.asked) or elevation.id == WALL_ID)
+    """Return the parts drawn from no answer; a wall drawn by hand is all as it was drawn.
+
+    >>> from estimator.survey.survey import Elevation, Party, Site
+    >>> front = Elevation("front", "Front", ((0, 0), (900, 0), (900, 750), (0, 750)))
+    >>> survey = Survey("1", "Wall", "2026-11-25", Basis.MEASURED, Party(), Site(), (front,))
+    >>> guessed_parts(survey, front)
+    frozenset()
+    """
+    is_made = (
+        survey.basis is Basis.TOLD
+        and not survey.drawn
+        and (bool(survey.asked) or elevation.id == WALL_ID)
+    )
     if not is_made:
         return frozenset()
     known = {
@@ -216,6 +108,19 @@ def guessed_parts(survey: Survey, elevation: Elevation) -> frozenset[Part]:
 
 
 def _crack(crack: Crack, elevation: Elevation, wall: Wall, guessed: frozenset[Part]) -> CrackShape:
+    shape = _crack_run(crack, elevation, wall, guessed)
+    return replace(shape, widths=tuple(_widths(crack))) if crack.widths else shape
+
+
+def _widths(crack: Crack) -> Iterator[CrackWidth]:
+    widest = max(one.width_mm for one in crack.widths)
+    for one in crack.widths:
+        yield CrackWidth((one.x_mm, one.y_mm), one.width_mm, one.width_mm == widest)
+
+
+def _crack_run(
+    crack: Crack, elevation: Elevation, wall: Wall, guessed: frozenset[Part]
+) -> CrackShape:
     plain = settled(crack)
     path = path_of(plain, wall.coursing)
     mark = f"{elevation.id}/crack/{crack.id}"
@@ -266,12 +171,13 @@ def _bars(
     if chosen is None:
         return
     surely = {crack.mark.rsplit("/", 1)[1]: _levels(crack.sure) for crack in cracks}
+    kept = {one.id for one in elevation.bars if one.work is HandWork.KEPT}
     for bar in chosen.bars:
         if bar.elevation == elevation.id:
-            yield _bar(bar, surely)
+            yield _bar(bar, surely, kept)
 
 
-def _bar(bar: Bar, surely: dict[str, tuple[float, float] | None]) -> BarShape:
+def _bar(bar: Bar, surely: dict[str, tuple[float, float] | None], kept: set[str]) -> BarShape:
     """Return a bar; it is guessed where no crack it holds is sure to be at its bed."""
     spans = [surely.get(crack) for crack in bar.cracks]
     margin = bar.bed_mm + 1
@@ -288,7 +194,9 @@ def _bar(bar: Bar, surely: dict[str, tuple[float, float] | None]) -> BarShape:
         bar.course,
         bar.length_mm,
         bar.cracks,
-        not is_sure,
+        not is_sure and bar.set_by is SetBy.RULE,
+        bar.set_by is SetBy.HAND,
+        bar.hand in kept,
     )
 
 
@@ -311,7 +219,8 @@ def _bricks(elevation: Elevation, wall: Wall, chosen: Measure | None) -> Iterato
         state = BrickState.CRACKED
         if is_done and brick.treatment is not Treatment.LEAVE:
             state = BrickState(brick.treatment.value)
-        yield _brick(elevation, wall, brick, state, is_crossed=key in broken)
+        shape = _brick(elevation, wall, brick, state, is_crossed=key in broken)
+        yield replace(shape, marked=brick.treatment)
     for course, place in broken:
         if (course, place) not in seen:
             left_alone = CrackedBrick(course, place, Treatment.LEAVE)
@@ -351,6 +260,48 @@ def _joints(elevation: Elevation, wall: Wall) -> Iterator[JointShape]:
                 _mark(elevation, "crack", crack.id),
                 piece.course,
             )
+
+
+def _beds(elevation: Elevation, wall: Wall) -> Iterator[BedShape]:
+    """Yield the beds cracks run along, lowest first, each once."""
+    coursing = wall.coursing
+    runs: dict[int, list[tuple[float, float]]] = {}
+    met: dict[int, dict[Mark, None]] = {}
+    for crack in elevation.cracks:
+        mark = _mark(elevation, "crack", crack.id)
+        for piece in path_of(crack, coursing).pieces:
+            if piece.along is Along.BED:
+                one, two = piece.start[0], piece.end[0]
+                runs.setdefault(piece.course, []).append((one, two) if one <= two else (two, one))
+                met.setdefault(piece.course, {})[mark] = None
+    for course in sorted(runs):
+        low = coursing.bed_bottom(course)
+        top = low + coursing.bed_mm
+        boxes = tuple((left, low, right, top) for left, right in _merged(runs[course]))
+        yield BedShape(_mark(elevation, "bed", course), boxes, tuple(met[course]), course)
+
+
+def _merged(runs: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return stretches with those that meet joined to one."""
+    joined: list[tuple[float, float]] = []
+    for left, right in sorted(runs):
+        if joined and left <= joined[-1][1]:
+            joined[-1] = joined[-1][0], max(joined[-1][1], right)
+        else:
+            joined.append((left, right))
+    return joined
+
+
+def _thin_beds(elevation: Elevation, wall: Wall) -> Iterator[ThinBedShape]:
+    for number, one in enumerate(elevation.thin_beds, 1):
+        yield ThinBedShape(
+            _mark(elevation, "thin", number),
+            one.course,
+            min(one.from_mm, one.to_mm),
+            max(one.from_mm, one.to_mm),
+            wall.coursing.bed_middle(one.course),
+            one.thickness_mm,
+        )
 
 
 def _height(

@@ -27,7 +27,7 @@ from estimator.desktop.wall.board import Board
 from estimator.desktop.wall.brickwork import KeptBrickwork, brick_colours
 from estimator.desktop.wall.view import Room, View, fitted
 from estimator.drawing.courses import TINTS, masonry_of
-from estimator.drawing.picture import Picture
+from estimator.drawing.shapes import Picture
 from estimator.survey.survey import Elevation
 from tests.desktop.wall.walls import demo, pictured, sight_of
 

@@ -18,7 +18,7 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
 from estimator.desktop.wall.board import Board
 from estimator.drawing.courses import Box, masonry_of
-from estimator.drawing.picture import (
+from estimator.drawing.shapes import (
     BarShape,
     BrickShape,
     BrickState,

@@ -8,7 +8,7 @@ import pytest
 
 from estimator.desktop.state import OpenJob, Sight
 from estimator.drawing.courses import masonry_of, tint_of
-from estimator.drawing.picture import BrickState, Part, Picture
+from estimator.drawing.shapes import BrickState, Part, Picture
 from estimator.quoting.edits import Work
 from estimator.survey.ranges import likely
 from estimator.survey.survey import Asked, CrackedBrick, Treatment

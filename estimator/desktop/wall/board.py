@@ -24,7 +24,7 @@ from estimator.desktop.wall.brickwork import KeptBrickwork
 from estimator.desktop.wall.lookout import WAYS, Lookout
 from estimator.desktop.wall.strokes import Strokes
 from estimator.desktop.wall.view import View
-from estimator.drawing.picture import Picture, Shape
+from estimator.drawing.shapes import Picture, Shape
 from estimator.masonry.region import Point
 
 REACH_PX = 9.0

@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QLinearGradient, QPainter, QPainterPath, QPen,
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.view import View
 from estimator.drawing.courses import Box, Hole, Masonry
-from estimator.drawing.picture import Part, Picture
+from estimator.drawing.shapes import Part, Picture
 
 FLAT_BELOW_PX = 6.0
 """Courses lower than this are a flat tint: their beds would drop out in bands [px]."""

@@ -16,7 +16,8 @@ from estimator.desktop.wall.board import Board
 from estimator.desktop.wall.legend import Legend
 from estimator.desktop.widgets.buttons import escaped, quiet_button
 from estimator.desktop.widgets.words import words
-from estimator.drawing.picture import Picture, picture_of
+from estimator.drawing.picture import picture_of
+from estimator.drawing.shapes import Picture
 
 if TYPE_CHECKING:
     from estimator.desktop.session import Session

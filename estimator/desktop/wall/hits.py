@@ -6,7 +6,7 @@ import math
 from itertools import pairwise
 
 from estimator.drawing.courses import Box
-from estimator.drawing.picture import (
+from estimator.drawing.shapes import (
     AreaShape,
     BarShape,
     BrickShape,

@@ -13,7 +13,7 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import wording
 from estimator.desktop.wall.brickwork import brick_colours
 from estimator.desktop.wall.strokes import BAR_PX, CRACK_PX, brick
-from estimator.drawing.picture import BrickState, Picture
+from estimator.drawing.shapes import BrickState, Picture
 
 KEY_PX, ROW_PX, GAP_PX = 36, 26, 20
 CRACK, BAR, LIKELY, AREA = "crack", "bar", "likely", "area"

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from estimator.desktop.wall import view
 from estimator.desktop.wall.glide import Glide
 from estimator.desktop.wall.view import Room, View
-from estimator.drawing.picture import Picture
+from estimator.drawing.shapes import Picture
 from estimator.masonry.region import Point
 
 PAN_PX = 60.0

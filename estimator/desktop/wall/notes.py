@@ -14,7 +14,7 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import wording
 from estimator.desktop.wall.hits import box_of
 from estimator.desktop.wall.view import View
-from estimator.drawing.picture import Picture, Shape
+from estimator.drawing.shapes import Picture, Shape
 from estimator.masonry.region import Point
 
 TEXT_PX, SMALL_PX = 14, 13

@@ -10,7 +10,7 @@ from PySide6.QtGui import QBrush, QColor, QLinearGradient, QPainter, QPainterPat
 
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.view import View
-from estimator.drawing.picture import (
+from estimator.drawing.shapes import (
     AreaShape,
     BarShape,
     BrickShape,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from estimator.desktop.language import _, counted
 from estimator.desktop.state import Sight
 from estimator.documents.formats import metres, plain, whole_money
-from estimator.drawing.picture import (
+from estimator.drawing.shapes import (
     BarShape,
     BrickShape,
     BrickState,

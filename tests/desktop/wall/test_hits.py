@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from estimator.desktop.wall import hits
-from estimator.drawing.picture import BrickShape, Picture
+from estimator.drawing.shapes import BrickShape, Picture
 from tests.desktop.wall.walls import demo, pictured, sight_of
 
 

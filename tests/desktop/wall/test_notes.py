@@ -9,7 +9,7 @@ from PySide6.QtCore import QLineF, QRectF
 
 from estimator.desktop.wall import notes, wording
 from estimator.desktop.wall.view import Room, View, fitted
-from estimator.drawing.picture import Picture
+from estimator.drawing.shapes import Picture
 from tests.desktop.wall.walls import call, demo, pictured, sight_of
 
 SIZES = ((588, 560), (360, 480), (1068, 880), (900, 300))

@@ -14,7 +14,7 @@ from estimator.desktop.wall.brickwork import KeptBrickwork, brick_colours
 from estimator.desktop.wall.strokes import Strokes, brick
 from estimator.desktop.wall.view import Room, View, fitted
 from estimator.drawing.courses import DAMP_COURSE_MM, masonry_of
-from estimator.drawing.picture import BarShape, BrickState, CrackShape, Part, Picture
+from estimator.drawing.shapes import BarShape, BrickState, CrackShape, Part, Picture
 from estimator.masonry.shapes import brick_faces
 from estimator.survey.survey import Elevation, WallEnd
 from estimator.survey.wall import wall_of

@@ -9,7 +9,8 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from estimator.desktop.state import OpenJob, Sight
-from estimator.drawing.picture import Picture, picture_of
+from estimator.drawing.picture import picture_of
+from estimator.drawing.shapes import Picture
 from estimator.pricing import price_book
 from estimator.quoting import offering
 from estimator.quoting.edits import Work
