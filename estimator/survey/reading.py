@@ -27,6 +27,7 @@ E = TypeVar("E", bound=Enum)
 MOST_LISTED = 6
 UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 UNPRINTABLE_IN_NOTES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
+SHA_256 = re.compile(r"[0-9a-f]{64}")
 ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
@@ -305,6 +306,29 @@ def iso_date(value: object, place: Place) -> str:
             f"is {shown(value)}, which is no day of the calendar",
             "write year, month and day as 2026-11-25",
         ) from None
+    return value
+
+
+def perhaps_date(value: object, place: Place) -> str:
+    """Read a date, or an empty text where it is not known.
+
+    >>> perhaps_date("", Place())
+    ''
+    """
+    return "" if value == "" else iso_date(value, place)
+
+
+def sha256(value: object, place: Place) -> str:
+    """Read the SHA-256 of a kept picture, 64 small hexadecimal digits.
+
+    >>> len(sha256("0a" * 32, Place()))
+    64
+    """
+    if not isinstance(value, str) or not SHA_256.fullmatch(value):
+        raise place.mistake(
+            f"is {shown(value)}, which names no kept picture",
+            "write its SHA-256 in 64 digits from 0 to 9 and a to f",
+        )
     return value
 
 

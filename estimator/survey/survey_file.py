@@ -41,7 +41,9 @@ The survey
     ``elevations``* list, 1 to 200; ``said`` "" what the customer said, notes; ``not_seen`` "" what
     could not be seen, notes; ``new_mortar`` "" key of the mortar to repoint with, empty for the one
     that suits the wall; ``engineers_report`` none, else a group; ``asked`` [] list of answers given
-    by a caller, one a question; ``readings`` [] list of measurements of cracks that are watched.
+    by a caller, one a question; ``readings`` [] list of measurements of cracks that are watched;
+    ``drawn`` false, true once the walls were drawn by hand, so that answers move signs and site and
+    no wall; ``photos`` [] list of photographs.
 ``customer``
     ``name`` ""; ``kind`` ``household``, else ``business`` or ``trade``; ``address`` [] and ``site``
     [] lists of lines; ``telephone`` ""; ``email`` ""; ``vat_number`` ""; ``is_end_user`` true.
@@ -74,7 +76,10 @@ An elevation
     another; ``brickwork`` group; ``openings``, ``cracks``, ``bricks``, ``areas``, ``thin_beds``
     lists, empty; ``left_end`` and ``right_end`` ``continues``, else ``quoin``, ``stopped end`` or
     ``movement joint``; ``hidden_bricks`` 0, told number of cracked bricks allowed for and not seen;
-    ``movement_joints_mm`` [] places along the wall; ``datum_height_mm`` 150 above the ground one
+    ``movement_joints_mm`` [] places along the wall; ``bars`` [] list of bars set, kept or left out
+    by hand; ``damp_course_mm`` level of the damp course, left out where it was not seen;
+    ``left_return`` and ``right_return`` "" ids of the elevations round the quoins, empty where none
+    is drawn; ``datum_height_mm`` 150 above the ground one
     stands on; ``ground`` ``firm and level``, else ``soft or sloping`` or ``over a roof or
     conservatory``; ``ornament`` "" notes on pipes, meters, climbers.
 ``brickwork``
@@ -85,15 +90,22 @@ An elevation
     ``perpend_mm`` as measured, the format's own when left out.
 An opening
     ``id``*; ``left_mm``*; ``bottom_mm``*; ``width_mm``*; ``height_mm``*; ``kind`` ``window``, any
-    short words; ``sill_mm`` 0, depth of a stone or tile sill under it.
+    short words; ``sill_mm`` 0, depth of a stone or tile sill under it; ``lintel`` ``not seen``,
+    else ``concrete``, ``stone``, ``steel behind the brickwork``, ``timber`` or ``brick arch or
+    soldier course``; ``lintel_mm`` 0, height of what shows of it, which is no brickwork;
+    ``lintel_bearing_mm`` 0, how far what shows goes on beyond the opening on each side.
 A crack
     ``id``*; ``run``* group; ``width_mm``* told number, at the widest, 0 to 200; ``both_faces``,
-    ``tapers`` answers, not sure; ``stitch`` true, false to point it only.
+    ``tapers`` answers, not sure; ``stitch`` true, false to point it only; ``widths`` [] list of
+    widths measured along it, the widest of which is ``width_mm`` where that is a plain number.
+A width
+    ``x_mm``*; ``y_mm``*; ``width_mm``*.
 ``run``
     ``runs``* says which. ``stepped``: ``x_mm``*, ``course``*, ``courses``* told number, ``lean``
     ``right`` or ``left``, ``turn_after`` 0 courses after which the steps turn back. ``straight``:
     ``x_mm``*, ``course``*, ``courses``*. ``bed``: ``course``*, ``from_mm``*, ``to_mm``*.
-    ``traced``: ``points``* 2 to 200, ``through_bricks`` false.
+    ``traced``: ``points``* 2 to 200, ``through_bricks`` false, ``cuts`` [] numbers of the legs that
+    cut bricks while the others follow the joints, leg 1 from the first point to the second.
 A brick
     ``course``*; ``place``* in the course from the left; ``treatment``* ``replace``, ``turn``,
     ``patch`` or ``leave``; ``half`` false, true when only its outer half is cut out.
@@ -101,6 +113,15 @@ An area
     ``id``*; ``outline``* like that of an elevation.
 A thin bed
     ``course``*; ``from_mm``*; ``to_mm``*; ``thickness_mm``*.
+A bar
+    ``id``*; ``course``*; ``from_mm``*; ``to_mm``*, of one left out the stretch in which the rule's
+    bar is not wanted; ``work`` ``set by hand``, else ``kept where the rule had it`` or ``left out
+    by hand``; ``turn_left_mm`` and ``turn_right_mm`` 0, legs turned round a quoin.
+A photograph
+    ``id``*; ``elevation``* id of the one it shows; ``picture``* SHA-256 of the kept picture, 64
+    hexadecimal digits; ``width_px``* and ``height_px``* of that picture, up to 20,000; ``points``
+    [] list of places known both on the picture and on the wall, ``across_px``* and ``down_px``*
+    from its top left corner with ``x_mm``* and ``y_mm``*; ``caption`` "" notes; ``taken`` "" date.
 """
 
 from __future__ import annotations
@@ -112,236 +133,18 @@ from enum import Enum
 from pathlib import Path
 from typing import Any
 
-from estimator import resources
-from estimator.masonry.bond import bond_keys
-from estimator.masonry.brick import format_keys
 from estimator.notices import UserMistake, WorldFault
 from estimator.survey import reading
 from estimator.survey.checks import check
 from estimator.survey.json_text import parsed, shown
-from estimator.survey.limits import COUNTS, LETTERS, MOST_BYTES, NUMBERS
-from estimator.survey.questions import by_key
-from estimator.survey.reading import Place, Read, Shape, choice, listed, number, shape, text, whole
-from estimator.survey.survey import (
-    Answer,
-    Area,
-    Asked,
-    Basis,
-    BedRun,
-    Brickwork,
-    Crack,
-    CrackedBrick,
-    CrackRun,
-    CustomerKind,
-    Elevation,
-    EngineersReport,
-    Ground,
-    Mortar,
-    Opening,
-    Party,
-    Reading,
-    Signs,
-    Site,
-    SteppedRun,
-    StraightRun,
-    Survey,
-    ThinBed,
-    TracedRun,
-    Treatment,
-    WallBuild,
-    WallEnd,
-)
+from estimator.survey.limits import MOST_BYTES
+from estimator.survey.reading import Place
+from estimator.survey.survey import Brickwork, Crack, Elevation, Party, Site, Survey
+from estimator.survey.survey_shapes import RUN_FIELD, RUN_TAGS, SURVEY
 
 VERSION = 1
 VERSION_FIELD = "perpend_survey"
-RUN_FIELD = "runs"
 LINE_LETTERS = 96
-
-_id = reading.identity(LETTERS["id"])
-_short = text(LETTERS["short"])
-_name = text(LETTERS["name"])
-_named = text(LETTERS["name"], blank=False)
-_notes = text(LETTERS["notes"], lines=True)
-_answer = choice(Answer)
-_along = number(NUMBERS["place along the wall"])
-_course = whole(NUMBERS["course"])
-_courses = reading.told(NUMBERS["courses crossed"])
-_joint = number(NUMBERS["joint"])
-_lines = listed(_name, "address line", COUNTS["address lines"])
-_point = reading.pair(NUMBERS["place along the wall"])
-_outline = listed(_point, "outline point", COUNTS["corners"])
-
-
-def _mortar_keys() -> tuple[str, ...]:
-    """Return the keys of the mortars one may repoint with; empty is for the one that suits."""
-    return (*resources.data("mortars.json")["mortars"], "")
-
-
-RUNS: Mapping[str, Shape[Any]] = {
-    "stepped": shape(
-        SteppedRun,
-        {
-            "x_mm": _along,
-            "course": _course,
-            "courses": _courses,
-            "lean": reading.key(lambda: ("right", "left")),
-            "turn_after": whole(NUMBERS["turn"]),
-        },
-    ),
-    "straight": shape(StraightRun, {"x_mm": _along, "course": _course, "courses": _courses}),
-    "bed": shape(BedRun, {"course": _course, "from_mm": _along, "to_mm": _along}),
-    "traced": shape(
-        TracedRun,
-        {
-            "points": listed(_point, "point", COUNTS["points"]),
-            "through_bricks": reading.flag,
-        },
-    ),
-}
-"""The ways a crack may run, by the word that tags them in the file."""
-
-RUN_TAGS = {SteppedRun: "stepped", StraightRun: "straight", BedRun: "bed", TracedRun: "traced"}
-
-_run: Read[CrackRun] = reading.tagged(RUN_FIELD, RUNS)
-
-CRACK = shape(
-    Crack,
-    {
-        "id": _id,
-        "run": _run,
-        "width_mm": reading.told(NUMBERS["crack width"]),
-        "both_faces": _answer,
-        "tapers": _answer,
-        "stitch": reading.flag,
-    },
-)
-BRICK = shape(
-    CrackedBrick,
-    {
-        "course": _course,
-        "place": whole(NUMBERS["place in a course"]),
-        "treatment": choice(Treatment),
-        "half": reading.flag,
-    },
-)
-OPENING = shape(
-    Opening,
-    {
-        "id": _id,
-        "left_mm": _along,
-        "bottom_mm": _along,
-        "width_mm": number(NUMBERS["size of an opening"]),
-        "height_mm": number(NUMBERS["size of an opening"]),
-        "kind": _short,
-        "sill_mm": number(NUMBERS["sill"]),
-    },
-)
-AREA = shape(Area, {"id": _id, "outline": _outline})
-THIN_BED = shape(
-    ThinBed, {"course": _course, "from_mm": _along, "to_mm": _along, "thickness_mm": _joint}
-)
-BRICKWORK = shape(
-    Brickwork,
-    {
-        "brick": reading.key(format_keys),
-        "bond": reading.key(bond_keys),
-        "ratio": whole(NUMBERS["ratio"]),
-        "mortar": choice(Mortar),
-        "build": choice(WallBuild),
-        "bed_usual_mm": _joint,
-        "bed_least_mm": _joint,
-        "perpend_mm": _joint,
-    },
-)
-ELEVATION = shape(
-    Elevation,
-    {
-        "id": _id,
-        "name": _named,
-        "outline": _outline,
-        "brickwork": BRICKWORK,
-        "openings": listed(OPENING, "opening", COUNTS["openings"]),
-        "left_end": choice(WallEnd),
-        "right_end": choice(WallEnd),
-        "cracks": listed(CRACK, "crack", COUNTS["cracks"]),
-        "bricks": listed(BRICK, "brick", COUNTS["bricks"]),
-        "hidden_bricks": reading.told(NUMBERS["further bricks"]),
-        "areas": listed(AREA, "area", COUNTS["areas"]),
-        "movement_joints_mm": listed(_along, "movement joint", COUNTS["joints"]),
-        "thin_beds": listed(THIN_BED, "thin bed", COUNTS["joints"]),
-        "datum_height_mm": number(NUMBERS["datum"]),
-        "ground": choice(Ground),
-        "ornament": _notes,
-    },
-)
-PARTY = shape(
-    Party,
-    {
-        "name": _name,
-        "kind": choice(CustomerKind),
-        "address": _lines,
-        "site": _lines,
-        "telephone": _short,
-        "email": _name,
-        "vat_number": _short,
-        "is_end_user": reading.flag,
-    },
-)
-SITE = shape(
-    Site,
-    {
-        "power": _answer,
-        "water": _answer,
-        "parking": _answer,
-        "travel_miles": number(NUMBERS["travel"]),
-        "built": _name,
-        "empty_months": whole(NUMBERS["months"]),
-        "empty_evidence": reading.flag,
-    },
-)
-SIGNS = shape(Signs, {entry.name: _answer for entry in fields(Signs)})
-REPORT = shape(EngineersReport, {"engineer": _named, "reference": _named, "date": reading.iso_date})
-ASKED = shape(
-    Asked,
-    {
-        "question": reading.key(lambda: tuple(by_key())),
-        "choices": listed(text(LETTERS["id"]), "choice", COUNTS["choices"]),
-        "amount": number(NUMBERS["amount told"]),
-        "unit": reading.key(lambda: ("mm", "course", "brick", "nr", "")),
-        "about": reading.flag,
-        "said": _notes,
-    },
-)
-READING = shape(
-    Reading,
-    {
-        "crack": _id,
-        "point": text(LETTERS["short"], blank=False),
-        "date": reading.iso_date,
-        "width_mm": number(NUMBERS["crack width"]),
-        "reader": _name,
-    },
-)
-SURVEY = shape(
-    Survey,
-    {
-        "reference": _named,
-        "title": _named,
-        "date": reading.iso_date,
-        "basis": choice(Basis),
-        "customer": PARTY,
-        "site": SITE,
-        "elevations": listed(ELEVATION, "elevation", COUNTS["elevations"]),
-        "signs": SIGNS,
-        "said": _notes,
-        "not_seen": _notes,
-        "new_mortar": reading.key(_mortar_keys),
-        "engineers_report": REPORT,
-        "asked": listed(ASKED, "answer", COUNTS["answers"]),
-        "readings": listed(READING, "reading", COUNTS["readings"]),
-    },
-    spare={"customer": Party(), "site": Site()},
-)
 
 ALWAYS_WRITTEN: Mapping[type, frozenset[str]] = {
     Elevation: frozenset({"brickwork"}),

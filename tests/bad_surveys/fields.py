@@ -31,6 +31,16 @@ NUMBERS: tuple[tuple[str, str, str], ...] = (
     ("empty-months", "site.empty_months", "site: empty_months"),
     ("told-amount", "asked.0.amount", "answer 1: amount"),
     ("reading-width", "readings.0.width_mm", "reading 1: width_mm"),
+    ("lintel", f"{E0}.openings.0.lintel_mm", f"{FRONT}, opening 'w1': lintel_mm"),
+    ("bearing", f"{E0}.openings.0.lintel_bearing_mm", "opening 'w1': lintel_bearing_mm"),
+    ("width-along", f"{E0}.cracks.3.widths.0.width_mm", "crack 'd', width 1: width_mm"),
+    ("bar-course", f"{E0}.bars.0.course", f"{FRONT}, bar 'h1': course"),
+    ("bar-start", f"{E0}.bars.0.from_mm", f"{FRONT}, bar 'h1': from_mm"),
+    ("bar-leg", f"{E0}.bars.0.turn_left_mm", f"{FRONT}, bar 'h1': turn_left_mm"),
+    ("damp-course", f"{E0}.damp_course_mm", f"{FRONT}: damp_course_mm"),
+    ("picture-width", "photos.0.width_px", "photo 'p1': width_px"),
+    ("picture-point", "photos.0.points.1.down_px", "photo 'p1', point 2: down_px"),
+    ("picture-point-on-the-wall", "photos.0.points.1.x_mm", "photo 'p1', point 2: x_mm"),
 )
 """Name, path and place of numbers; each is made wrong in four ways."""
 
@@ -58,6 +68,8 @@ CHOICES: tuple[tuple[str, str, str, str, str], ...] = (
     ("question", "asked.0.question", "answer 1: question", "lenght", "such as 'length'"),
     ("told-unit", "asked.0.unit", "answer 1: unit", "feet", "unit is 'feet', which is not known"),
     ("run-kind", f"{E0}.cracks.0.run.runs", "run: runs", "zigzag", "runs is 'zigzag', which"),
+    ("lintel-kind", f"{E0}.openings.0.lintel", "'w1': lintel", "iron", "or 'concrete' or 'stone'"),
+    ("bar-work", f"{E0}.bars.1.work", "bar 'h2': work", "moved", "work is 'moved', which is not"),
 )
 """Name, path, place, a wrong word, and a part of what must be said about that word."""
 
@@ -74,6 +86,8 @@ TEXTS: tuple[tuple[str, str, str, int], ...] = (
     ("choice", "asked.2.choices.0", "answer 3: choice 1", 40),
     ("reading-point", "readings.0.point", "reading 1: point", 40),
     ("reader", "readings.0.reader", "reading 1: reader", 200),
+    ("return", f"{E0}.left_return", f"{FRONT}: left_return", 40),
+    ("caption", "photos.0.caption", "photo 'p1': caption", 4_000),
 )
 """Name, path, place and most letters of texts; each is made wrong in four ways."""
 
@@ -106,6 +120,12 @@ LEFT_OUT: tuple[tuple[str, str, str], ...] = (
     ("report-date", "engineers_report.date", "engineers_report: date"),
     ("question", "asked.1.question", "answer 2: question"),
     ("reading-date", "readings.0.date", "reading 1: date"),
+    ("width-place", f"{E0}.cracks.3.widths.0.x_mm", f"{FRONT}, crack 'd', width 1: x_mm"),
+    ("bar-id", f"{E0}.bars.0.id", f"{FRONT}, bar 1: id"),
+    ("bar-end", f"{E0}.bars.0.to_mm", f"{FRONT}, bar 'h1': to_mm"),
+    ("photo-elevation", "photos.0.elevation", "photo 'p1': elevation"),
+    ("photo-picture", "photos.0.picture", "photo 'p1': picture"),
+    ("photo-point-place", "photos.0.points.0.y_mm", "photo 'p1', point 1: y_mm"),
 )
 """Name, path and place of fields that must be there."""
 
@@ -408,5 +428,91 @@ _BETWEEN: tuple[tuple[str, str, Any, str], ...] = (
         f"{SIDE}, crack 'a': width_mm does not run from low through likely to high",
     ),
 )
-CHANGED = _UNKNOWN + _KINDS + _ASKED + _BETWEEN
+_PICTURE_POINT = {"across_px": 50, "down_px": 20, "x_mm": 900, "y_mm": 900}
+_WALL_POINT = {"across_px": 90, "down_px": 20, "x_mm": 0, "y_mm": 2700}
+_BARE_PHOTO = {
+    "id": "p1",
+    "elevation": "front",
+    "picture": "0" * 64,
+    "width_px": 9,
+    "height_px": 9,
+}
+_DRAWN: tuple[tuple[str, str, Any, str], ...] = (
+    ("drawn-is-text", "drawn", "yes", "drawn is 'yes'; write true or false"),
+    (
+        "bearing-without-a-lintel",
+        f"{E0}.openings.1.lintel_mm",
+        0,
+        "lintel_bearing_mm is 150, but no lintel shows",
+    ),
+    ("cut-of-no-leg", f"{E0}.cracks.3.run.cuts", [2], "cuts has leg 2, where the crack has 1"),
+    ("cut-is-0", f"{E0}.cracks.3.run.cuts", [0], "'d', run: cut 1 is 0; write a number of legs"),
+    ("cut-is-a-half", f"{E0}.cracks.3.run.cuts", [0.5], "cut 1 is 0.5; write a"),
+    ("cut-is-written-twice", f"{E0}.cracks.3.run.cuts", [1, 1], "has leg 1 twice; write it once"),
+    ("cuts-are-true", f"{E0}.cracks.3.run.cuts", True, "cuts is true; write a list"),
+    (
+        "width-is-beside-the-wall",
+        f"{E0}.cracks.3.widths.0.x_mm",
+        9000,
+        "crack 'd': width 1 is 9,000 mm along, outside the wall",
+    ),
+    ("width-is-above-the-wall", f"{E0}.cracks.3.widths.0.y_mm", 2900, "width 1 is 2,900 mm up,"),
+    ("widest-is-none-of-them", f"{E0}.cracks.3.width_mm", 4, "the widest of its widths is 3 mm"),
+    ("bar-id-is-used-twice", f"{E0}.bars.1.id", "h1", "id is used for more than one bar"),
+    ("bar-runs-backward", f"{E0}.bars.0.to_mm", 300, "to_mm is 300, not beyond from_mm 600"),
+    ("bar-is-above-the-wall", f"{E0}.bars.0.course", 40, "course reaches course 40, where there"),
+    (
+        "bar-leaves-the-wall-at-the-quoin",
+        f"{E0}.bars.0.from_mm",
+        -400,
+        "bar 'h1': from_mm is -400 mm along, outside the wall",
+    ),
+    (
+        "bar-is-left-of-the-wall",
+        f"{E1}.bars",
+        [{"id": "h", "course": 4, "from_mm": -900, "to_mm": -300}],
+        "bar 'h': to_mm is -300 mm along, outside the wall",
+    ),
+    (
+        "bar-is-right-of-the-wall",
+        f"{E0}.bars.0",
+        {"id": "h", "course": 4, "from_mm": 4900, "to_mm": 5300},
+        "bar 'h': from_mm is 4,900 mm along, outside the wall",
+    ),
+    ("bar-is-null", f"{E0}.bars.0", None, f"{FRONT}: bar 1 is null; write a group of fields"),
+    ("damp-course-is-above-the-wall", f"{E0}.damp_course_mm", 2701, "above the top of the wall"),
+    ("damp-course-is-null", f"{E0}.damp_course_mm", None, "damp_course_mm is null; write a"),
+    ("return-is-nowhere", f"{E0}.left_return", "back", "is 'back', no elevation of this survey"),
+    ("return-is-itself", f"{E0}.right_return", "front", "is 'front', the elevation itself; write"),
+    ("photo-of-no-elevation", "photos.0.elevation", "back", "is 'back', no elevation of this"),
+    ("photo-id-is-used-twice", "photos", [_BARE_PHOTO] * 2, "is used for more than one photo"),
+    ("picture-is-a-name", "photos.0.picture", "wall.jpg", "'wall.jpg', which names no kept pict"),
+    ("picture-is-63-digits", "photos.0.picture", "a" * 63, "write its SHA-256 in 64 digits"),
+    ("picture-is-in-capitals", "photos.0.picture", "A" * 64, "write its SHA-256 in 64 digits"),
+    ("picture-is-a-number", "photos.0.picture", 64, "picture is 64, which names no kept picture"),
+    ("picture-has-no-width", "photos.0.width_px", 0, "width_px is 0; write a number of pixels"),
+    ("picture-is-half-a-pixel", "photos.0.height_px", 600.5, "is 600.5; write a whole number"),
+    (
+        "point-is-beside-the-picture",
+        "photos.0.points.1.across_px",
+        801,
+        "photo 'p1', point 2: across_px is 801, beside the picture; the picture ends at 800",
+    ),
+    ("point-is-under-the-picture", "photos.0.points.2.down_px", 601, "down_px is 601, beside"),
+    (
+        "points-are-one-on-the-picture",
+        "photos.0.points.3",
+        _PICTURE_POINT,
+        "photo 'p1': point 4 is at the same place on the picture as point 1",
+    ),
+    (
+        "points-are-one-on-the-wall",
+        "photos.0.points.3",
+        _WALL_POINT,
+        "photo 'p1': point 4 is at the same place on the wall as point 1",
+    ),
+    ("photo-date-is-british", "photos.0.taken", "20/11/2026", "taken is '20/11/2026', which is no"),
+    ("photos-are-201", "photos", [1] * 201, "photos has 201 in its list; write from 0 to 200"),
+)
+CHANGED = _UNKNOWN + _KINDS + _ASKED + _BETWEEN + _DRAWN
 """Name, path, the value put there, and a part of the sentence."""

@@ -31,6 +31,8 @@ def good() -> dict[str, Any]:
             {"question": "place", "choices": ["corner"]},
         ],
         "readings": [{"crack": "a", "point": "P1", "date": "2026-11-01", "width_mm": 1.4}],
+        "drawn": True,
+        "photos": [_photo()],
     }
 
 
@@ -56,7 +58,8 @@ def _front() -> dict[str, Any]:
             _crack("a", {"runs": "stepped", "x_mm": 900, "course": 2, "courses": 9}),
             _crack("b", {"runs": "straight", "x_mm": 4000, "course": 1, "courses": 20}),
             _crack("c", {"runs": "bed", "course": 8, "from_mm": 100, "to_mm": 800}),
-            _crack("d", {"runs": "traced", "points": [[2300, 100], [2600, 800]]}),
+            _crack("d", {"runs": "traced", "points": [[2300, 100], [2600, 800]]})
+            | {"widths": [{"x_mm": 2300, "y_mm": 100, "width_mm": 1}, _widest()]},
         ],
         "bricks": [
             {"course": 4, "place": 6, "treatment": "replace", "half": False},
@@ -66,6 +69,12 @@ def _front() -> dict[str, Any]:
         "areas": [{"id": "p", "outline": [[0, 0], [900, 0], [900, 900]]}],
         "movement_joints_mm": [4400],
         "thin_beds": [{"course": 6, "from_mm": 0, "to_mm": 900, "thickness_mm": 6}],
+        "bars": [
+            {"id": "h1", "course": 5, "from_mm": 600, "to_mm": 1800, "turn_left_mm": 0},
+            {"id": "h2", "course": 9, "from_mm": 0, "to_mm": 900, "work": "left out by hand"},
+        ],
+        "damp_course_mm": 155,
+        "left_return": "side",
         "datum_height_mm": 150,
         "ground": "firm and level",
     }
@@ -80,6 +89,9 @@ def _opening(identity: str, left_mm: int) -> dict[str, Any]:
         "height_mm": 1200,
         "kind": "window",
         "sill_mm": 75,
+        "lintel": "concrete",
+        "lintel_mm": 140,
+        "lintel_bearing_mm": 150,
     }
 
 
@@ -91,6 +103,28 @@ def _crack(identity: str, run: dict[str, Any]) -> dict[str, Any]:
         "both_faces": "no",
         "tapers": "no",
         "stitch": True,
+    }
+
+
+def _widest() -> dict[str, Any]:
+    return {"x_mm": 2600, "y_mm": 800, "width_mm": 3}
+
+
+def _photo() -> dict[str, Any]:
+    """A photograph of the front with four points known on it."""
+    known = ((50, 20, 0, 2700), (750, 30, 4500, 2700), (760, 560, 4500, 0), (40, 570, 0, 0))
+    return {
+        "id": "p1",
+        "elevation": "front",
+        "picture": "0123456789abcdef" * 4,
+        "width_px": 800,
+        "height_px": 600,
+        "points": [
+            {"across_px": across, "down_px": down, "x_mm": x, "y_mm": y}
+            for across, down, x, y in known
+        ],
+        "caption": "From the pavement",
+        "taken": "2026-11-20",
     }
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hypothesis import strategies as st
 
 from estimator.masonry.bond import bond_keys, takes_ratio
@@ -21,9 +23,14 @@ from estimator.survey.survey import (
     Elevation,
     EngineersReport,
     Ground,
+    HandBar,
+    HandWork,
+    Lintel,
     Mortar,
     Opening,
     Party,
+    Photo,
+    PhotoPoint,
     Reading,
     Signs,
     Site,
@@ -35,6 +42,7 @@ from estimator.survey.survey import (
     Treatment,
     WallBuild,
     WallEnd,
+    WidthAt,
 )
 
 WIDTH_MM, HEIGHT_MM = 6000.0, 4000.0
@@ -71,6 +79,13 @@ courses = st.one_of(
     st.tuples(*[st.integers(1, 5)] * 3).map(lambda ends: Range(*map(float, sorted(ends)))),
 )
 spans = st.tuples(numbers(0, WIDTH_MM / 2), numbers(WIDTH_MM / 2 + 1, WIDTH_MM))
+
+
+def legs_of(run: TracedRun) -> st.SearchStrategy[tuple[int, ...]]:
+    """Some of the legs of a traced crack, in any order."""
+    return st.lists(st.integers(1, len(run.points) - 1), max_size=4, unique=True).map(tuple)
+
+
 points = st.tuples(numbers(0, WIDTH_MM), numbers(0, HEIGHT_MM))
 runs = st.one_of(
     st.builds(
@@ -87,8 +102,18 @@ runs = st.one_of(
         TracedRun,
         points=st.lists(points, min_size=2, max_size=5, unique=True).map(tuple),
         through_bricks=st.booleans(),
-    ),
+    ).flatmap(lambda run: legs_of(run).map(lambda cuts: replace(run, cuts=cuts))),
 )
+widths = st.builds(WidthAt, numbers(0, WIDTH_MM), numbers(0, HEIGHT_MM), numbers(0, 40))
+
+
+def with_widest(crack: Crack) -> Crack:
+    """The crack, as wide as the widest place measured where its width is plain."""
+    if not crack.widths or isinstance(crack.width_mm, Range):
+        return crack
+    return replace(crack, width_mm=max(one.width_mm for one in crack.widths))
+
+
 cracks = st.builds(
     Crack,
     id=ids,
@@ -97,7 +122,8 @@ cracks = st.builds(
     both_faces=answers,
     tapers=answers,
     stitch=st.booleans(),
-)
+    widths=st.lists(widths, max_size=3).map(tuple),
+).map(with_widest)
 bricks = st.builds(
     CrackedBrick,
     course=st.integers(1, 12),
@@ -114,7 +140,10 @@ openings = st.builds(
     height_mm=numbers(300, 2000),
     kind=st.sampled_from(("window", "door", "vent")),
     sill_mm=numbers(0, 150),
-)
+    lintel=st.sampled_from(Lintel),
+    lintel_mm=st.just(0.0) | numbers(1, 300),
+    lintel_bearing_mm=st.just(0.0) | numbers(0, 300),
+).map(lambda one: one if one.lintel_mm else replace(one, lintel_bearing_mm=0.0))
 outlines = st.sampled_from(
     (
         ((0.0, 0.0), (WIDTH_MM, 0.0), (WIDTH_MM, HEIGHT_MM), (0.0, HEIGHT_MM)),
@@ -128,6 +157,14 @@ thin_beds = st.builds(
     course=st.integers(1, 12),
     span=spans,
     thickness=numbers(1, 4),
+)
+hand_bars = st.builds(
+    lambda identity, course, span, work, legs: HandBar(identity, course, *span, work, *legs),
+    ids,
+    st.integers(1, 12),
+    spans,
+    st.sampled_from(HandWork),
+    st.tuples(*[st.just(0.0) | numbers(0, 600)] * 2),
 )
 
 
@@ -168,6 +205,8 @@ elevations = st.builds(
     areas=by_id(areas, 2),
     movement_joints_mm=st.lists(numbers(0, WIDTH_MM), max_size=2).map(tuple),
     thin_beds=st.lists(thin_beds, max_size=2).map(tuple),
+    bars=by_id(hand_bars, 3),
+    damp_course_mm=st.none() | numbers(-300, 2000),
     datum_height_mm=numbers(-100, 4000),
     ground=st.sampled_from(Ground),
     ornament=notes,
@@ -232,6 +271,35 @@ asked = st.lists(
 readings = st.builds(
     Reading, crack=ids, point=names, date=dates, width_mm=numbers(0, 40), reader=st.just("") | names
 )
+photo_points = st.builds(
+    PhotoPoint, numbers(0, 800), numbers(0, 600), numbers(0, WIDTH_MM), numbers(0, HEIGHT_MM)
+)
+photos = st.builds(
+    Photo,
+    id=ids,
+    elevation=st.just(""),
+    picture=st.text("0123456789abcdef", min_size=64, max_size=64),
+    width_px=st.integers(800, 4000),
+    height_px=st.integers(600, 4000),
+    points=st.lists(
+        photo_points,
+        max_size=5,
+        unique_by=(lambda one: (one.across_px, one.down_px), lambda one: (one.x_mm, one.y_mm)),
+    ).map(tuple),
+    caption=notes,
+    taken=st.just("") | dates,
+)
+
+
+def joined(survey: Survey) -> Survey:
+    """The survey with photographs of, and returns to, elevations it has."""
+    known = [elevation.id for elevation in survey.elevations]
+    shown = tuple(replace(photo, elevation=known[-1]) for photo in survey.photos)
+    first, others = survey.elevations[0], survey.elevations[1:]
+    first = replace(first, left_return=known[-1] if others else "")
+    return replace(survey, photos=shown, elevations=(first, *others))
+
+
 surveys = st.builds(
     Survey,
     reference=names,
@@ -250,5 +318,7 @@ surveys = st.builds(
     engineers_report=st.one_of(st.none(), reports),
     asked=asked,
     readings=st.lists(readings, max_size=3).map(tuple),
-)
+    drawn=st.booleans(),
+    photos=by_id(photos, 2),
+).map(joined)
 """Surveys that a survey file may hold."""

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.notices import UserMistake
-from estimator.survey import survey_file
+from estimator.survey import survey_file, survey_shapes
 from estimator.survey.ranges import Range
 from estimator.survey.reading import Shape
 from estimator.survey.survey import (
@@ -23,34 +23,42 @@ from estimator.survey.survey import (
     CrackedBrick,
     Elevation,
     EngineersReport,
+    HandBar,
     Opening,
     Party,
+    Photo,
+    PhotoPoint,
     Reading,
     Signs,
     Site,
     Survey,
     ThinBed,
+    WidthAt,
 )
 from tests.bad_surveys.good import good
 from tests.bad_surveys.make import inside
 from tests.survey.strategies import surveys
 
 SHAPES = {
-    Survey: survey_file.SURVEY,
-    Elevation: survey_file.ELEVATION,
-    Brickwork: survey_file.BRICKWORK,
-    Crack: survey_file.CRACK,
-    CrackedBrick: survey_file.BRICK,
-    Opening: survey_file.OPENING,
-    Area: survey_file.AREA,
-    ThinBed: survey_file.THIN_BED,
-    Signs: survey_file.SIGNS,
-    Party: survey_file.PARTY,
-    Site: survey_file.SITE,
-    EngineersReport: survey_file.REPORT,
-    Asked: survey_file.ASKED,
-    Reading: survey_file.READING,
-    **{kind: survey_file.RUNS[tag] for kind, tag in survey_file.RUN_TAGS.items()},
+    Survey: survey_shapes.SURVEY,
+    Elevation: survey_shapes.ELEVATION,
+    Brickwork: survey_shapes.BRICKWORK,
+    Crack: survey_shapes.CRACK,
+    CrackedBrick: survey_shapes.BRICK,
+    Opening: survey_shapes.OPENING,
+    Area: survey_shapes.AREA,
+    ThinBed: survey_shapes.THIN_BED,
+    Signs: survey_shapes.SIGNS,
+    Party: survey_shapes.PARTY,
+    Site: survey_shapes.SITE,
+    EngineersReport: survey_shapes.REPORT,
+    Asked: survey_shapes.ASKED,
+    Reading: survey_shapes.READING,
+    WidthAt: survey_shapes.WIDTH,
+    HandBar: survey_shapes.HAND_BAR,
+    Photo: survey_shapes.PHOTO,
+    PhotoPoint: survey_shapes.PHOTO_POINT,
+    **{kind: survey_shapes.RUNS[tag] for kind, tag in survey_shapes.RUN_TAGS.items()},
 }
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=9),
