@@ -249,16 +249,23 @@ def _areas(chosen: Measure | None, elevation: Elevation) -> Iterator[AreaShape]:
 
 
 def _joints(elevation: Elevation, wall: Wall) -> Iterator[JointShape]:
-    coursing = wall.coursing
+    coursing, rhythms = wall.coursing, wall.coursing.rhythms
+    # Asked of the wall once a course: a verge has to be cut for every answer.
+    first: dict[int, int] = {}
     for crack in elevation.cracks:
+        mark = _mark(elevation, "crack", crack.id)
         for piece in path_of(crack, coursing).of(Along.PERPEND):
-            left = coursing.rhythm(piece.course).face_span(piece.face)[1]
-            low, high = coursing.course_bottom(piece.course), coursing.course_top(piece.course)
+            course = piece.course
+            if course not in first:
+                first[course] = 1 - wall.place_of(course, 0)
+            left = rhythms[(course - 1) % len(rhythms)].face_span(piece.face)[1]
+            low, high = coursing.course_bottom(course), coursing.course_top(course)
+            place = piece.face - first[course] + 1
             yield JointShape(
-                _mark(elevation, "perpend", piece.course, wall.place_of(piece.course, piece.face)),
+                f"{elevation.id}/perpend/{course}/{place}",
                 (left, low, left + coursing.perpend_mm, high),
-                _mark(elevation, "crack", crack.id),
-                piece.course,
+                mark,
+                course,
             )
 
 
