@@ -11,6 +11,20 @@ from estimator.quoting.edits import Edit, Step, Work
 
 MERGED = (Step.ANSWER, Step.CUSTOMER, Step.RULE, Step.NOTE, Step.SITE)
 """Steps that follow on as one when they are about the same thing."""
+DRAWN = (
+    Step.WALL,
+    Step.SIDE,
+    Step.OPENING,
+    Step.CRACK,
+    Step.WIDTH,
+    Step.BRICK,
+    Step.BAR,
+    Step.AREA,
+    Step.BED,
+    Step.PHOTO,
+    Step.BASIS,
+)
+"""Steps on the wall; they follow on as one only where they name what they are about."""
 COMMAND = 1
 
 
@@ -25,6 +39,17 @@ def step_words(step: Step) -> str:
         Step.NOTE: _("notes"),
         Step.READING: _("reading"),
         Step.SITE: _("site"),
+        Step.WALL: _("the wall"),
+        Step.SIDE: _("the sides of the building"),
+        Step.OPENING: _("opening"),
+        Step.CRACK: _("crack"),
+        Step.WIDTH: _("width of the crack"),
+        Step.BRICK: _("marked brick"),
+        Step.BAR: _("bar set by hand"),
+        Step.AREA: _("area to repoint"),
+        Step.BED: _("thin bed"),
+        Step.PHOTO: _("photograph"),
+        Step.BASIS: _("who took the sizes"),
     }[step]
 
 
@@ -53,7 +78,9 @@ class Stepped(QUndoCommand):
         if not isinstance(other, Stepped):
             return False
         mine, later = self.edit, other.edit
-        if mine.step not in MERGED or (mine.step, mine.about) != (later.step, later.about):
+        if (mine.step, mine.about) != (later.step, later.about):
+            return False
+        if mine.step not in MERGED and not (mine.step in DRAWN and mine.about):
             return False
         self.edit = later
         return True

@@ -48,6 +48,17 @@ class Step(Enum):
     NOTE = "change the notes"
     READING = "write down a reading"
     SITE = "change the site"
+    WALL = "change the wall"
+    SIDE = "change the sides of the building"
+    OPENING = "change an opening"
+    CRACK = "draw a crack"
+    WIDTH = "measure a width"
+    BRICK = "mark a brick"
+    BAR = "set a bar by hand"
+    AREA = "draw an area to repoint"
+    BED = "mark a thin bed"
+    PHOTO = "change a photograph"
+    BASIS = "say who took the sizes"
 
 
 @dataclass(frozen=True, slots=True)

@@ -127,6 +127,15 @@ QPushButton[role="quiet"]:hover, QToolButton[role="quiet"]:hover {{ background: 
 QPushButton[role="quiet"]:focus, QToolButton[role="quiet"]:focus {{
     border: 2px solid {t.act}; padding: 0 {_px(7, scale)};
 }}
+QToolButton[role="tool"] {{
+    background: transparent; border: 1px solid transparent; padding: {_px(2, scale)};
+    font-size: {_px(12, scale)}; min-height: 0;
+}}
+QToolButton[role="tool"]:hover {{ background: {t.act_tint}; }}
+QToolButton[role="tool"]:checked {{
+    background: {t.act_tint}; border: 2px solid {t.act}; padding: {_px(1, scale)}; font-weight: 600;
+}}
+QToolButton[role="tool"]:focus {{ border: 2px solid {t.ink}; padding: {_px(1, scale)}; }}
 QPushButton[role="choice"] {{
     background: {t.act_tint}; border: 1px solid {t.act_tint}; text-align: left;
 }}

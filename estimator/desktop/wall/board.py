@@ -194,6 +194,7 @@ class Board(Lookout):
     def _paint_wall(self, painter: QPainter, picture: Picture, seen: View) -> None:
         ratio = self.devicePixelRatioF()
         painter.drawPixmap(0, 0, self.brickwork.pixmap(picture, seen, self.size(), ratio))
+        self.paint_under(painter, seen)
         strokes = Strokes(painter, seen)
         if self.lit:
             veil = LOOK.colour("paper")
@@ -208,6 +209,13 @@ class Board(Lookout):
         if self.chosen is not None:
             words = self._words(self.chosen)
             notes.paint_note(painter, notes.beside(self.chosen, seen, QRectF(self.rect()), words))
+        self.paint_over(painter, seen)
+
+    def paint_under(self, painter: QPainter, seen: View) -> None:
+        """Paint what lies between brickwork and marks; a board to look at has nothing there."""
+
+    def paint_over(self, painter: QPainter, seen: View) -> None:
+        """Paint what lies over everything; a board to look at has nothing there."""
 
     def _placed(self, picture: Picture, seen: View) -> notes.Notes:
         key = (picture, seen, self.size(), LOOK.scale)

@@ -12,11 +12,14 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QVBoxLayout, QWidget
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import wording
-from estimator.desktop.wall.board import Board
+from estimator.desktop.wall.drafting import Drafting
+from estimator.desktop.wall.drawing_board import DrawingBoard
 from estimator.desktop.wall.legend import Legend
+from estimator.desktop.wall.particulars.panel import Particulars
+from estimator.desktop.wall.rail import Rail
 from estimator.desktop.widgets.buttons import escaped, quiet_button
+from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
-from estimator.drawing.picture import picture_of
 from estimator.drawing.shapes import Picture
 
 if TYPE_CHECKING:
@@ -39,20 +42,31 @@ class WallColumn(QFrame):
         super().__init__(parent)
         self.setProperty("role", "column")
         self._session = session
-        self._option = self._elevation = 0
-        self.board, self.legend = Board(), Legend()
+        self.drafting = Drafting(session, self)
+        self.board, self.legend = DrawingBoard(self.drafting), Legend()
+        self.rail = Rail(self.drafting)
+        self.particulars = Particulars(self.drafting)
         self.scale = words(role="second", wrap=False)
         self._came_from: int | None = None
+        self._has_keyboard = False
+        self.trouble = CautionBox()
+        self.trouble.hide()
         self.sides = quiet_button("")
         self.sides.setMenu(QMenu(self.sides))
         self.hint, self.note = words(role="second"), words(role="second")
         self.hint.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
         self._lay_out()
-        self.board.worth = lambda mark: wording.worth(self._session.sight, self._option, mark)
+        self.board.worth = lambda mark: wording.worth(session.sight, self.drafting.option, mark)
         self.board.pointed.connect(self.pointed)
         self.board.view_changed.connect(self._say_scale)
         self.board.entered.connect(self._hint)
-        self._hint(False)
+        self.board.letter = self.rail.take_by_letter
+        self.drafting.picture_changed.connect(self._show_picture)
+        self.drafting.side_changed.connect(self._name_side)
+        self.drafting.tool_changed.connect(self._say_hint)
+        self.drafting.ghosts_changed.connect(self._say_hint)
+        self.drafting.said.connect(self._say_trouble)
+        self._say_hint()
         # Prices are painted first: the wall follows in the next turn, so that neither waits long.
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
@@ -64,20 +78,16 @@ class WallColumn(QFrame):
     @property
     def option(self) -> int:
         """Which of the options is drawn, the first being 0."""
-        return self._option
+        return self.drafting.option
 
     def show_option(self, index: int) -> None:
         """Draw the bars and areas of another option."""
-        if index != self._option and index >= 0:
-            self._option = index
-            self._show(self._session.sight)
+        self.drafting.show_option(index)
 
     def show_elevation(self, index: int) -> None:
         """Draw another side of the building."""
         self._came_from = None
-        if index != self._elevation and index >= 0:
-            self._elevation = index
-            self._show(self._session.sight)
+        self.drafting.show_side(index)
 
     def light(self, marks: frozenset[str]) -> None:
         """Light up marks and let the rest fade; none lights all alike.
@@ -86,8 +96,8 @@ class WallColumn(QFrame):
         """
         if marks:
             side = self._side_of(marks)
-            if side is not None and side != self._elevation:
-                came_from = self._elevation if self._came_from is None else self._came_from
+            if side is not None and side != self.drafting.side:
+                came_from = self.drafting.side if self._came_from is None else self._came_from
                 self.show_elevation(side)
                 self._came_from = came_from
         elif self._came_from is not None:
@@ -113,7 +123,13 @@ class WallColumn(QFrame):
         layout.setContentsMargins(16, 16, 16, 12)
         layout.setSpacing(8)
         layout.addLayout(head)
-        layout.addWidget(self.board, 1)
+        middle = QHBoxLayout()
+        middle.setSpacing(8)
+        middle.addWidget(self.rail)
+        middle.addWidget(self.board, 1)
+        layout.addWidget(self.trouble)
+        layout.addLayout(middle, 1)
+        layout.addWidget(self.particulars)
         layout.addWidget(self.legend)
         layout.addLayout(foot)
 
@@ -124,11 +140,14 @@ class WallColumn(QFrame):
         self._show(self._session.sight)
 
     def _show(self, sight: Sight) -> None:
+        self.drafting.show_sight(sight)
         self._list_sides(sight)
-        picture = picture_of(sight.work.survey, self._elevation, sight.measure(self._option))
-        self.board.show_picture(picture)
+
+    def _show_picture(self, picture: Picture | None) -> None:
+        sight = self._session.sight
         self.legend.show_picture(picture)
-        self.hint.setVisible(picture is not None and bool(sight.options))
+        self.rail.setVisible(picture is not None)
+        self.hint.setVisible(picture is not None)
         self.note.setText(_note(sight, picture))
         self.note.setVisible(bool(self.note.text()))
         self._say_scale()
@@ -136,8 +155,6 @@ class WallColumn(QFrame):
     def _list_sides(self, sight: Sight) -> None:
         """Offer the sides of the building where there are several."""
         names = [one.name for one in sight.work.survey.elevations]
-        if self._elevation >= len(names):
-            self._elevation = 0
         menu = self.sides.menu()
         if [escaped(name) for name in names] != [act.text() for act in menu.actions()]:
             menu.clear()
@@ -146,10 +163,13 @@ class WallColumn(QFrame):
                 act.triggered.connect(partial(self.show_elevation, number))
         self.sides.setVisible(len(names) > 1)
         if names:
-            shown = names[self._elevation]
+            shown = names[self.drafting.side]
             self.sides.setText(escaped(shown))
             said = _("Which side of the building: {name}")
             self.sides.setAccessibleName(said.format(name=shown))
+
+    def _name_side(self, _side: int) -> None:
+        self._list_sides(self._session.sight)
 
     def _side_of(self, marks: frozenset[str]) -> int | None:
         """Return the side most of the marks are on; the one shown where any is on it."""
@@ -159,16 +179,24 @@ class WallColumn(QFrame):
         ]
         if not any(counts):
             return None
-        if counts[self._elevation]:
-            return self._elevation
+        if counts[self.drafting.side]:
+            return self.drafting.side
         return counts.index(max(counts))
 
     def _hint(self, has_keyboard: bool) -> None:  # noqa: FBT001 - a signal gives it so
-        self.hint.setText(
-            _("Tab goes from mark to mark · + and - zoom · 0 shows all the work")
-            if has_keyboard
-            else _("Point at a price to light its marks here")
-        )
+        self._has_keyboard = has_keyboard
+        self._say_hint()
+
+    def _say_hint(self, _tool: object = None) -> None:
+        """Say what to do next: with the tool in hand, or else with the keyboard."""
+        hint = self.drafting.tool.hint()
+        if self._has_keyboard and self.drafting.tool.points_at_marks:
+            hint = _("Tab goes from mark to mark · + and - zoom · 0 shows all the work")
+        self.hint.setText(hint)
+
+    def _say_trouble(self, sentence: str) -> None:
+        self.trouble.say(sentence)
+        self.trouble.setVisible(bool(sentence))
 
     def _say_scale(self) -> None:
         """Say where the drawing is from, and its true scale on this screen."""

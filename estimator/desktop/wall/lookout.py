@@ -15,6 +15,8 @@ from estimator.masonry.region import Point
 PAN_PX = 60.0
 WHEEL_NOTCH = 120.0
 DRAG_FROM_PX = 4
+MOVES = Qt.MouseButton.LeftButton | Qt.MouseButton.MiddleButton
+"""Buttons that move the wall: the middle one always, the left where nothing is taken hold of."""
 WAYS: dict[int, Point] = {
     Qt.Key.Key_Left: (-1.0, 0.0),
     Qt.Key.Key_Right: (1.0, 0.0),
@@ -115,7 +117,7 @@ class Lookout(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Drag the wall, or point at what is under the pointer."""
         here = event.position()
-        if self._pressed is None or not event.buttons() & Qt.MouseButton.LeftButton:
+        if self._pressed is None or not event.buttons() & MOVES:
             self.point_at(here)
             return
         by = here - self._pressed
@@ -127,12 +129,12 @@ class Lookout(QWidget):
     def point_at(self, spot: QPointF) -> None:
         """Take note of what is under the pointer; the board knows what that is."""
 
-    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802, ARG002 - Qt's name
         """Let go of the wall."""
         self._pressed = None
         self.unsetCursor()
 
-    def mouseDoubleClickEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802, ARG002 - Qt's name
         """Go back to all the work."""
         self.fit()
 

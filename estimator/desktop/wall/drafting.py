@@ -1,0 +1,199 @@
+"""The wall as it is being drawn: which side, which option, which tool, what is selected.
+
+Between the session and the board. What is tried out while the hand is still moving is measured and
+drawn at once and leaves the session alone; what is let go becomes an edit of it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from estimator.desktop.wall.tools.tool import Tool
+from estimator.drawing.picture import picture_of
+from estimator.drawing.shapes import Picture
+from estimator.masonry.region import Point
+from estimator.notices import UserMistake
+from estimator.quoting.edits import Edit, Work
+from estimator.survey.ranges import settled
+from estimator.survey.survey import Elevation
+from estimator.survey.wall import Wall, wall_of
+from estimator.takeoff.lines import Measure
+from estimator.takeoff.measure import measure
+
+if TYPE_CHECKING:
+    from estimator.desktop.session import Session
+    from estimator.desktop.state import Sight
+    from estimator.desktop.wall.view import View
+
+
+class Drafting(QObject):
+    """What is on the board, and what the hand is doing to it."""
+
+    picture_changed = Signal(object)
+    """A ``Picture`` or None: something of the drawing changed."""
+    ghosts_changed = Signal()
+    """What is half drawn changed."""
+    selected = Signal(str)
+    """The mark that was selected; empty for none."""
+    side_changed = Signal(int)
+    """Another side of the building is on the board."""
+    tool_changed = Signal(object)
+    """The ``Tool`` now in hand."""
+    said = Signal(str)
+    """What could not be done, in a plain sentence; empty when that is over."""
+
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
+        """Draw what a session holds."""
+        super().__init__(parent)
+        self.session = session
+        self.side = self.option = 0
+        self.selection = ""
+        self.view: View | None = None
+        """What is seen of the wall, as the board tells."""
+        self.size = (1.0, 1.0)
+        self.tool = Tool(self)
+        self._tried: Edit | None = None
+        self._uid = session.sight.job.uid
+        self._gesture = 0
+
+    # -- what is drawn
+
+    @property
+    def work(self) -> Work:
+        """What the drawing shows: the work of the session, or what is tried out."""
+        return self.session.sight.work if self._tried is None else self._tried.after
+
+    @property
+    def elevation(self) -> Elevation | None:
+        """The side on the board as it was told, ranges in it; None before there is a wall."""
+        sides = self.work.survey.elevations
+        return sides[self.side] if self.side < len(sides) else None
+
+    @property
+    def side_id(self) -> str:
+        """Id of the side on the board."""
+        return "" if self.elevation is None else self.elevation.id
+
+    @property
+    def plain(self) -> Elevation:
+        """The side on the board with ranges at their likely values.
+
+        Raises:
+            RuntimeError: before there is a wall.
+        """
+        if self.elevation is None:
+            raise RuntimeError("there is no wall yet")
+        return settled(self.elevation)
+
+    @property
+    def wall(self) -> Wall:
+        """The side on the board, laid out on its courses."""
+        return wall_of(self.plain)
+
+    @property
+    def per_mm(self) -> float:
+        """Scale of the view [px/mm]."""
+        return 1.0 if self.view is None else self.view.per_mm
+
+    def picture(self) -> Picture | None:
+        """Return the drawing with the work of the option in front."""
+        return picture_of(self.work.survey, self.side, self.measure())
+
+    def measure(self) -> Measure | None:
+        """Return the measured work that is drawn; what is tried out is measured anew."""
+        sight = self.session.sight
+        if self._tried is None:
+            return sight.measure(self.option)
+        if not sight.assessment.route.allows_price or sight.priced_by is None:
+            return None
+        work = self._tried.after
+        scope = work.scopes[min(self.option, len(work.scopes) - 1)]
+        try:
+            return measure(work.survey, scope, work.rules(sight.priced_by.rules))
+        except UserMistake:
+            return None
+
+    def middle(self) -> Point:
+        """Return the middle of what is seen [mm]."""
+        if self.view is None:
+            return 0.0, 0.0
+        return self.view.place(self.size[0] / 2, self.size[1] / 2)
+
+    # -- which side, which option, which mark
+
+    def show_side(self, number: int) -> None:
+        """Put another side of the building on the board."""
+        if number != self.side and 0 <= number < len(self.work.survey.elevations):
+            self.tool.cancel()
+            self.side = number
+            self.select("")
+            self.side_changed.emit(number)
+            self.refresh()
+
+    def show_option(self, number: int) -> None:
+        """Draw the work of another option."""
+        if number != self.option and number >= 0:
+            self.option = number
+            self.refresh()
+
+    def select(self, mark: str) -> None:
+        """Select a mark, so that its particulars can be seen and changed; empty for none."""
+        if mark != self.selection:
+            self.selection = mark
+            self.selected.emit(mark)
+            self.ghosts_changed.emit()
+
+    def take(self, tool: Tool) -> None:
+        """Take a tool up and put the one in hand down."""
+        if tool is not self.tool:
+            self.tool.end()
+            self.tool = tool
+            self.said.emit("")
+            tool.begin()
+            self.tool_changed.emit(tool)
+            self.ghosts_changed.emit()
+
+    # -- what the hand does
+
+    def gesture(self) -> int:
+        """Return a number no drag had before, so that each is undone by itself."""
+        self._gesture += 1
+        return self._gesture
+
+    def try_out(self, edit: Edit | None) -> None:
+        """Show an edit as if it were done; None goes back to what is."""
+        if edit is not self._tried:
+            self._tried = edit
+            self.said.emit("")
+            self.refresh()
+
+    def do(self, edit: Edit) -> None:
+        """Do an edit: it can be undone, and is priced and kept."""
+        self._tried = None
+        self.said.emit("")
+        if edit.after == self.session.work:
+            self.refresh()
+        else:
+            self.session.apply(edit)
+
+    def refuse(self, mistake: UserMistake) -> None:
+        """Say why something could not be done; nothing was changed."""
+        words = str(mistake)
+        self.said.emit(words[:1].upper() + words[1:])
+
+    def refresh(self) -> None:
+        """Draw anew."""
+        self.picture_changed.emit(self.picture())
+
+    def show_sight(self, sight: Sight) -> None:
+        """Follow the session: another job, another edit, an undo."""
+        self._tried = None
+        if sight.job.uid != self._uid:
+            self._uid = sight.job.uid
+            self.tool.cancel()
+            self.side = 0
+            self.select("")
+        self.side = min(self.side, max(len(sight.work.survey.elevations) - 1, 0))
+        self.refresh()

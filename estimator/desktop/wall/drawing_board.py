@@ -1,0 +1,207 @@
+"""The board one draws on: hands and keys go to the tool in hand, and what it shows is painted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from estimator.desktop.wall.board import Board
+from estimator.desktop.wall.drafting import Drafting
+from estimator.desktop.wall.lookout import WAYS
+from estimator.desktop.wall.tools import ghosts
+from estimator.desktop.wall.tools.ghosts import Mark, Spot
+from estimator.desktop.wall.tools.tool import Tool
+from estimator.desktop.wall.view import View
+from estimator.masonry.region import Point
+
+TAKES = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
+BACK = (Qt.Key.Key_Backspace, Qt.Key.Key_Delete)
+IN_SIGHT_PX = 40.0
+"""How far from the edge the cross of the keyboard is kept [px]."""
+
+
+class DrawingBoard(Board):
+    """A board whose wall can be drawn on by mouse and by keyboard."""
+
+    def __init__(self, drafting: Drafting, parent: QWidget | None = None) -> None:
+        """Lie under a hand."""
+        super().__init__(parent)
+        self.drafting = drafting
+        self.cross: Point | None = None
+        """Where the keyboard is on the wall, None until it has been used with a tool [mm]."""
+        self._is_held = False
+        self.letter: Callable[[str], bool] = _no_tool
+        """Takes up the tool a letter stands for."""
+        drafting.picture_changed.connect(self.show_picture)
+        drafting.ghosts_changed.connect(self.update)
+        drafting.tool_changed.connect(self._take_up)
+        self.view_changed.connect(self._tell_view)
+
+    @property
+    def tool(self) -> Tool:
+        """The tool in hand."""
+        return self.drafting.tool
+
+    def _tell_view(self) -> None:
+        self.drafting.view = self.view
+        self.drafting.size = (float(self.width()), float(self.height()))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Keep what is seen, and say how much that is."""
+        super().resizeEvent(event)
+        self._tell_view()
+
+    def _take_up(self, tool: Tool) -> None:
+        self._is_held = False
+        self.cross = None
+        self.setCursor(tool.cursor)
+        if not tool.points_at_marks:
+            self.choose(None)
+        self.update()
+
+    # -- by hand
+
+    def _place(self, event: QMouseEvent) -> Point | None:
+        if self.view is None or self.picture is None:
+            return None
+        return self.view.place(event.position().x(), event.position().y())
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Give a press to the tool; what it leaves takes hold of the wall."""
+        place = self._place(event)
+        self.cross = None
+        if event.button() == Qt.MouseButton.LeftButton and place is not None:
+            shifted = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+            self._is_held = self.tool.press(place, shifted=shifted)
+            if self._is_held:
+                self.update()
+                return
+        super().mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw along, move the wall, or hold the tool over a place."""
+        place = self._place(event)
+        if self._is_held and place is not None:
+            self.tool.draw(place)
+            self.update()
+            return
+        super().mouseMoveEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Let go."""
+        place = self._place(event)
+        if self._is_held and event.button() == Qt.MouseButton.LeftButton:
+            self._is_held = False
+            if place is not None:
+                self.tool.release(place)
+            self.update()
+            return
+        super().mouseReleaseEvent(event)
+        self.setCursor(self.tool.cursor)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Give a double press to the tool, or show all the work."""
+        place = self._place(event)
+        if place is None or not self.tool.double(place):
+            super().mouseDoubleClickEvent(event)
+        self.update()
+
+    def point_at(self, spot: QPointF) -> None:
+        """Hold the tool over a place; marks are named where the tool only points."""
+        if self.tool.points_at_marks:
+            super().point_at(spot)
+        if self.view is not None:
+            self.tool.hover(self.view.place(spot.x(), spot.y()))
+            self.update()
+
+    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the tool off the wall."""
+        super().leaveEvent(event)
+        self.tool.leave()
+        self.update()
+
+    # -- by keys
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Give a key to the tool, then to the view and the marks."""
+        shifted = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        if not self._take_key(event.key(), shifted=shifted):
+            super().keyPressEvent(event)
+        self.update()
+
+    def _take_key(self, key: int, *, shifted: bool) -> bool:
+        """Give a key to the tool first; false leaves it to the marks and the view."""
+        if self.view is None:
+            return False
+        if self.tool.key(key, shifted=shifted):
+            return True
+        if key == Qt.Key.Key_Escape:
+            return self.tool.cancel() or self._put_down()
+        if key in BACK:
+            return self.tool.back()
+        is_letter = Qt.Key.Key_A <= key <= Qt.Key.Key_Z
+        return (is_letter and self.letter(chr(key))) or self._move_key(key, shifted=shifted)
+
+    def _move_key(self, key: int, *, shifted: bool) -> bool:
+        """Move the cross, or press where it is; a tool that points leaves that to the marks."""
+        if self.tool.points_at_marks:
+            return False
+        if key in WAYS and not shifted:
+            self._move_cross(WAYS[key])
+        elif key in TAKES:
+            self._press_at_cross(shifted=shifted)
+        else:
+            return False
+        return True
+
+    def _put_down(self) -> bool:
+        """Go back to pointing, or let go of what is selected; false where neither was so."""
+        if not self.tool.points_at_marks:
+            return self.letter("P")
+        was_selected = bool(self.drafting.selection)
+        self.drafting.select("")
+        return was_selected
+
+    def _move_cross(self, way: Point) -> None:
+        """Move the cross a joint on."""
+        start = self.cross or self.tool.start_place()
+        self.cross = self.tool.step(start, way)
+        self._bring_place_near(self.cross)
+        self.tool.hover(self.cross)
+
+    def _press_at_cross(self, *, shifted: bool) -> None:
+        """Press the tool where the cross is, and let it go."""
+        if self.cross is None:
+            self.cross = self.tool.start_place()
+        if self.tool.press(self.cross, shifted=shifted):
+            self.tool.release(self.cross)
+
+    def _bring_place_near(self, place: Point) -> None:
+        if self.view is None:
+            return
+        x, y = self.view.at(*place)
+        across = max(IN_SIGHT_PX - x, 0.0) + min(self.width() - IN_SIGHT_PX - x, 0.0)
+        up = max(IN_SIGHT_PX - y, 0.0) + min(self.height() - IN_SIGHT_PX - y, 0.0)
+        if across or up:
+            self.pan((across, up))
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the cross off the wall."""
+        super().focusOutEvent(event)
+        self.cross = None
+        self.update()
+
+    # -- paint
+
+    def paint_over(self, painter: QPainter, seen: View) -> None:
+        """Paint what is half drawn, and the cross of the keyboard."""
+        ghosts.paint(painter, seen, self.tool.ghosts())
+        if self.cross is not None:
+            ghosts.paint(painter, seen, (Mark(self.cross, Spot.CROSS),))
+
+
+def _no_tool(_letter: str) -> bool:
+    return False

@@ -1,0 +1,1 @@
+"""Exact numbers of whatever is selected on the wall, below the board."""

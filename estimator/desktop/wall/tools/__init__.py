@@ -1,0 +1,1 @@
+"""What can be done on the wall by hand: one module a tool."""
