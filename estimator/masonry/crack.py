@@ -9,7 +9,7 @@ brick being as long as the bricks are high, so that no crossing of joints is cou
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -239,9 +239,16 @@ def along_bed(coursing: Coursing, course: int, left: float, right: float) -> Cra
 
 
 def traced(
-    coursing: Coursing, points: Sequence[Point], *, through_bricks: bool = False
+    coursing: Coursing,
+    points: Sequence[Point],
+    *,
+    through_bricks: bool = False,
+    cuts: Collection[int] = (),
 ) -> CrackPath:
     """Follow a drawn line: by the joints nearest to it, or through the bricks where it cuts them.
+
+    With ``cuts`` only those of its legs cut bricks, leg 1 being the one from the first point to the
+    second; the others follow the joints.
 
     It starts and ends on the beds nearest the line's ends, and goes through a course where the line
     crosses its mid-height. Where the line doubles back along one bed, the detour is left out. A
@@ -257,12 +264,14 @@ def traced(
     >>> wall = laid(brick_format("uk_metric"), bond("stretcher"))
     >>> traced(wall, [(200, 20), (700, 420)]).courses
     (1, 2, 3, 4, 5, 6)
+    >>> traced(wall, [(200, 20), (700, 420)], cuts=(1,)).bricks
+    ((5, 2), (6, 3))
     """
     if len(points) < 2:
         raise ValueError("a traced crack needs two points or more")
-    way_at = _cut_way if through_bricks else _joint_way
     walk = _Walk(coursing, _nearest_bed(coursing, points[0][1]), points[0][0])
-    for start, end in pairwise(points):
+    for leg, (start, end) in enumerate(pairwise(points), 1):
+        way_at = _cut_way if through_bricks or leg in cuts else _joint_way
         for course in _crossed(coursing, start, end):
             walk.through(
                 way_at(coursing, course, _x_at(start, end, coursing.course_middle(course)))
@@ -272,6 +281,7 @@ def traced(
     if not walk.path().pieces:
         levels = [y for _, y in points]
         course = coursing.course_at((min(levels) + max(levels)) / 2)
+        way_at = _cut_way if through_bricks or 1 in cuts else _joint_way
         walk.through(way_at(coursing, course, points[0][0]))
     return walk.path()
 

@@ -235,7 +235,7 @@ def _pence_or_none(totals: Totals, drawn: Survey) -> tuple[int, ...]:
 
 def _drawing(survey: Survey, usual: Ranges) -> Callable[[Chance], Drawn]:
     """Return what draws one plain survey from what is known."""
-    if enquiry.surveyed(survey) is not survey:  # its wall is made from a caller's answers
+    if enquiry.is_made(survey):
         return lambda chance: enquiry.drawn(survey, chance)
     if survey.basis is Basis.TOLD or ranges.settled(survey) is survey:
         survey = widened(

@@ -60,6 +60,11 @@ NAMED: Mapping[str, Mapping[str, str]] = MappingProxyType(
 DRAWN = ("full_height_at_junction", "level_crack_above_opening")
 """Signs that follow from where the crack is and how it runs."""
 
+TOGETHER: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {"place": (*DRAWN, "lintel_unknown"), "shape": DRAWN, "height": ("roof_spread",)}
+)
+"""Signs that a question moves only together with the answer to another."""
+
 
 def signs_from(asked: tuple[Asked, ...], before: Signs) -> Signs:
     """Return the signs as answered; those that no question asks for stay as they were.
@@ -69,6 +74,43 @@ def signs_from(asked: tuple[Asked, ...], before: Signs) -> Signs:
     >>> signs_from((Asked("warning", ("none",)),), Signs()).gas_smell
     <Answer.NO: 'no'>
     """
+    return replace(before, **_said(asked))
+
+
+def signs_moved(old: tuple[Asked, ...], new: tuple[Asked, ...], noted: Signs) -> Signs:
+    """Return the signs noted on a wall that was drawn or measured, after other answers to it.
+
+    What was noted stays, but for three things: an answer may say that there is a danger, it may
+    settle what nobody was sure of, and it may change what the answers before it had said.
+
+    >>> seen = Signs(gas_smell=Answer.YES)
+    >>> moved = signs_moved((), (Asked("warning", ("none",)),), seen)
+    >>> moved.gas_smell, moved.floors_sloping
+    (<Answer.YES: 'yes'>, <Answer.NO: 'no'>)
+    """
+    before, after = _said(old), _said(new)
+    moved = {}
+    for sign, said in after.items():
+        held = getattr(noted, sign)
+        if said is not held and (said is Answer.YES or held is before[sign]):
+            moved[sign] = said
+    return replace(noted, **moved) if moved else noted
+
+
+def signs_of(question: str) -> tuple[str, ...]:
+    """Return the signs an answer to a question may move, alone or with answers to others.
+
+    >>> signs_of("filled"), signs_of("width")
+    (('reopened_after_repair',), ())
+    """
+    chosen = {sign for found in CHOSEN.get(question, {}).values() for sign in found}
+    named = set(NAMED.get(question, {}).values())
+    every = chosen | named | set(TOGETHER.get(question, ()))
+    return tuple(entry.name for entry in fields(Signs) if entry.name in every)
+
+
+def _said(asked: tuple[Asked, ...]) -> dict[str, Answer]:
+    """Return every sign that some question asks for, as answered."""
     answers = {one.question: set(one.choices) - {NOT_SURE} for one in asked}
     found = dict.fromkeys(_asked_for(), Answer.NOT_SURE)
     for question, meanings in CHOSEN.items():
@@ -84,7 +126,7 @@ def signs_from(asked: tuple[Asked, ...], before: Signs) -> Signs:
             if choice in taken and not _is_elsewhere(choice, answers)
         }
     found |= _as_drawn(answers)
-    return replace(before, **found)
+    return found
 
 
 def _asked_for() -> tuple[str, ...]:

@@ -1,9 +1,10 @@
 """Questions put to a caller, and the wall that their answers make.
 
 Every question may be left out or answered with *not sure*: what is not known stays a range. Only
-what an answer means is kept here; its words belong to the screen. While sizes are told, a survey
-with answers has its wall, signs and site made from them each time; once somebody has measured,
-what was measured stays.
+what an answer means is kept here; its words belong to the screen. While sizes are told and nobody
+has drawn, a survey with answers has its wall, signs and site made from them each time. Once walls
+were measured or drawn they stay, and so does what was noted of them; answers then only add a
+danger, settle what nobody was sure of, or change what an answer had said before.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from functools import lru_cache
 from random import Random
 
 from estimator.survey import questions as table
-from estimator.survey.asked_signs import signs_from
+from estimator.survey.asked_signs import signs_from, signs_moved, signs_of
 from estimator.survey.asked_wall import LEVEL, STRAIGHT, Facts, brickwork_of, elevation_of
 from estimator.survey.questions import (
     COUNTED,
@@ -38,12 +39,15 @@ __all__ = [
     "Question",
     "answered",
     "drawn",
+    "is_made",
     "questions",
+    "still_asked",
     "surveyed",
     "unanswered",
 ]
 
 WIDTH_DECIMALS = 1
+HOUSE = "house"
 RANGES = ("length", "bricks")
 """Amounts that show as a range in the survey itself."""
 WHOLE = ("count", "bricks", "courses")
@@ -78,7 +82,7 @@ def answered(survey: Survey, asked: Asked) -> Survey:
         if choice != NOT_SURE:
             one.choice(choice)
     known = {answer.question: answer for answer in survey.asked}
-    return surveyed(replace(survey, asked=tuple((known | {one.key: asked}).values())))
+    return _with_answers(survey, tuple((known | {one.key: asked}).values()))
 
 
 def unanswered(survey: Survey, question: str) -> Survey:
@@ -92,22 +96,53 @@ def unanswered(survey: Survey, question: str) -> Survey:
     left = tuple(one for one in survey.asked if one.question != question)
     if left == survey.asked:
         return survey
-    changed = replace(survey, asked=left)
-    return _made(changed) if survey.basis is Basis.TOLD else changed
+    return _with_answers(survey, left)
+
+
+def is_made(survey: Survey) -> bool:
+    """Whether the walls are made from answers, or from none yet, and were not drawn by hand.
+
+    >>> from estimator.survey.survey import Party
+    >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    >>> is_made(call), is_made(replace(call, drawn=True))
+    (True, False)
+    """
+    if survey.basis is not Basis.TOLD or survey.drawn:
+        return False
+    return bool(survey.asked) or survey.elevations in ((), _walls(()))
+
+
+def still_asked(survey: Survey) -> tuple[str, ...]:
+    """Return the questions whose answers still move something: all of them while walls are made.
+
+    Of walls that were drawn or measured, those whose answers move a danger sign, or the site.
+
+    >>> from estimator.survey.survey import Party
+    >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
+    >>> still_asked(replace(call, drawn=True))[:4]
+    ('place', 'height', 'shape', 'growing')
+    """
+    made = is_made(survey)
+    return tuple(
+        one.key for one in table.questions() if made or one.key == HOUSE or signs_of(one.key)
+    )
 
 
 def surveyed(survey: Survey) -> Survey:
     """Return the survey with its wall, signs and site made anew from what was asked.
 
     Sizes not known stay ranges; of choices not known the likeliest is drawn. A wall measured on
-    site, or drawn by hand before anything was asked, stays as it is.
+    site, or drawn by hand, stays as it is; of a told one that was drawn signs and site follow the
+    answers.
 
     >>> from estimator.survey.survey import Party
     >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
     >>> surveyed(call).elevations[0].cracks[0].width_mm
     Range(low=0.3, likely=2.0, high=5.0)
     """
-    return _made(survey) if _is_made(survey) else survey
+    if is_made(survey):
+        return _made(survey)
+    return _noted(survey, ()) if survey.basis is Basis.TOLD and survey.drawn else survey
 
 
 def undecided(survey: Survey) -> tuple[str, ...]:
@@ -118,7 +153,7 @@ def undecided(survey: Survey) -> tuple[str, ...]:
     >>> undecided(answered(call, Asked("below", ("firm",))))
     ('place', 'height', 'shape', 'count', 'house', 'mortar')
     """
-    if not _is_made(survey):
+    if not is_made(survey):
         return ()
     answers = {one.question: one for one in survey.asked}
     return tuple(
@@ -141,7 +176,7 @@ def drawn(survey: Survey, chance: Random) -> Drawn:
     ['place', 'height', 'shape', 'house']
     """
     by_chance = _ByChance(chance)
-    if not _is_made(survey):
+    if not is_made(survey):
         return Drawn(resolve(survey, by_chance.draw), tuple(by_chance.inputs))
     facts = _facts(survey.asked, by_chance.choose, by_chance.settle)
     made = replace(_base(survey), elevations=(elevation_of(facts),))
@@ -194,11 +229,23 @@ def _as_told(key: str, told: Range) -> Told:
     return told.likely if told.low == told.high else told
 
 
-def _is_made(survey: Survey) -> bool:
-    """Whether the wall is drawn from answers, or from none yet, and not by hand."""
-    if survey.basis is not Basis.TOLD:
-        return False
-    return bool(survey.asked) or survey.elevations in ((), _walls(()))
+def _with_answers(survey: Survey, asked: tuple[Asked, ...]) -> Survey:
+    """Return the survey with other answers, and all that follows from them."""
+    changed = replace(survey, asked=asked)
+    if survey.basis is Basis.TOLD and not survey.drawn:
+        return _made(changed)
+    return _noted(changed, survey.asked)
+
+
+def _noted(survey: Survey, before: tuple[Asked, ...]) -> Survey:
+    """Return a survey that was drawn or measured with signs and site after other answers."""
+    signs = signs_moved(before, survey.asked, survey.signs)
+    site = survey.site
+    if site.built in ("", *_built().values()):
+        site = _site(survey)
+    if signs == survey.signs and site == survey.site:
+        return survey
+    return replace(survey, signs=signs, site=site)
 
 
 def _made(survey: Survey) -> Survey:
@@ -219,14 +266,19 @@ def _base(survey: Survey) -> Survey:
 
 def _site(survey: Survey) -> Site:
     """Return the site with the age of the house as answered; any other fact stays."""
-    by_house = {key: entry["built"] for key, entry in table.settings("houses").items()}
-    house = next((one for one in survey.asked if one.question == "house"), None)
+    by_house = _built()
+    house = next((one for one in survey.asked if one.question == HOUSE), None)
     if house is not None and _chosen(house):
         return replace(survey.site, built=by_house[_chosen(house)])
     # What was written down for an answer goes when the answer is taken back.
     if survey.site.built in by_house.values():
         return replace(survey.site, built="")
     return survey.site
+
+
+def _built() -> dict[str, str]:
+    """Return what is written down of the age of the house, by the choice that says it."""
+    return {key: entry["built"] for key, entry in table.settings("houses").items()}
 
 
 def _chosen(asked: Asked | None) -> str:

@@ -33,7 +33,7 @@ class Wall:
     gross: Region
     """Inside the outline, openings not taken out."""
     net: Region
-    """Inside the outline, openings and their sills taken out."""
+    """Inside the outline, openings with their sills and lintels taken out."""
 
     def face_of(self, brick: CrackedBrick) -> int:
         """Return the number a brick has in its course, from its place seen from the left."""
@@ -87,7 +87,37 @@ def ring_of(opening: Opening) -> Ring:
     (100, 425)
     """
     left, right = opening.left_mm, opening.left_mm + opening.width_mm
-    bottom, top = opening.bottom_mm - opening.sill_mm, opening.bottom_mm + opening.height_mm
+    return _ring(left, opening.bottom_mm - opening.sill_mm, right, top_of(opening))
+
+
+def rings_of(opening: Opening) -> tuple[Ring, ...]:
+    """Return the outlines of all that is no brickwork at an opening, what shows of its lintel too.
+
+    A lintel as wide as the opening is one rectangle with it; a wider one is a second over it. [mm]
+
+    >>> window = Opening("w", 100, 500, 900, 1200, lintel_mm=140, lintel_bearing_mm=150)
+    >>> rings_of(window)[1]
+    ((-50, 1700), (1150, 1700), (1150, 1840), (-50, 1840))
+    """
+    if opening.lintel_mm <= 0:
+        return (ring_of(opening),)
+    left, right, top = opening.left_mm, opening.left_mm + opening.width_mm, top_of(opening)
+    over, more = top + opening.lintel_mm, opening.lintel_bearing_mm
+    if more <= 0:
+        return (_ring(left, opening.bottom_mm - opening.sill_mm, right, over),)
+    return ring_of(opening), _ring(left - more, top, right + more, over)
+
+
+def top_of(opening: Opening) -> float:
+    """Return the level of the head of an opening, under its lintel [mm].
+
+    >>> top_of(Opening("w", 100, 500, 900, 1200))
+    1700
+    """
+    return opening.bottom_mm + opening.height_mm
+
+
+def _ring(left: float, bottom: float, right: float, top: float) -> Ring:
     return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
@@ -96,7 +126,7 @@ def _regions(
     outline: tuple[tuple[float, float], ...], openings: tuple[Opening, ...]
 ) -> tuple[Region, Region]:
     gross = Region.of(outline)
-    holes = Region.of(*(ring_of(opening) for opening in openings))
+    holes = Region.of(*(ring for opening in openings for ring in rings_of(opening)))
     return gross, gross.without(holes)
 
 
@@ -135,4 +165,4 @@ def _path(run: CrackRun, coursing: Coursing) -> CrackPath:
         return cracks.straight(coursing, start, max(round(likely(run.courses)), 1))
     if isinstance(run, BedRun):
         return cracks.along_bed(coursing, run.course, run.from_mm, run.to_mm)
-    return cracks.traced(coursing, run.points, through_bricks=run.through_bricks)
+    return cracks.traced(coursing, run.points, through_bricks=run.through_bricks, cuts=run.cuts)

@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from estimator.masonry.joints import Joints, joints_in
 from estimator.masonry.region import Point, Region
+from estimator.survey.wall import top_of
 from estimator.takeoff.bands import Bands
 from estimator.takeoff.brickwork import LaidBrick
 from estimator.takeoff.lines import Bar, Mark
@@ -159,7 +160,7 @@ def _seeds(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> list
 
 
 def _edges(side: Side) -> Edges:
-    """Return the openings' sides, heads and sills, the wall's ends and the movement joints."""
+    """Return the edges of openings, sills and lintels, the wall's ends and the movement joints."""
     left, bottom, right, top = side.wall.gross.bounds
     uprights = [(left, "the left end"), (right, "the right end")]
     levels = [(bottom, "the foot of the wall"), (top, "the top of the wall")]
@@ -171,8 +172,10 @@ def _edges(side: Side) -> Edges:
         ]
         levels += [
             (one.bottom_mm - one.sill_mm, f"the {one.kind}"),
-            (one.bottom_mm + one.height_mm, f"the {one.kind}"),
+            (top_of(one), f"the {one.kind}"),
         ]
+        if one.lintel_mm > 0:
+            levels.append((top_of(one) + one.lintel_mm, "the lintel"))
     return Edges(tuple(uprights), tuple(levels))
 
 

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from estimator.masonry.region import NEAR_MM
 from estimator.survey.survey import WallEnd
+from estimator.survey.wall import top_of
 from estimator.takeoff.side import Side
 from estimator.takeoff.stretches import Stretch
 
@@ -89,12 +90,16 @@ def rooms_in(side: Side, course: int) -> tuple[Room, ...]:
 
 
 def _openings_in(side: Side, bottom: float, top: float) -> list[tuple[Stretch, Stop, str]]:
-    """Return the openings, sills with them, that cut a bed anywhere in its thickness."""
-    return [
-        ((one.left_mm, one.left_mm + one.width_mm), Stop.OPENING, one.kind)
-        for one in side.elevation.openings
-        if one.bottom_mm - one.sill_mm < top and one.bottom_mm + one.height_mm > bottom
-    ]
+    """Return the openings, sills and lintels that cut a bed anywhere in its thickness."""
+    found = []
+    for one in side.elevation.openings:
+        left, right, head = one.left_mm, one.left_mm + one.width_mm, top_of(one)
+        if one.bottom_mm - one.sill_mm < top and head > bottom:
+            found.append(((left, right), Stop.OPENING, one.kind))
+        if one.lintel_mm > 0 and head < top and head + one.lintel_mm > bottom:
+            more = one.lintel_bearing_mm
+            found.append(((left - more, right + more), Stop.OPENING, "lintel"))
+    return found
 
 
 def _courses_of_brick(side: Side, bottom: float, top: float) -> list[Stretch]:

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import reduce
 
 from estimator.masonry.region import NEAR_MM, Region
 from estimator.survey.survey import Opening
-from estimator.survey.wall import ring_of
+from estimator.survey.wall import rings_of
 from estimator.takeoff.rules import Rules, VoidMethod
 from estimator.takeoff.stretches import Box, share_in
 from estimator.takeoff.work import two
@@ -36,11 +37,13 @@ class Void:
     height_mm: float
     at_boundary: bool = False
     """Whether it touches the edge of the measured area: such a void always comes off."""
+    lintel_m2: float = 0.0
+    """What shows of a lintel wider than it, which is no brickwork either [m²]."""
 
     @property
     def area_m2(self) -> float:
         """Area [m²]."""
-        return self.width_mm * self.height_mm / MM2_PER_M2
+        return self.width_mm * self.height_mm / MM2_PER_M2 + self.lintel_m2
 
 
 def threshold_m2(rules: Rules) -> float:
@@ -83,22 +86,24 @@ def voids_in(outline: Region, net: Region, openings: Iterable[Opening]) -> tuple
 
     >>> outline = Region.rectangle(0, 0, 3000, 3000)
     >>> window = Opening("w", 1000, 1000, 600, 500)
-    >>> net = outline.without(Region.of(ring_of(window)))
+    >>> net = outline.without(Region.of(*rings_of(window)))
     >>> voids_in(outline, net, [window])
-    (Void(width_mm=600, height_mm=500.0, at_boundary=False),)
+    (Void(width_mm=600, height_mm=500.0, at_boundary=False, lintel_m2=0.0),)
     """
     found = []
     for opening in openings:
-        (left, bottom), _, (right, top), _ = ring_of(opening)
-        box = Box(left, bottom, right, top)
-        if share_in(outline, box) <= NEAR_MM:
+        boxes = [Box(*ring[0], *ring[2]) for ring in rings_of(opening)]
+        if all(share_in(outline, box) <= NEAR_MM for box in boxes):
             continue
-        around = box.wider(EDGE_MM)
+        round_all = reduce(Box.joined, boxes)
+        around, area = round_all.wider(EDGE_MM), sum(box.area_mm2 for box in boxes)
         # All round a void wholly inside there is brickwork: a rim as wide as the edge allows.
         rim = share_in(net, around) * around.area_mm2
-        whole = around.area_mm2 - box.area_mm2
+        whole = around.area_mm2 - area
         inside = share_in(outline, around) >= 1 - NEAR_MM and rim >= whole * (1 - 1e-6)
-        found.append(Void(right - left, top - bottom, at_boundary=not inside))
+        width, height = boxes[0].right - boxes[0].left, boxes[0].top - boxes[0].bottom
+        lintel_m2 = sum(box.area_mm2 for box in boxes[1:]) / MM2_PER_M2
+        found.append(Void(width, height, not inside, lintel_m2))
     return tuple(found)
 
 

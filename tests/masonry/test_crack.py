@@ -267,3 +267,37 @@ def test_a_crack_crosses_one_course_at_least() -> None:
             lay(UK, (0, 5), 0)
     with pytest.raises(ValueError, match="two points or more"):
         traced(UK, [(0, 0)])
+
+
+@given(lines, walls())
+def test_a_line_whose_every_leg_cuts_is_one_through_bricks(
+    points: list[Point], coursing: Coursing
+) -> None:
+    every = range(1, len(points))
+    through = traced(coursing, points, through_bricks=True)
+    assert traced(coursing, points, cuts=every) == through
+    assert traced(coursing, points, through_bricks=True, cuts=every) == through
+    assert traced(coursing, points, cuts=()) == traced(coursing, points)
+
+
+@given(lines, walls(), st.data())
+def test_only_the_legs_that_cut_break_bricks(
+    points: list[Point], coursing: Coursing, data: st.DataObject
+) -> None:
+    cuts = data.draw(st.sets(st.integers(1, len(points) - 1)))
+    path = traced(coursing, points, cuts=cuts)
+    broken = {
+        brick
+        for leg in cuts
+        for brick in traced(coursing, points[leg - 1 : leg + 1], through_bricks=True).bricks
+    }
+    assert set(path.bricks) <= broken
+    assert is_sound(coursing, path)
+
+
+def test_a_crack_cuts_in_its_second_leg_and_steps_in_its_first() -> None:
+    path = traced(UK, [(220, 5), (445, 230), (445, 530)], cuts=[2])
+    assert path.courses == (1, 2, 3, 4, 5, 6, 7)
+    assert {course for course, _face in path.bricks} <= {4, 5, 6, 7}
+    assert path.bricks
+    assert not traced(UK, [(220, 5), (445, 230), (445, 530)]).bricks

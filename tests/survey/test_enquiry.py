@@ -447,9 +447,92 @@ def test_no_answer_is_kept_to_a_question_nobody_asks(asked: Asked) -> None:
 
 def test_a_wall_that_was_measured_stays_as_measured() -> None:
     seen = replace(told(place="corner", growing="same"), basis=Basis.MEASURED)
-    later = told(seen, place="plain", growing="bigger")
-    assert (later.elevations, later.signs) == (seen.elevations, seen.signs)
-    assert [one.choices for one in later.asked] == [("plain",), ("bigger",)]
+    later = told(seen, place="plain", length="metre", mortar="hard", house="later")
+    assert later.elevations == seen.elevations
+    assert enquiry.surveyed(later) is later
+    assert not enquiry.is_made(later)
+    assert {one.question for one in later.asked} >= {"place", "length", "mortar", "house"}
+
+
+DRAWN = replace(
+    told(place="corner", shape="stepped", growing="same"),
+    drawn=True,
+    elevations=(
+        Elevation(
+            "front",
+            "Front",
+            OUTLINE,
+            cracks=(Crack("a", SteppedRun(2000.0, 2, Range(6.0, 9.0, 12.0)), 2.0),),
+        ),
+    ),
+)
+"""A call whose wall somebody drew over while it went on."""
+
+
+@pytest.mark.parametrize("basis", Basis)
+def test_answers_leave_a_drawn_wall_and_move_signs_and_site(basis: Basis) -> None:
+    wall_drawn = replace(DRAWN, basis=basis)
+    later = told(wall_drawn, length="short", growing="bigger", house="to_1945", owners="listed")
+    assert later.elevations is wall_drawn.elevations
+    assert later.signs.growing is Answer.YES
+    assert later.signs.listed_or_conservation is Answer.YES
+    assert later.site.built == "1919 to 1945"
+    assert enquiry.unanswered(later, "growing").signs.growing is Answer.NOT_SURE
+    assert enquiry.unanswered(later, "house").site.built == ""
+    assert enquiry.unanswered(later, "length").elevations is wall_drawn.elevations
+
+
+@pytest.mark.parametrize("basis", Basis)
+def test_no_answer_denies_a_danger_that_somebody_noted(basis: Basis) -> None:
+    noted = replace(DRAWN.signs, gas_smell=Answer.YES, growing=Answer.YES)
+    seen = replace(DRAWN, basis=basis, signs=noted)
+    later = told(seen, warning="none")
+    assert later.signs.gas_smell is Answer.YES
+    assert later.signs.floors_sloping is Answer.NO
+    # It was the answer that had said it does not grow, and somebody noted that it does since.
+    assert told(later, growing="same").signs.growing is Answer.YES
+
+
+def test_an_answer_may_be_corrected_after_the_wall_was_drawn() -> None:
+    slip = told(DRAWN, warning="gas")
+    assert slip.signs.gas_smell is Answer.YES
+    assert told(slip, warning="none").signs.gas_smell is Answer.NO
+
+
+def test_a_drawn_wall_is_brought_up_to_date_once() -> None:
+    behind = replace(DRAWN, signs=Signs())
+    caught_up = enquiry.surveyed(behind)
+    assert caught_up.signs.growing is Answer.NO
+    assert caught_up.elevations is behind.elevations
+    assert enquiry.surveyed(caught_up) is caught_up
+
+
+def test_a_drawn_wall_is_drawn_by_chance_from_its_own_ranges_only() -> None:
+    found = enquiry.drawn(DRAWN, Random(3))
+    assert [path for path, _number in found.inputs] == ["elevations[0].cracks[0].run.courses"]
+    assert enquiry.undecided(DRAWN) == ()
+    assert found.survey.elevations[0].outline == OUTLINE
+
+
+@given(asked=any_answers, basis=st.sampled_from(Basis))
+def test_what_is_no_longer_asked_moves_nothing_but_the_answers(
+    asked: tuple[Asked, ...], basis: Basis
+) -> None:
+    seen = replace(DRAWN, basis=basis, asked=(), signs=Signs(), site=Site())
+    still = enquiry.still_asked(seen)
+    for one in asked:
+        later = enquiry.answered(seen, one)
+        assert later.elevations is seen.elevations
+        if one.question not in still:
+            assert later == replace(seen, asked=later.asked)
+        seen = later
+
+
+def test_all_is_asked_while_the_wall_is_made() -> None:
+    assert enquiry.still_asked(CALL) == tuple(one.key for one in enquiry.questions())
+    assert not {"length", "width", "count", "bricks", "mortar", "below"} & {
+        *enquiry.still_asked(DRAWN)
+    }
 
 
 def test_a_wall_drawn_by_hand_is_drawn_by_its_own_ranges() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -20,7 +22,7 @@ from estimator.survey.survey import (
     TracedRun,
     Treatment,
 )
-from estimator.survey.wall import Wall, coursing_of, path_of, ring_of, wall_of
+from estimator.survey.wall import Wall, coursing_of, path_of, ring_of, rings_of, wall_of
 from tests.masonry.oracle import agree
 
 SQUARE = ((0.0, 0.0), (4500.0, 0.0), (4500.0, 2400.0), (0.0, 2400.0))
@@ -131,3 +133,31 @@ def test_a_gable_with_a_window_has_its_own_area() -> None:
     wall = built(GABLE, WINDOW)
     triangle, body = 4500 * 2250 / 2, 4500 * 1500
     assert agree(wall.net.area_mm2, triangle + body - 1200 * 1125, triangle + body)
+
+
+LINTEL = Opening("w1", 900, 900, 1200, 1050, sill_mm=75, lintel_mm=140, lintel_bearing_mm=150)
+
+
+def test_what_shows_of_a_lintel_is_no_brickwork() -> None:
+    wall = built(SQUARE, LINTEL)
+    assert wall.gross.area_mm2 - wall.net.area_mm2 == 1200 * (1050 + 75) + 1500 * 140
+    assert not wall.net.holds((800, 2000))
+    assert wall.net.holds((800, 1900))
+
+
+def test_a_lintel_as_wide_as_its_opening_is_one_rectangle_with_it() -> None:
+    narrow = replace(LINTEL, lintel_bearing_mm=0)
+    assert rings_of(narrow) == (((900, 825), (2100, 825), (2100, 2090), (900, 2090)),)
+    assert rings_of(WINDOW) == (ring_of(WINDOW),)
+
+
+def test_the_corners_of_an_opening_are_under_its_lintel() -> None:
+    assert ring_of(LINTEL) == ring_of(WINDOW)
+
+
+def test_a_traced_crack_cuts_where_it_is_said_to() -> None:
+    points = ((300.0, 5.0), (300.0, 155.0), (700.0, 155.0))
+    coursing = coursing_of(Brickwork())
+    cut = path_of(Crack("a", TracedRun(points, cuts=(1,)), 2.0), coursing)
+    assert cut.bricks == ((1, 1),)
+    assert not path_of(Crack("a", TracedRun(points, cuts=(2,)), 2.0), coursing).bricks

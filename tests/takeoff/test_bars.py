@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from estimator.notices import Severity
@@ -72,6 +74,16 @@ def test_a_sill_is_no_brickwork() -> None:
     # The window stands from 225 up but its sill reaches down to 75, the bed under course 2.
     bar = first(upright("a", 2020), openings=(window(2400, 225, 900, 600, sill=150),))
     assert bar.right_mm == 2350
+
+
+def test_a_lintel_shortens_a_bar() -> None:
+    # The head of the window is at 500 and its lintel reaches 650, from 2300 on: in the bed under
+    # course 8, 525 to 535, it is 280 mm from the crack. The bed under course 11, at 750, is over it.
+    over = replace(window(2400, 0, 900, 500), lintel_mm=150, lintel_bearing_mm=100)
+    bars = {bar.course: bar for bar in measured(wall(upright("a", 2020), openings=(over,))).bars}
+    assert text(bars[5], "opening").startswith("Shortened on the right: the window is 380 mm")
+    assert text(bars[8], "opening").startswith("Shortened on the right: the lintel is 280 mm")
+    assert (bars[8].right_mm, bars[11].right_mm) == (2250, 2520)
 
 
 def test_too_little_beyond_the_crack_asks_the_engineer() -> None:

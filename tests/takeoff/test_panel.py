@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from estimator.survey.survey import Area, CrackedBrick, Treatment
@@ -35,6 +37,13 @@ def test_out_to_the_window_the_end_and_the_foot() -> None:
     found = panel(upright("a", 895, 8, 10), openings=(window(1900, 0, 900, 1200),))
     assert found.net.bounds[:3] == (0, 0, 1900)
     assert "from the left end to the window" in found.words
+
+
+def test_down_to_the_lintel() -> None:
+    # The head of the window is at 700 and its lintel ends at 840: the crack starts at 985 above it.
+    over = replace(window(1500, 0, 900, 700), lintel_mm=140)
+    found = panel(upright("a", 1950, 14, 5), openings=(over,))
+    assert found.outline.bounds[1] == 840
 
 
 def test_up_to_the_sill() -> None:

@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 from estimator.masonry.region import Region
-from estimator.survey.wall import ring_of
+from estimator.survey.wall import ring_of, rings_of
 from estimator.takeoff.rules import changed, shipped
 from estimator.takeoff.voids import Void, measured_m2, voids_in
 from tests.takeoff.walls import rectangle, window
@@ -34,3 +36,17 @@ def test_the_working_names_the_rule() -> None:
         "8.70 m² of brickwork, 1 void taken out by SMM7",
     )
     assert measured_m2(9.0, [], smm7)[1] == "9.00 m² of brickwork, no voids"
+
+
+def test_a_lintel_belongs_to_its_void() -> None:
+    opening = replace(window(1000, 600, 600, 500), lintel_mm=100, lintel_bearing_mm=150)
+    net = WALL.without(Region.of(*rings_of(opening)))
+    (void,) = voids_in(WALL, net, [opening])
+    assert void == Void(600, 500, at_boundary=False, lintel_m2=0.09)
+    assert void.area_m2 == 0.39
+
+
+def test_a_lintel_that_reaches_the_edge_makes_its_void_one_at_the_boundary() -> None:
+    opening = replace(window(100, 600, 600, 500), lintel_mm=100, lintel_bearing_mm=150)
+    (void,) = voids_in(WALL, WALL.without(Region.of(*rings_of(opening))), [opening])
+    assert void.at_boundary
