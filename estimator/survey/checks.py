@@ -59,10 +59,10 @@ def check(survey: Survey) -> None:
     """
     check_ids("elevation", (elevation.id for elevation in survey.elevations), Place())
     for elevation in survey.elevations:
-        _check_elevation(elevation)
-    _check_returns(survey)
+        check_elevation(elevation)
+    check_returns(survey)
     _check_asked(survey.asked)
-    _check_photos(survey)
+    check_photos(survey)
 
 
 def _check_asked(asked: tuple[Asked, ...]) -> None:
@@ -109,8 +109,12 @@ def _check_amount(asked: Asked, to: Question, place: Place) -> None:
         )
 
 
-def _check_returns(survey: Survey) -> None:
-    """Refuse a return that is not among the elevations, or is the elevation itself."""
+def check_returns(survey: Survey) -> None:
+    """Refuse a return that is not among the elevations, or is the elevation itself.
+
+    Raises:
+        UserMistake: for the first that does not agree.
+    """
     known = {elevation.id for elevation in survey.elevations}
     for elevation in survey.elevations:
         place = Place().at(called("elevation", elevation.id))
@@ -123,8 +127,12 @@ def _check_returns(survey: Survey) -> None:
                 )
 
 
-def _check_photos(survey: Survey) -> None:
-    """Refuse a photograph of no elevation, and points that cannot set it square."""
+def check_photos(survey: Survey) -> None:
+    """Refuse a photograph of no elevation, and points that cannot set it square.
+
+    Raises:
+        UserMistake: for the first that does not agree.
+    """
     check_ids("photo", (photo.id for photo in survey.photos), Place())
     known = {elevation.id for elevation in survey.elevations}
     for photo in survey.photos:
@@ -163,8 +171,14 @@ def _check_photo_points(photo: Photo, place: Place) -> None:
             )
 
 
-def _check_elevation(elevation: Elevation) -> None:
-    """Check one elevation, the outline first because all else lies in it."""
+def check_elevation(elevation: Elevation) -> None:
+    """Check one elevation, the outline first because all else lies in it.
+
+    Raises:
+        UserMistake: for the first thing that does not agree.
+
+    >>> check_elevation(Elevation("f", "Front", ((0, 0), (900, 0), (900, 750), (0, 750))))
+    """
     place = Place().at(f"elevation {shown(elevation.id, letters=24)}")
     wall = CheckedWall(elevation, place)
     _check_outline(elevation.outline, place)

@@ -225,7 +225,7 @@ def write(survey: Survey) -> str:
     >>> read(write(seen)) == seen
     True
     """
-    return _laid_out({VERSION_FIELD: VERSION, **_plain(survey)}) + "\n"
+    return _laid_out({VERSION_FIELD: VERSION, **plain(survey)}) + "\n"
 
 
 def _check_size(size: int) -> None:
@@ -253,12 +253,17 @@ def _check_version(given: dict[str, Any]) -> None:
         )
 
 
-def _plain(value: Any) -> Any:
-    """Return a value as JSON holds it, leaving out fields that hold their usual value."""
+def plain(value: Any) -> Any:
+    """Return a value as JSON holds it, leaving out fields that hold their usual value.
+
+    >>> from estimator.survey.survey import WidthAt
+    >>> plain(WidthAt(100.0, 2.5, 3.0))
+    {'x_mm': 100, 'y_mm': 2.5, 'width_mm': 3}
+    """
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, tuple):
-        return [_plain(part) for part in value]
+        return [plain(part) for part in value]
     # Millimetres are typed whole, and are given back as they were typed.
     if isinstance(value, float) and value.is_integer():
         return int(value)
@@ -271,7 +276,7 @@ def _plain(value: Any) -> Any:
         held = getattr(value, entry.name)
         usual = entry.default if entry.default_factory is MISSING else entry.default_factory()
         if held != usual or entry.name in always:
-            group[entry.name] = _plain(held)
+            group[entry.name] = plain(held)
     return group
 
 
