@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from estimator.documents.figure import FigureInput
+from estimator.documents.figure import Figure
 from estimator.quoting.quotation import Paper
 
 
@@ -208,7 +208,7 @@ class Content:
     saw: Section
     choices: tuple[Choice, ...]
     work: Work
-    figures: tuple[FigureInput, ...]
+    figures: tuple[Figure, ...]
     figures_title: str
     schedule: Schedule
     sections: tuple[Section, ...]

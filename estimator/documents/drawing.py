@@ -2,80 +2,58 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
-from reportlab.lib.colors import Color
 from reportlab.lib.units import mm
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Flowable
 
-from estimator.documents import styles
-from estimator.documents.figure import BarLine, Box, FigureInput, Hole
+from estimator.documents import dimension_lines, marks, styles
+from estimator.documents.dimension_lines import TEXT
+from estimator.documents.figure import Figure, Key, low_of
+from estimator.documents.formats import plain
+from estimator.documents.labels import Label, placed
+from estimator.documents.strokes import Path, View, pen
 from estimator.documents.text import one_line
+from estimator.drawing.courses import Box
+from estimator.drawing.dimensions import Side
 from estimator.masonry.region import Point
-from estimator.survey.survey import Treatment
 
-TEXT = styles.SMALL
-RIGHT_ROOM = 20.0
-"""Room at the right for the upright dimension."""
-LOW_ROOM = 17.0
-"""Room at the foot for the level dimension."""
 LEGEND_LEADING = 15.0
 KEY_WIDTH, KEY_HEIGHT = 18.0, 8.0
-CRACK_WIDTH, BAR_WIDTH, CASING = 1.4, 1.7, 1.5
-TICK = 2.6
-SILL_OVERHANG_MM = 60.0
-FRAME_MM = 55.0
+CLEAR, DOT_CLEAR = 0.5, 3.0
+"""Room that words leave free round lines, and round places where a width was measured."""
 
 
-class Path:
-    """A path written straight as page marks; the library's own takes ten times as long.
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """Words to be put on the wall."""
 
-    ``Canvas.drawPath`` asks a path only for its code.
-    """
-
-    def __init__(self) -> None:
-        self._marks: list[str] = []
-
-    def boxes(self, boxes: Iterable[Box]) -> Path:
-        """Add rectangles."""
-        self._marks += [
-            f"{left:.2f} {bottom:.2f} {right - left:.2f} {top - bottom:.2f} re"
-            for left, bottom, right, top in boxes
-        ]
-        return self
-
-    def line(self, points: Sequence[Point], *, closed: bool = False) -> Path:
-        """Add a line through points."""
-        for number, (x, y) in enumerate(points):
-            self._marks.append(f"{x:.2f} {y:.2f} {'l' if number else 'm'}")
-        if closed:
-            self._marks.append("h")
-        return self
-
-    def getCode(self) -> str:  # noqa: N802 - the library's name
-        """Return the page marks."""
-        return " ".join(self._marks)
+    text: str
+    at: Point
+    font: str
+    is_crack: bool = False
+    """Whether they are the letter of a crack, in its colour."""
 
 
 class ElevationDrawing(Flowable):
-    """A drawing of one elevation at its scale, with dimensions and a legend."""
+    """A drawing of one elevation at its scale, with dimensions and a key."""
 
-    def __init__(self, shapes: FigureInput, width: float) -> None:
+    def __init__(self, figure: Figure, width: float) -> None:
         super().__init__()
-        self.shapes = shapes
+        self.figure = figure
         self.width = width
-        left, bottom, right, top = shapes.bounds
-        self._per_mm = mm / shapes.scale
-        self._low = bottom if shapes.ground is None else min(shapes.ground, bottom)
-        self._wall_width = (right - left) * self._per_mm
-        self._wall_height = (top - self._low) * self._per_mm
+        left, _bottom, right, top = figure.bounds
+        low = low_of(figure.picture, figure.bounds)
+        self._view = View(left, low, mm / figure.scale)
+        self._wall_width, self._wall_height = self._view.at((right, top))
         self._legend_lines = list(self._legend_places())
         rows = max((row for row, _x, _kind, _word in self._legend_lines), default=-1) + 1
         self._legend_height = rows * LEGEND_LEADING
-        self.height = self._wall_height + LOW_ROOM + self._legend_height
+        self._low_room = dimension_lines.room(figure.dimensions, Side.BELOW)
+        self.height = self._wall_height + self._low_room + self._legend_height
 
     def wrap(self, _width: float, _height: float) -> tuple[float, float]:
         """Return the room taken."""
@@ -83,181 +61,168 @@ class ElevationDrawing(Flowable):
 
     def draw(self) -> None:
         """Draw from the wall outward: what matters most comes last and lies on top."""
-        canvas, shapes = self.canv, self.shapes
+        canvas, figure, view = self.canv, self.figure, self._view
         canvas.saveState()
-        canvas.translate(0, self._legend_height + LOW_ROOM)
+        canvas.translate(0, self._legend_height + self._low_room)
         canvas.saveState()
         clip = canvas.beginPath()
         clip.rect(0, 0, self._wall_width, self._wall_height)
         canvas.clipPath(clip, stroke=0, fill=0)
         self._ground()
         self._wall()
-        for hole in shapes.openings:
-            self._opening(hole)
-        for brick in shapes.treated:
-            _treated_brick(canvas, self._box(brick.box), brick.treatment)
-        self._marks()
+        self._damp_course()
+        for hole in figure.picture.masonry.holes:
+            marks.opening(canvas, view, hole)
+        for brick in figure.picture.bricks:
+            if brick.marked is not None:
+                marks.treated_brick(canvas, view.box(brick.box), brick.marked)
+        self._areas_and_joints()
+        self._lines()
         canvas.restoreState()
         self._edges()
         self._labels()
-        self._upright()
-        self._across()
+        dimension_lines.draw(canvas, view, figure.dimensions, self._wall_width)
         canvas.restoreState()
         self._legend()
 
-    def _at(self, point: Point) -> Point:
-        x, y = point
-        return (x - self.shapes.bounds[0]) * self._per_mm, (y - self._low) * self._per_mm
-
-    def _box(self, box: Box) -> Box:
-        return (*self._at((box[0], box[1])), *self._at((box[2], box[3])))
-
-    def _line(self, points: Iterable[Point]) -> list[Point]:
-        return [self._at(point) for point in points]
-
     def _ground(self) -> None:
         """Draw what lies between the lowest course and the ground."""
-        if self.shapes.ground is None:
+        if self.figure.ground is None:
             return
-        foot = self._at((0, self.shapes.bounds[1]))[1]
+        foot = self._view.at((0, self.figure.bounds[1]))[1]
         self.canv.setFillColor(styles.GROUND)
         self.canv.rect(0, 0, self._wall_width, foot, stroke=0, fill=1)
 
     def _wall(self) -> None:
         """Draw joints as one ground and all bricks on it as one path."""
-        canvas = self.canv
-        canvas.setFillColor(styles.MORTAR if self.shapes.bricks else styles.BRICK)
-        outline = self._line(self.shapes.outline)
+        canvas, figure = self.canv, self.figure
+        canvas.setFillColor(styles.MORTAR if figure.bricks else styles.BRICK)
+        outline = self._view.line(figure.picture.masonry.outline)
         canvas.drawPath(Path().line(outline, closed=True), stroke=0, fill=1)
         canvas.setFillColor(styles.BRICK)
-        bricks = (self._box(one) for one in self.shapes.bricks)
+        bricks = (self._view.box(one) for one in figure.bricks)
         canvas.saveState()
         # A brick under a raking verge is given with an upright end, so the verge cuts it here.
         canvas.clipPath(Path().line(outline, closed=True), stroke=0, fill=0)
         canvas.drawPath(Path().boxes(bricks), stroke=0, fill=1)
         canvas.restoreState()
         if len(outline) != 4:
-            _stroke(canvas, styles.FRAME, styles.HAIRLINE)
+            pen(canvas, styles.FRAME, styles.HAIRLINE)
             canvas.drawPath(Path().line(outline, closed=True), stroke=1, fill=0)
 
-    def _opening(self, hole: Hole) -> None:
-        """Draw a window with frame and sill, a door with a leaf, anything else as a plain hole."""
-        canvas = self.canv
-        left, bottom, right, top = self._box(hole.box)
-        _stroke(canvas, styles.FRAME, styles.HAIRLINE)
-        canvas.setFillColor(styles.PAPER)
-        canvas.rect(left, bottom, right - left, top - bottom, stroke=1, fill=1)
-        frame = FRAME_MM * self._per_mm
-        if "vent" not in hole.kind.lower():
-            canvas.setFillColor(styles.GLASS)
-            foot = 0.0 if "door" in hole.kind.lower() else frame
-            canvas.rect(
-                left + frame,
-                bottom + foot,
-                max(right - left - 2 * frame, 0.1),
-                max(top - bottom - foot - frame, 0.1),
-                stroke=1,
-                fill=1,
+    def _damp_course(self) -> None:
+        masonry = self.figure.picture.masonry
+        if masonry.damp_course is None:
+            return
+        y = self._view.at((0, masonry.damp_course))[1]
+        # What is only usual is said of the wall as surveyed, and not to a customer.
+        if masonry.damp_course_seen or self.figure.is_survey:
+            marks.damp_course(
+                self.canv, (0, y), (self._wall_width, y), is_seen=masonry.damp_course_seen
             )
-        if hole.sill_mm:
-            over, deep = SILL_OVERHANG_MM * self._per_mm, hole.sill_mm * self._per_mm
-            canvas.setFillColor(styles.SILL)
-            canvas.rect(left - over, bottom - deep, right - left + 2 * over, deep, stroke=1, fill=1)
 
-    def _marks(self) -> None:
-        """Draw areas, movement joints, bars and cracks, each cased in white."""
-        canvas, shapes = self.canv, self.shapes
-        _stroke(canvas, styles.INK, 0.8)
+    def _areas_and_joints(self) -> None:
+        """Draw areas and movement joints dashed."""
+        canvas, view, bounds = self.canv, self._view, self.figure.bounds
+        pen(canvas, styles.INK, 0.8)
         canvas.setDash(4, 2.5)
-        for area in shapes.areas:
-            canvas.drawPath(Path().line(self._line(area), closed=True), stroke=1, fill=0)
+        for area in self.figure.picture.areas:
+            canvas.drawPath(Path().line(view.line(area.corners), closed=True), stroke=1, fill=0)
         canvas.setDash(7, 2)
-        for x in shapes.movement_joints:
-            upright = self._line(((x, shapes.bounds[1]), (x, shapes.bounds[3])))
-            canvas.drawPath(Path().line(upright), stroke=1, fill=0)
+        for x in self.figure.picture.masonry.movement_joints:
+            canvas.drawPath(
+                Path().line(view.line(((x, bounds[1]), (x, bounds[3])))), stroke=1, fill=0
+            )
         canvas.setDash()
+
+    def _lines(self) -> None:
+        """Draw bars and cracks, each cased in white, and what was measured along them."""
+        canvas, view, picture = self.canv, self._view, self.figure.picture
         bars = Path()
-        for bar in shapes.bars:
-            _bar(bars, self._line(((bar.left, bar.y), (bar.right, bar.y))), bar)
+        for bar in picture.bars:
+            marks.bar(bars, view, bar)
         cracks = Path()
-        for crack in shapes.crack_lines:
-            cracks.line(self._line(crack.points))
-        for path, width, colour in (
-            (bars, BAR_WIDTH, styles.BAR),
-            (cracks, CRACK_WIDTH, styles.CRACK),
-        ):
-            canvas.setLineJoin(1)
-            canvas.setLineCap(0)
-            _stroke(canvas, styles.PAPER, width + CASING)
-            canvas.drawPath(path, stroke=1, fill=0)
-            _stroke(canvas, colour, width)
-            canvas.drawPath(path, stroke=1, fill=0)
+        for crack in picture.cracks:
+            cracks.line(view.line(crack.points))
+        marks.cased(canvas, bars, marks.BAR_WIDTH, styles.BAR)
+        if self.figure.is_survey:
+            for thin in picture.thin_beds:
+                marks.thin_bed(canvas, view, thin)
+        marks.cased(canvas, cracks, marks.CRACK_WIDTH, styles.CRACK)
+        for bar in picture.bars:
+            if bar.by_hand:
+                marks.hand(canvas, view, bar)
+        for crack in picture.cracks if self.figure.is_survey else ():
+            for one in crack.widths:
+                marks.measured_width(canvas, view.at(one.point), is_widest=one.is_widest)
 
     def _edges(self) -> None:
         """Draw where the wall really ends, and the line of the ground."""
         canvas = self.canv
-        foot, head = (self._at((0, self.shapes.bounds[n]))[1] for n in (1, 3))
-        _stroke(canvas, styles.INK, styles.STRONG_RULE)
-        for ends, x in zip(self.shapes.ends, (0.0, self._wall_width), strict=True):
-            if ends and len(self.shapes.outline) == 4:
+        foot, head = (self._view.at((0, self.figure.bounds[n]))[1] for n in (1, 3))
+        pen(canvas, styles.INK, styles.STRONG_RULE)
+        for ends, x in zip(self.figure.ends, (0.0, self._wall_width), strict=True):
+            if ends and self.figure.picture.masonry.is_square:
                 canvas.line(x, foot, x, head)
-        if self.shapes.ground is not None:
+        if self.figure.ground is not None:
             canvas.line(0, 0, self._wall_width, 0)
 
     def _labels(self) -> None:
-        """Letter the cracks at their upper ends where there are several."""
+        """Put words on the wall: letters of cracks, and on a survey what was measured."""
         canvas = self.canv
-        taken: list[Box] = []
-        for crack in self.shapes.crack_lines:
-            if not crack.label or not crack.points:
-                continue
-            word = one_line(crack.label)[:3]
-            x, y = self._at(max(crack.points, key=lambda point: point[1]))
-            wide = stringWidth(word, styles.SEMIBOLD, TEXT) + 4
-            x = min(max(x - wide / 2, 0), self._wall_width - wide)
-            y = min(max(y + 1.5, 0), self._wall_height - TEXT - 1)
-            while any(_overlap((x, y, x + wide, y + TEXT), box) for box in taken):
-                y -= TEXT + 1
-            taken.append((x, y, x + wide, y + TEXT))
+        words = [*self._letters(), *self._measured()]
+        bounds = (0.0, 0.0, self._wall_width, self._wall_height)
+        labels = [
+            Label(one.at, (stringWidth(one.text, one.font, TEXT) + 4, TEXT + 0.5), one.is_crack)
+            for one in words
+        ]
+        for one, box in zip(words, placed(labels, bounds, list(self._kept_free())), strict=True):
+            left, bottom, right, top = box
             canvas.setFillColor(styles.PAPER)
-            canvas.roundRect(x, y, wide, TEXT + 0.5, 2, stroke=0, fill=1)
-            canvas.setFillColor(styles.CRACK)
-            canvas.setFont(styles.SEMIBOLD, TEXT)
-            canvas.drawCentredString(x + wide / 2, y + 2, word)
+            canvas.roundRect(left, bottom, right - left, top - bottom, 2, stroke=0, fill=1)
+            canvas.setFillColor(styles.CRACK if one.is_crack else styles.INK)
+            canvas.setFont(one.font, TEXT)
+            canvas.drawCentredString((left + right) / 2, bottom + 2, one.text)
 
-    def _upright(self) -> None:
-        """Dimension the height of the crack, or of the wall."""
-        canvas, one = self.canv, self.shapes.upright
-        x = self._wall_width + 8
-        low, high = self._at((0, one.start))[1], self._at((0, one.end))[1]
-        _stroke(canvas, styles.MUTED, styles.HAIRLINE)
-        canvas.line(x, low, x, high)
-        for y in (low, high):
-            canvas.line(x - 3, y, x + 3, y)
-        canvas.saveState()
-        canvas.translate(x + 11, (low + high) / 2)
-        canvas.rotate(90)
-        _centred(canvas, one.words, 0, 0)
-        canvas.restoreState()
+    def _kept_free(self) -> Iterator[Box]:
+        """Yield what no words may hide: cracks, bars, and the places where widths were measured."""
+        picture, line = self.figure.picture, self._view.line
+        for crack in picture.cracks:
+            for one, two in pairwise(line(crack.points)):
+                yield _round((one, two), CLEAR)
+            for width in crack.widths if self.figure.is_survey else ():
+                yield _round((self._view.at(width.point),), DOT_CLEAR)
+        for bar in picture.bars:
+            yield _round(line(((bar.left, bar.y), (bar.right, bar.y))), CLEAR)
 
-    def _across(self) -> None:
-        """Dimension the width of wall drawn."""
-        canvas, y = self.canv, -8
-        _stroke(canvas, styles.MUTED, styles.HAIRLINE)
-        words = self.shapes.across.words
-        half = stringWidth(words, styles.REGULAR, TEXT) / 2 + 5
-        middle = self._wall_width / 2
-        for start, end in ((0.0, middle - half), (middle + half, self._wall_width)):
-            if end > start:
-                canvas.line(start, y, end, y)
-        for x in (0, self._wall_width):
-            canvas.line(x, y - 3, x, y + 3)
-        _centred(canvas, words, middle, y - 3.2)
+    def _letters(self) -> Iterator[_Words]:
+        """Yield the letter of each crack at its upper end, where there are several."""
+        for crack in self.figure.picture.cracks:
+            if crack.letter and crack.points:
+                top = max(crack.points, key=lambda point: point[1])
+                word = one_line(crack.letter)[:3]
+                yield _Words(word, self._view.at(top), styles.SEMIBOLD, is_crack=True)
 
-    def _legend_places(self) -> Iterator[tuple[int, float, Treatment, str]]:
-        """Yield row, place, treatment and word of each key of the legend."""
+    def _measured(self) -> Iterator[_Words]:
+        """Yield widths at their places, how thin thin beds are, and how long bars are."""
+        if not self.figure.is_survey:
+            return
+        picture, at = self.figure.picture, self._view.at
+        for crack in picture.cracks:
+            for one in crack.widths:
+                font = styles.SEMIBOLD if one.is_widest else styles.REGULAR
+                yield _Words(plain(one.width_mm), at(one.point), font)
+        for thin in picture.thin_beds:
+            middle = (thin.left + thin.right) / 2, thin.y
+            yield _Words(plain(thin.thickness_mm), at(middle), styles.REGULAR)
+        for one_bar in self.figure.dimensions:
+            if one_bar.side is Side.ON:
+                yield _Words(one_bar.words, at(one_bar.end), styles.REGULAR)
+
+    def _legend_places(self) -> Iterator[tuple[int, float, Key, str]]:
+        """Yield row, place, kind and word of each key."""
         row, x = 0, 0.0
-        for kind, word in self.shapes.legend:
+        for kind, word in self.figure.legend:
             wide = KEY_WIDTH + 5 + stringWidth(word, styles.REGULAR, TEXT) + 12
             if x and x + wide > self.width:
                 row, x = row + 1, 0.0
@@ -268,73 +233,12 @@ class ElevationDrawing(Flowable):
         canvas = self.canv
         for row, x, kind, word in self._legend_lines:
             y = self._legend_height - (row + 1) * LEGEND_LEADING + 2
-            canvas.setFillColor(styles.BRICK)
-            canvas.rect(x, y, KEY_WIDTH, KEY_HEIGHT, stroke=0, fill=1)
-            _treated_brick(canvas, (x, y, x + KEY_WIDTH, y + KEY_HEIGHT), kind)
+            marks.key(canvas, (x, y, x + KEY_WIDTH, y + KEY_HEIGHT), kind)
             canvas.setFillColor(styles.MUTED)
             canvas.setFont(styles.REGULAR, TEXT)
             canvas.drawString(x + KEY_WIDTH + 5, y + 0.8, word)
 
 
-def _stroke(canvas: Any, colour: Color, width: float) -> None:
-    canvas.setStrokeColor(colour)
-    canvas.setLineWidth(width)
-
-
-def _centred(canvas: Any, words: str, x: float, y: float) -> None:
-    canvas.setFillColor(styles.MUTED)
-    canvas.setFont(styles.REGULAR, TEXT)
-    canvas.drawCentredString(x, y, words)
-
-
-def _overlap(one: Box, two: Box) -> bool:
-    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]
-
-
-def _bar(path: Path, ends: Sequence[Point], bar: BarLine) -> None:
-    """Add a bar with a tick at each end; one that turns round the quoin has a hook there."""
-    path.line(ends)
-    sides = ((bar.turns_left, 1.0), (bar.turns_right, -1.0))
-    for (x, y), (turns, inward) in zip(ends, sides, strict=True):
-        # A hook stands a little inside the wall, or the clipped edge would hide it.
-        place = x + inward * CASING if turns else x
-        path.line([(place, y - (2 * TICK if turns else TICK)), (place, y + (0 if turns else TICK))])
-
-
-def _treated_brick(canvas: Any, box: Box, treatment: Treatment) -> None:
-    """Mark a brick by a shape that reads in grey: cross, turned arrow, half hatch or edge."""
-    left, bottom, right, top = box
-    _stroke(canvas, styles.INK, 0.8)
-    canvas.drawPath(Path().boxes([box]), stroke=1, fill=0)
-    if treatment is Treatment.REPLACE:
-        cross = Path().line([(left, bottom), (right, top)]).line([(left, top), (right, bottom)])
-        canvas.drawPath(cross, stroke=1, fill=0)
-    elif treatment is Treatment.TURN:
-        canvas.drawPath(_turned_arrow(box), stroke=1, fill=0)
-    elif treatment is Treatment.PATCH:
-        canvas.drawPath(_half_hatch(box), stroke=1, fill=0)
-
-
-def _turned_arrow(box: Box) -> Path:
-    """Return an arrow that goes right, up and back to the left."""
-    left, bottom, right, top = box
-    wide, high = right - left, top - bottom
-    low, up = bottom + high * 0.28, top - high * 0.28
-    start, bend, head = left + wide * 0.2, right - wide * 0.2, high * 0.2
-    return (
-        Path()
-        .line([(start, low), (bend, low), (bend, up), (start, up)])
-        .line([(start + head, up + head), (start, up), (start + head, up - head)])
-    )
-
-
-def _half_hatch(box: Box) -> Path:
-    """Return slanting lines over the right half of a brick."""
-    left, bottom, right, top = box
-    middle, high = (left + right) / 2, top - bottom
-    path = Path()
-    steps = 4
-    places = [middle + (right - middle) * n / steps for n in range(steps + 1)]
-    for x, beyond in pairwise(places):
-        path.line([(x, bottom), (min(x + high, beyond), min(top, bottom + (beyond - x)))])
-    return path.line([(middle, bottom), (middle, top)])
+def _round(points: Sequence[Point], more: float) -> Box:
+    across, up = [x for x, _y in points], [y for _x, y in points]
+    return min(across) - more, min(up) - more, max(across) + more, max(up) + more

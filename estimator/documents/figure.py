@@ -1,27 +1,24 @@
-"""What is drawn of an elevation: plain shapes in millimetres, and the words beside them.
+"""What is paper's own about a drawing: scale, bounds, dimensions, caption and key.
 
-The shapes are the ones ``masonry`` and ``survey.wall`` give the screen too. Nothing here knows a
-page; ``drawing`` strokes what this module names.
+The shapes are ``drawing.Picture``'s, the same as on the screen. Nothing here knows a page;
+``drawing`` in this room strokes what this module frames.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from enum import Enum
 
 from estimator.documents.formats import metres
 from estimator.documents.wording import capital, counted, in_words, say
-from estimator.masonry.region import Point, Region
-from estimator.masonry.shapes import brick_faces
+from estimator.drawing.courses import GROUND_NEAR_MM, Box
+from estimator.drawing.dimensions import Dimension, Kind, Side
+from estimator.drawing.picture import LOW_CRACK_MM, picture_of
+from estimator.drawing.shapes import BarShape, Picture
 from estimator.quoting.quotation import Quotation
-from estimator.survey.ranges import settled
-from estimator.survey.survey import Elevation, Treatment, WallEnd
-from estimator.survey.wall import Wall, path_of, wall_of
-from estimator.takeoff.lines import Bar
-
-Box = tuple[float, float, float, float]
-Areas = tuple[tuple[Point, ...], ...]
-"""Left, bottom, right and top [mm]."""
+from estimator.survey.survey import Elevation, Survey, Treatment
+from estimator.takeoff.lines import Measure
 
 SCALES = (10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 1000)
 """Scales drawn to, as one to so many; house rule."""
@@ -35,127 +32,104 @@ ROUND_WORK_MM = 450.0
 """Wall drawn round the work where only a part is drawn [mm]."""
 ROUND_BRICKS_MM = 200.0
 """The same where single bricks are marked [mm]."""
-GROUND_NEAR_MM = 650.0
-"""Ground further below the lowest course than this is told, not drawn [mm]."""
 BRICKS_TO = 200
 """Smaller than this scale, single bricks would run together in print."""
-LOW_CRACK_MM = 100.0
-"""A crack lower than this has no height worth a dimension [mm]."""
+
+
+class Sign(Enum):
+    """What a key explains besides treatments of bricks."""
+
+    CRACK = "crack_key"
+    BAR = "bar_key"
+    BY_HAND = "by_hand_key"
+    KEPT = "kept_key"
+    THIN_BED = "thin_bed_key"
+    DAMP_COURSE = "damp_course_key"
+    USUAL_DAMP_COURSE = "usual_damp_course_key"
+    WIDEST = "widest_key"
+    AREA = "area_key"
+
+
+Key = Treatment | Sign
 
 
 @dataclass(frozen=True, slots=True)
-class Hole:
-    """An opening with its sill."""
+class Figure:
+    """A picture framed for paper [mm]."""
 
-    kind: str
-    box: Box
-    sill_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class CrackLine:
-    """A crack with the letter it goes by, empty where it is alone."""
-
-    label: str
-    points: tuple[Point, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class BarLine:
-    """A bar as it lies in its bed."""
-
-    left: float
-    right: float
-    y: float
-    turns_left: bool
-    turns_right: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Treated:
-    """A cracked brick and what is done with it."""
-
-    treatment: Treatment
-    box: Box
-
-
-@dataclass(frozen=True, slots=True)
-class Dimension:
-    """A length between two places, upright or level."""
-
-    start: float
-    end: float
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class FigureInput:
-    """Everything drawn of one elevation [mm]."""
-
+    picture: Picture
     bounds: Box
     """The part of the wall drawn."""
     scale: int
-    outline: tuple[Point, ...]
     bricks: tuple[Box, ...]
-    openings: tuple[Hole, ...]
-    crack_lines: tuple[CrackLine, ...]
-    bars: tuple[BarLine, ...]
-    treated: tuple[Treated, ...]
-    areas: tuple[tuple[Point, ...], ...]
-    movement_joints: tuple[float, ...]
+    """The bricks in it, none where they would run together."""
     ends: tuple[bool, bool]
     """Whether the wall ends at the left and the right of the drawing."""
     ground: float | None
     """Level of the ground, None where it is not near."""
-    upright: Dimension
-    across: Dimension
+    dimensions: tuple[Dimension, ...]
     caption: str
-    legend: tuple[tuple[Treatment, str], ...]
-    """The treatments drawn, each with its word."""
+    legend: tuple[tuple[Key, str], ...]
+    """What is drawn and not plain by itself, each with its word."""
+    is_survey: bool = False
+    """Whether it tells what was measured: widths, thin beds, the length of each bar."""
 
 
-def of_quotation(quotation: Quotation) -> tuple[FigureInput, ...]:
+def of_quotation(quotation: Quotation) -> tuple[Figure, ...]:
     """Return a drawing of every elevation that has work on it, or of the first where none has."""
-    elevations = settled(quotation.survey).elevations
+    elevations = quotation.survey.elevations
     worked = [
-        one
-        for one in elevations
-        if one.cracks or one.bricks or _bars_of(quotation, one) or _areas_of(quotation, one)
+        number
+        for number, one in enumerate(elevations)
+        if one.cracks or one.bricks or _has_work(quotation, one)
     ]
-    return tuple(from_quotation(quotation, one) for one in worked or elevations[:1])
-
-
-def from_quotation(quotation: Quotation, elevation: Elevation) -> FigureInput:
-    """Return the drawing of one elevation, its ranges settled."""
-    wall = wall_of(elevation)
-    bars = _bars_of(quotation, elevation)
-    areas = _areas_of(quotation, elevation)
-    bounds, scale = _bounds_and_scale(elevation, wall, bars, areas)
-    is_part = bounds != wall.gross.bounds
-    left, right = (end in (WallEnd.QUOIN, WallEnd.STOPPED) for end in _ends_of(elevation))
-    treated = tuple(Treated(one.treatment, wall.box_of(one)) for one in elevation.bricks)
-    kinds = [one for one in Treatment if any(brick.treatment is one for brick in treated)]
-    return FigureInput(
-        bounds=bounds,
-        scale=scale,
-        outline=elevation.outline,
-        bricks=_bricks(wall, bounds, scale),
-        openings=tuple(_holes(elevation)),
-        crack_lines=tuple(_cracks(elevation, wall)),
-        bars=tuple(map(_bar_line, bars)),
-        treated=treated,
-        areas=areas,
-        movement_joints=elevation.movement_joints_mm,
-        ends=(
-            left and bounds[0] == wall.gross.bounds[0],
-            right and bounds[2] == wall.gross.bounds[2],
-        ),
-        ground=_ground(bounds, elevation, wall),
-        upright=_upright(elevation, wall, bounds),
-        across=Dimension(bounds[0], bounds[2], metres(bounds[2] - bounds[0])),
-        caption=_caption(elevation, bars, areas, scale=scale, is_part=is_part),
-        legend=tuple((one, say(f"figure.{one.value}")) for one in kinds),
+    return tuple(
+        from_quotation(quotation, number) for number in worked or range(len(elevations))[:1]
     )
+
+
+def from_quotation(quotation: Quotation, number: int = 0) -> Figure:
+    """Return the drawing of one elevation, the first being 0."""
+    elevation = quotation.survey.elevations[number]
+    picture = _pictured(quotation, number)
+    bounds, scale = _bounds_and_scale(picture)
+    across = bounds[2] - bounds[0]
+    low, high = _upright(picture, bounds)
+    marked = [one.marked for one in picture.bricks]
+    keys: list[Key] = [one for one in Treatment if one in marked]
+    if any(bar.by_hand for bar in picture.bars):
+        keys += bar_keys(picture.bars)
+    return Figure(
+        picture,
+        bounds,
+        scale,
+        bricks_in(picture, bounds, scale),
+        ends_of(picture, bounds),
+        ground_of(picture, bounds),
+        (
+            Dimension(Kind.WIDTH, bounds[:2], (bounds[2], bounds[1]), metres(across), Side.BELOW),
+            Dimension(
+                Kind.HEIGHT, (bounds[2], low), (bounds[2], high), metres(high - low), Side.RIGHT
+            ),
+        ),
+        _caption(elevation, picture, scale=scale, is_part=bounds != picture.masonry.wall),
+        explained(keys),
+    )
+
+
+def explained(keys: Sequence[Key]) -> tuple[tuple[Key, str], ...]:
+    """Return keys with their words."""
+    return tuple((one, say(f"figure.{one.value}")) for one in keys)
+
+
+def bar_keys(bars: Sequence[BarShape]) -> Iterator[Key]:
+    """Yield what has to be explained of bars, by who set them."""
+    if any(not bar.by_hand for bar in bars):
+        yield Sign.BAR
+    if any(bar.by_hand and not bar.kept for bar in bars):
+        yield Sign.BY_HAND
+    if any(bar.kept for bar in bars):
+        yield Sign.KEPT
 
 
 def scale_for(width_mm: float, height_mm: float) -> int:
@@ -168,55 +142,103 @@ def scale_for(width_mm: float, height_mm: float) -> int:
     return next((one for one in SCALES if one >= needed), SCALES[-1])
 
 
-def _ends_of(elevation: Elevation) -> tuple[WallEnd, WallEnd]:
-    return elevation.left_end, elevation.right_end
+def ends_of(picture: Picture, bounds: Box) -> tuple[bool, bool]:
+    """Return whether the wall ends at the left and at the right of the part drawn."""
+    wall, (left, right) = picture.masonry.wall, picture.masonry.ends
+    return left and bounds[0] == wall[0], right and bounds[2] == wall[2]
 
 
-def _bars_of(quotation: Quotation, elevation: Elevation) -> tuple[Bar, ...]:
-    """Return the bars of the first option that has any on this elevation."""
-    for option in quotation.options:
-        bars = tuple(bar for bar in option.measure.bars if bar.elevation == elevation.id)
-        if bars:
-            return bars
-    return ()
+def ground_of(picture: Picture, bounds: Box) -> float | None:
+    """Return the level of the ground where the foot of the wall is drawn and the ground is near."""
+    return picture.masonry.ground if bounds[1] == picture.masonry.wall[1] else None
 
 
-def _areas_of(quotation: Quotation, elevation: Elevation) -> Areas:
-    """Return the areas repointed on this elevation, of the first option that repoints any."""
-    for option in quotation.options:
-        areas = tuple(
-            panel.corners for panel in option.measure.panels if panel.elevation == elevation.id
-        )
-        if areas:
-            return areas
-    return ()
+def low_of(picture: Picture, bounds: Box) -> float:
+    """Return the lowest level drawn [mm]."""
+    ground = ground_of(picture, bounds)
+    return bounds[1] if ground is None else min(ground, bounds[1])
 
 
-def _bounds_and_scale(
-    elevation: Elevation, wall: Wall, bars: Sequence[Bar], areas: Areas
-) -> tuple[Box, int]:
+def bricks_in(picture: Picture, bounds: Box, scale: int) -> tuple[Box, ...]:
+    """Return the bricks in the part drawn, those at its edge cut."""
+    if scale > BRICKS_TO:
+        return ()
+    bricks = [brick for tinted in picture.masonry.tinted for brick in tinted]
+    if bounds == picture.masonry.wall:
+        return tuple(bricks)
+    left, bottom, right, top = bounds
+    return tuple(
+        (max(x, left), max(y, bottom), min(x_end, right), min(y_end, top))
+        for x, y, x_end, y_end in bricks
+        if x < right and left < x_end and y < top and bottom < y_end
+    )
+
+
+def _has_work(quotation: Quotation, elevation: Elevation) -> bool:
+    measures = [option.measure for option in quotation.options]
+    return any(_has_bars(one, elevation) or _has_areas(one, elevation) for one in measures)
+
+
+def _has_bars(measure: Measure, elevation: Elevation) -> bool:
+    return any(bar.elevation == elevation.id for bar in measure.bars)
+
+
+def _has_areas(measure: Measure, elevation: Elevation) -> bool:
+    return any(panel.elevation == elevation.id for panel in measure.panels)
+
+
+def _pictured(quotation: Quotation, number: int) -> Picture:
+    """Return the picture with the bars, and the areas, of the first options that have any."""
+    survey, elevation = quotation.survey, quotation.survey.elevations[number]
+    measures = [option.measure for option in quotation.options]
+    barred = next((one for one in measures if _has_bars(one, elevation)), None)
+    repointed = next((one for one in measures if _has_areas(one, elevation)), None)
+    picture = drawn(survey, number, barred or repointed)
+    if repointed is None or repointed is barred:
+        return picture
+    return replace(picture, areas=drawn(survey, number, repointed).areas)
+
+
+def drawn(survey: Survey, number: int, chosen: Measure | None) -> Picture:
+    """Return the picture of an elevation there is.
+
+    Raises:
+        IndexError: for one there is not.
+    """
+    picture = picture_of(survey, number, chosen)
+    if picture is None:
+        raise IndexError(f"the survey has no elevation {number}")
+    return picture
+
+
+def _bounds_and_scale(picture: Picture) -> tuple[Box, int]:
     """Return the whole wall, or the part worked on where that comes out larger."""
-    whole = wall.gross.bounds
-    scale = _scale_with_ground(whole, elevation, wall)
-    if scale < (CROP_BRICKS_FROM if elevation.bricks else CROP_FROM):
+    whole = picture.masonry.wall
+    scale = _scale_with_ground(picture, whole)
+    is_marked = any(brick.marked for brick in picture.bricks)
+    if scale < (CROP_BRICKS_FROM if is_marked else CROP_FROM):
         return whole, scale
-    part = _work_bounds(elevation, wall, bars, areas)
+    part = _work_bounds(picture, ROUND_BRICKS_MM if is_marked else ROUND_WORK_MM)
     if part is None:
         return whole, scale
-    near = _scale_with_ground(part, elevation, wall)
-    return (_filled(part, elevation, wall, near), near) if near < scale else (whole, scale)
+    near = _scale_with_ground(picture, part)
+    return (_filled(picture, part, near), near) if near < scale else (whole, scale)
 
 
-def _filled(part: Box, elevation: Elevation, wall: Wall, scale: int) -> Box:
+def _scale_with_ground(picture: Picture, bounds: Box) -> int:
+    return scale_for(bounds[2] - bounds[0], bounds[3] - low_of(picture, bounds))
+
+
+def _filled(picture: Picture, part: Box, scale: int) -> Box:
     """Let a part grow to fill its room on paper, as far as there is wall."""
-    whole = wall.gross.bounds
+    whole = picture.masonry.wall
     left, right = _grown((part[0], part[2]), (whole[0], whole[2]), ROOM_MM[0] * scale)
-    ground = _ground(part, elevation, wall)
-    below = 0.0 if ground is None else max(part[1] - ground, 0.0)
+    below = part[1] - low_of(picture, part)
     high = ROOM_MM[1] * scale - below
     bottom, top = _grown((part[1], part[3]), (whole[1], whole[3]), high)
     # A part that grows down to the foot would need room for the ground too.
-    bottom = bottom if ground is not None or bottom > whole[1] else part[1]
+    is_grounded = ground_of(picture, part) is not None
+    bottom = bottom if is_grounded or bottom > whole[1] else part[1]
     return left, bottom, right, top
 
 
@@ -232,30 +254,16 @@ def _grown(
     return start, start + room
 
 
-def _ground(bounds: Box, elevation: Elevation, wall: Wall) -> float | None:
-    """Return the level of the ground where the foot of the wall is drawn and the ground is near."""
-    foot, ground = wall.gross.bounds[1], -elevation.datum_height_mm
-    return ground if bounds[1] == foot and foot - ground <= GROUND_NEAR_MM else None
-
-
-def _scale_with_ground(bounds: Box, elevation: Elevation, wall: Wall) -> int:
-    ground = _ground(bounds, elevation, wall)
-    low = bounds[1] if ground is None else min(ground, bounds[1])
-    return scale_for(bounds[2] - bounds[0], bounds[3] - low)
-
-
-def _work_bounds(elevation: Elevation, wall: Wall, bars: Sequence[Bar], areas: Areas) -> Box | None:
+def _work_bounds(picture: Picture, more: float) -> Box | None:
     """Return the work with some wall round it, kept inside the wall."""
-    points = [(x, bar.y_mm) for bar in bars for x in (bar.left_mm, bar.right_mm)]
-    points += [p for crack in elevation.cracks for p in path_of(crack, wall.coursing).points]
-    points += [corner for area in areas for corner in area]
-    for brick in elevation.bricks:
-        left, bottom, right, top = wall.box_of(brick)
-        points += [(left, bottom), (right, top)]
+    points = [(x, bar.y) for bar in picture.bars for x in (bar.left, bar.right)]
+    points += [point for crack in picture.cracks for point in crack.points]
+    points += [corner for area in picture.areas for corner in area.corners]
+    boxes = [brick.box for brick in picture.bricks if brick.marked]
+    points += [corner for box in boxes for corner in (box[:2], box[2:])]
     if not points:
         return None
-    left, bottom, right, top = wall.gross.bounds
-    more = ROUND_BRICKS_MM if elevation.bricks else ROUND_WORK_MM
+    left, bottom, right, top = picture.masonry.wall
     across, up = [x for x, _y in points], [y for _x, y in points]
     low = max(min(up) - more, bottom)
     return (
@@ -266,54 +274,22 @@ def _work_bounds(elevation: Elevation, wall: Wall, bars: Sequence[Bar], areas: A
     )
 
 
-def _bricks(wall: Wall, bounds: Box, scale: int) -> tuple[Box, ...]:
-    if scale > BRICKS_TO:
-        return ()
-    seen = wall.net
-    if bounds != wall.gross.bounds:
-        seen = seen.within(Region.rectangle(*bounds))
-    return tuple(face[2:] for face in brick_faces(wall.coursing, seen))
-
-
-def _holes(elevation: Elevation) -> Iterator[Hole]:
-    for one in elevation.openings:
-        right, top = one.left_mm + one.width_mm, one.bottom_mm + one.height_mm
-        yield Hole(one.kind, (one.left_mm, one.bottom_mm, right, top), one.sill_mm)
-
-
-def _cracks(elevation: Elevation, wall: Wall) -> Iterator[CrackLine]:
-    alone = len(elevation.cracks) == 1
-    for crack in elevation.cracks:
-        points = path_of(crack, wall.coursing).points
-        yield CrackLine("" if alone else crack.id, points)
-
-
-def _bar_line(bar: Bar) -> BarLine:
-    return BarLine(
-        bar.left_mm, bar.right_mm, bar.y_mm, bool(bar.turn_left_mm), bool(bar.turn_right_mm)
-    )
-
-
-def _upright(elevation: Elevation, wall: Wall, bounds: Box) -> Dimension:
-    """Return the height of the crack where there is one, else of the wall drawn."""
-    low, high = bounds[1], bounds[3]
-    if len(elevation.cracks) == 1:
-        levels = [y for _x, y in path_of(elevation.cracks[0], wall.coursing).points]
+def _upright(picture: Picture, bounds: Box) -> tuple[float, float]:
+    """Return foot and head of the crack where there is one, else of the wall drawn."""
+    if len(picture.cracks) == 1:
+        levels = [y for _x, y in picture.cracks[0].points]
         if levels and max(levels) - min(levels) >= LOW_CRACK_MM:
-            low, high = min(levels), max(levels)
-    return Dimension(low, high, metres(high - low))
+            return min(levels), max(levels)
+    return bounds[1], bounds[3]
 
 
-def _caption(
-    elevation: Elevation, bars: Sequence[Bar], areas: Areas, *, scale: int, is_part: bool
-) -> str:
+def _caption(elevation: Elevation, picture: Picture, *, scale: int, is_part: bool) -> str:
     parts = []
-    if elevation.cracks:
-        parts.append(say("figure.crack" if len(elevation.cracks) == 1 else "figure.cracks"))
-    if bars:
-        lengths = _lengths(bars)
-        parts.append(counted("figure.bars", len(bars), number=in_words(len(bars)), lengths=lengths))
-    if areas:
+    if picture.cracks:
+        parts.append(say("figure.crack" if len(picture.cracks) == 1 else "figure.cracks"))
+    if picture.bars:
+        parts.append(bars_in_words(picture.bars))
+    if picture.areas:
         parts.append(say("figure.area"))
     if elevation.datum_height_mm > GROUND_NEAR_MM:
         parts.append(say("figure.ground_below", metres=metres(elevation.datum_height_mm)))
@@ -326,7 +302,12 @@ def _caption(
     )
 
 
-def _lengths(bars: Sequence[Bar]) -> str:
+def bars_in_words(bars: Sequence[BarShape]) -> str:
+    """Say how many bars there are and how long they are."""
+    return counted("figure.bars", len(bars), number=in_words(len(bars)), lengths=_lengths(bars))
+
+
+def _lengths(bars: Sequence[BarShape]) -> str:
     """Say how long the bars are, the shortest and the longest."""
     low, high = min(bar.length_mm for bar in bars), max(bar.length_mm for bar in bars)
     if metres(low) == metres(high):

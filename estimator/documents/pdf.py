@@ -23,7 +23,7 @@ from estimator.documents.content import (
     Tone,
 )
 from estimator.documents.drawing import ElevationDrawing
-from estimator.documents.figure import FigureInput
+from estimator.documents.figure import Figure
 from estimator.documents.page import FootedCanvas, Landmark, Places, Rule, SideHead, document
 from estimator.documents.text import paragraph
 
@@ -146,7 +146,7 @@ def _figure_and_choices(content: Content) -> Iterator[Flowable]:
     yield Spacer(0, styles.WIDE_GAP - 6)
 
 
-def _figure(shapes: FigureInput) -> Story:
+def _figure(shapes: Figure) -> Story:
     caption: Flowable = paragraph(shapes.caption, styles.sheet().quiet)
     if _all_short((shapes.caption,)):
         # The caption keeps to the width of the drawing, not of the column it stands in.

@@ -10,8 +10,9 @@ import pytest
 from reportlab.lib.units import mm
 
 from estimator.documents.drawing import ElevationDrawing
-from estimator.documents.figure import ROOM_MM, FigureInput, from_quotation, of_quotation, scale_for
+from estimator.documents.figure import ROOM_MM, Figure, from_quotation, of_quotation, scale_for
 from estimator.documents.quotation import render
+from estimator.drawing.dimensions import Side
 from estimator.masonry.shapes import brick_faces
 from estimator.survey.survey import Area, Treatment
 from estimator.survey.wall import path_of, wall_of
@@ -22,7 +23,7 @@ from tests.documents.reading import reader
 NAMES = ["window_lime", "quoin_cavity", "terrace", "phone_call"]
 
 
-def drawn(name: str) -> FigureInput:
+def drawn(name: str) -> Figure:
     (figure,) = of_quotation(made_up.quotation(name))
     return figure
 
@@ -43,17 +44,17 @@ def test_every_bar_and_crack_lies_in_the_drawing(name: str) -> None:
     figure = drawn(name)
     left, bottom, right, top = figure.bounds
     bars = quotation.options[0].measure.bars
-    assert [(bar.left, bar.right, bar.y) for bar in figure.bars] == [
+    assert [(bar.left, bar.right, bar.y) for bar in figure.picture.bars] == [
         (bar.left_mm, bar.right_mm, bar.y_mm) for bar in bars
     ]
-    for crack in figure.crack_lines:
+    for crack in figure.picture.cracks:
         assert all(left <= x <= right and bottom <= y <= top for x, y in crack.points)
 
 
 def test_bricks_are_those_of_the_wall() -> None:
     quotation = made_up.quotation()
     (elevation,) = quotation.survey.elevations
-    figure = from_quotation(quotation, elevation)
+    figure = from_quotation(quotation)
     wall = wall_of(elevation)
     faces = {(f.left, f.bottom, f.right, f.top) for f in brick_faces(wall.coursing, wall.net)}
     left, _bottom, right, _top = figure.bounds
@@ -61,7 +62,7 @@ def test_bricks_are_those_of_the_wall() -> None:
     assert whole
     assert whole <= faces
     crack = elevation.cracks[0]
-    assert figure.crack_lines[0].points == path_of(crack, wall.coursing).points
+    assert figure.picture.cracks[0].points == path_of(crack, wall.coursing).points
 
 
 def test_treated_bricks_are_drawn_large_and_explained() -> None:
@@ -70,16 +71,17 @@ def test_treated_bricks_are_drawn_large_and_explained() -> None:
     assert [kind for kind, _word in figure.legend] == [
         *(Treatment.REPLACE, Treatment.TURN, Treatment.PATCH)
     ]
-    assert len(figure.treated) == 5
-    assert all(bar.turns_right for bar in figure.bars)
+    assert len([brick for brick in figure.picture.bricks if brick.marked]) == 5
+    assert all(bar.turns[1] for bar in figure.picture.bars)
 
 
 def test_the_crack_is_dimensioned_and_the_bars_are_told() -> None:
     figure = drawn("window_lime")
-    (crack,) = figure.crack_lines
+    (crack,) = figure.picture.cracks
     levels = [y for _x, y in crack.points]
-    assert (figure.upright.start, figure.upright.end) == (min(levels), max(levels))
-    assert figure.upright.words == f"{(max(levels) - min(levels)) / 1000:.2f} m"
+    (upright,) = [one for one in figure.dimensions if one.side is Side.RIGHT]
+    assert upright.span == (min(levels), max(levels))
+    assert upright.words == f"{(max(levels) - min(levels)) / 1000:.2f} m"
     assert "four bars in teal, 1.20 m long" in figure.caption
 
 
@@ -95,7 +97,8 @@ def test_a_wall_too_long_for_bricks_is_drawn_flat() -> None:
     wide = replace(elevation, outline=long, areas=(Area("all", long),))
     measure = replace(quotation.options[0].measure, panels=(PanelOutline(elevation.id, long),))
     option = replace(quotation.options[0], measure=measure)
-    figure = from_quotation(replace(quotation, options=(option,)), wide)
+    survey = replace(quotation.survey, elevations=(wide,))
+    figure = from_quotation(replace(quotation, survey=survey, options=(option,)))
     assert figure.scale > 200
     assert figure.bricks == ()
 
@@ -128,5 +131,6 @@ def test_a_caption_is_a_sentence_where_nothing_but_an_area_is_drawn() -> None:
     bars_away = tuple(
         replace(one, measure=replace(one.measure, bars=())) for one in quotation.options
     )
-    figure = from_quotation(replace(quotation, options=bars_away), bare)
+    survey = replace(quotation.survey, elevations=(bare,))
+    figure = from_quotation(replace(quotation, survey=survey, options=bars_away))
     assert ". Area to repoint dashed." in figure.caption
