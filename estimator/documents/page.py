@@ -7,14 +7,14 @@ and all feet are drawn when the last page is done.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, Protocol
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from estimator.documents import styles
-from estimator.documents.content import Content, Foot
+from estimator.documents.content import Fact, Foot, Letterhead, Metadata
 from estimator.documents.text import fitted, one_line, paragraph
 from estimator.documents.wording import capital, counted, say
 
@@ -23,6 +23,34 @@ RUNNING_HEAD = 30.0
 """Height of the head of later pages."""
 FOOT_GAP = 16.0
 CREATOR = "Perpend"
+
+
+class Sheet(Protocol):
+    """What every kind of paper has on its first page and round every other."""
+
+    @property
+    def letterhead(self) -> Letterhead:
+        """Whose paper it is."""
+
+    @property
+    def heading(self) -> str:
+        """Which paper it is."""
+
+    @property
+    def under_heading(self) -> str:
+        """What is said under the heading."""
+
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        """What stands beside the heading."""
+
+    @property
+    def foot(self) -> Foot:
+        """What stands at the foot of every page."""
+
+    @property
+    def metadata(self) -> Metadata:
+        """What the file says about itself."""
 
 
 @dataclass
@@ -154,7 +182,7 @@ class Rule(Flowable):
         self.canv.line(0, 0, self.width, 0)
 
 
-def document(written: BinaryIO, content: Content) -> BaseDocTemplate:
+def document(written: BinaryIO, content: Sheet) -> BaseDocTemplate:
     """Return an empty document with its two kinds of page and what the file says of itself."""
     low = styles.MARGIN + FOOT_GAP + styles.FOOT_LEADING * len(content.foot.warnings)
     high = styles.PAGE_HEIGHT - styles.MARGIN
@@ -196,7 +224,7 @@ def document(written: BinaryIO, content: Content) -> BaseDocTemplate:
     )
 
 
-def _running_head(canvas: Any, content: Content) -> None:
+def _running_head(canvas: Any, content: Sheet) -> None:
     """Say on later pages whose paper it is and for whom."""
     base = styles.PAGE_HEIGHT - styles.MARGIN - styles.SMALL
     size, half = styles.SMALL, styles.WIDTH / 2 - styles.GAP

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from estimator.documents import figure, formats, offered, seen, terms
-from estimator.documents.content import Content, Fact, Foot, Letterhead, Metadata
+from estimator.documents import figure, formats, head, offered, seen, terms
+from estimator.documents.content import Content, Fact, Foot, Metadata
 from estimator.documents.wording import say
 from estimator.quoting.quotation import Paper, Quotation
 
@@ -25,7 +25,7 @@ def content_of(quotation: Quotation) -> Content:
     heading, under = say(f"headings.{kind}"), say(f"headings.{kind}_under")
     return Content(
         paper=quotation.paper,
-        letterhead=_letterhead(quotation),
+        letterhead=head.letterhead(quotation.trader, is_taxed=_is_taxed(quotation)),
         heading=heading,
         under_heading=under,
         facts=_facts(quotation),
@@ -39,7 +39,7 @@ def content_of(quotation: Quotation) -> Content:
         acceptance=terms.acceptance(quotation),
         form=terms.form(quotation),
         foot=Foot(
-            name=_titled(heading, quotation.number),
+            name=head.titled(heading, quotation.number),
             warnings=_warnings(quotation),
             pointer=tuple(
                 (key, section.title)
@@ -49,36 +49,10 @@ def content_of(quotation: Quotation) -> Content:
             ),
         ),
         metadata=Metadata(
-            title=_titled(heading, quotation.number),
+            title=head.titled(heading, quotation.number),
             author=quotation.trader.name.strip(),
             subject=say("meta.subject", heading=heading, under=under, title=quotation.survey.title),
         ),
-    )
-
-
-def _titled(heading: str, number: str) -> str:
-    return say("meta.title", heading=heading, number=number).strip()
-
-
-def _letterhead(quotation: Quotation) -> Letterhead:
-    trader = quotation.trader
-    under = " · ".join(p for p in (trader.trade, ", ".join(trader.address)) if p.strip())
-    contact = [part for part in (trader.telephone, trader.email) if part.strip()]
-    # A trader who charges no VAT shows no number for it.
-    kept = ("vat_number", "company_number") if _is_taxed(quotation) else ("company_number",)
-    numbers = [
-        say(f"letterhead.{name}", number=getattr(trader, name).strip())
-        for name in kept
-        if getattr(trader, name).strip()
-    ]
-    if numbers:
-        contact.append(" · ".join(numbers))
-    named = bool(trader.name.strip())
-    return Letterhead(
-        name=trader.name.strip(),
-        under=under,
-        contact=tuple(contact),
-        draft="" if named else say("letterhead.draft"),
     )
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer
 
 from estimator.documents import styles, tables
 from estimator.documents.blocks import FillLine, Tick, Tinted
@@ -16,31 +16,33 @@ from estimator.documents.content import (
     Choice,
     Content,
     Fact,
-    Points,
     Section,
-    Steps,
-    Text,
-    Tone,
 )
 from estimator.documents.drawing import ElevationDrawing
 from estimator.documents.figure import Figure
-from estimator.documents.page import FootedCanvas, Landmark, Places, Rule, SideHead, document
+from estimator.documents.page import FootedCanvas, Landmark, Places, Rule, document
+from estimator.documents.parts import (
+    LEAST_SECTION,
+    SHORT,
+    Story,
+    all_short,
+    blocks,
+    columns,
+    height_of,
+    letterhead,
+    section,
+    titles,
+)
 from estimator.documents.text import paragraph
 
 FIGURE_WIDTH = 228.0
 """Width of a drawing with its upright dimension."""
 COLUMN_GAP = 18.0
-SHORT = 260
-"""Letters that a text beside another may have; longer ones get the whole width."""
 BESIDE_HEIGHT = 420.0
 """Options higher than this no longer stand beside the drawing."""
-LEAST_SECTION = 62.0
-"""Room a section needs on a page to start there: its heading and a few lines."""
-FACT_LABEL, FACT_VALUE = 66.0, 272.0
 MOST_KEPT = 600.0
 """Height of a table that is moved whole to the next page."""
 SIGN_LINE = 26.0
-Story = list[Flowable]
 
 
 def lay_out(content: Content) -> bytes:
@@ -58,16 +60,16 @@ def lay_out(content: Content) -> bytes:
 def _story(content: Content, places: Places) -> Story:
     """Return everything in reading order."""
     story = [
-        *_letterhead(content),
-        *_titles(content),
+        *letterhead(content),
+        *titles(content),
         *_saw(content.saw, places),
         *_figure_and_choices(content),
         *_work(content, places),
         *_more_figures(content, places),
         *_schedule(content, places),
     ]
-    for section in content.sections:
-        story += _section(section, places)
+    for one in content.sections:
+        story += section(one, places)
     if content.acceptance is not None:
         story += _acceptance(content.acceptance, places)
     if content.form is not None:
@@ -75,52 +77,11 @@ def _story(content: Content, places: Places) -> Story:
     return story
 
 
-def _letterhead(content: Content) -> Iterator[Flowable]:
-    """Whose paper: the name on the left, how to reach them on the right, a rule under both."""
-    look, head = styles.sheet(), content.letterhead
-    name = paragraph(head.name, look.name) if head.name else paragraph(head.draft, look.warning)
-    left: Story = [name, Spacer(0, 2), paragraph(head.under, look.quiet)]
-    if _all_short((head.name, head.under, *head.contact)):
-        right: Story = [paragraph(line, look.quiet_right) for line in head.contact]
-        yield _columns([left, right], [styles.WIDTH * 0.54, styles.WIDTH * 0.46])
-    else:
-        yield from left
-        yield from (paragraph(line, look.quiet) for line in head.contact)
-    yield Spacer(0, styles.GAP)
-    yield Rule(weight=styles.STRONG_RULE, colour=styles.INK)
-    yield Spacer(0, styles.WIDE_GAP - 2)
-
-
-def _titles(content: Content) -> Iterator[Flowable]:
-    """Which paper it is, and its facts beside it."""
-    look = styles.sheet()
-    title: Story = [
-        paragraph(content.heading, look.heading),
-        paragraph(content.under_heading, look.under_heading),
-    ]
-    if _all_short(fact.value for fact in content.facts):
-        facts = _facts(content.facts)
-        yield _columns([title, [facts]], [styles.WIDTH - FACT_LABEL - FACT_VALUE, None])
-    else:
-        yield from title
-        yield Spacer(0, styles.GAP)
-        for fact in content.facts:
-            yield paragraph(fact.label, look.quiet)
-            yield paragraph(fact.value, look.body)
-    yield Spacer(0, styles.WIDE_GAP - 4)
-
-
-def _facts(facts: Sequence[Fact]) -> Table:
-    look = styles.sheet()
-    rows = [[paragraph(one.label, look.label), paragraph(one.value, look.right)] for one in facts]
-    return _grid(rows, [FACT_LABEL, FACT_VALUE], bottom=1.5)
-
-
 def _saw(section: Section, places: Places) -> Iterator[Flowable]:
     yield Landmark(section.key, section.title, places)
     yield paragraph(section.title, styles.sheet().title)
     yield Spacer(0, 3)
-    yield from _blocks(section)
+    yield from blocks(section)
     yield Spacer(0, styles.GAP)
 
 
@@ -133,10 +94,10 @@ def _figure_and_choices(content: Content) -> Iterator[Flowable]:
     for number, choice in enumerate(content.choices):
         beside += [Spacer(0, styles.WIDE_GAP)] * (number > 0)
         beside += _choice(choice, width)
-    height = sum(_height(one, width) for one in beside)
+    height = sum(height_of(one, width) for one in beside)
     fits = height <= BESIDE_HEIGHT and all(map(_is_short, content.choices))
-    if first and fits and _all_short((content.figures[0].caption,)):
-        yield _columns([first, beside], [FIGURE_WIDTH + COLUMN_GAP, width])
+    if first and fits and all_short((content.figures[0].caption,)):
+        yield columns([first, beside], [FIGURE_WIDTH + COLUMN_GAP, width])
     else:
         yield from first
         for choice in content.choices:
@@ -148,22 +109,22 @@ def _figure_and_choices(content: Content) -> Iterator[Flowable]:
 
 def _figure(shapes: Figure) -> Story:
     caption: Flowable = paragraph(shapes.caption, styles.sheet().quiet)
-    if _all_short((shapes.caption,)):
+    if all_short((shapes.caption,)):
         # The caption keeps to the width of the drawing, not of the column it stands in.
-        caption = _columns([[caption]], [FIGURE_WIDTH])
+        caption = columns([[caption]], [FIGURE_WIDTH])
     return [ElevationDrawing(shapes, FIGURE_WIDTH), Spacer(0, 3), caption]
 
 
 def _choice(choice: Choice, width: float) -> Story:
     """One option: rule, letter and title, price, what will be seen, time."""
     look = styles.sheet()
-    title: Flowable = _columns(
+    title: Flowable = columns(
         [[paragraph(choice.letter, look.letter)], [paragraph(choice.title, look.subtitle)]],
         [18.0, width - 18.0],
     )
     if len(choice.title) > SHORT:
         title = paragraph(f"{choice.letter}  {choice.title}", look.subtitle)
-    price = _columns(
+    price = columns(
         [
             [paragraph(choice.price, look.price)],
             [Spacer(0, 9), paragraph(choice.beside_price, look.quiet_right)],
@@ -188,7 +149,7 @@ def _work(content: Content, places: Places) -> Iterator[Flowable]:
     work = content.work
     # The table is one block, so it is known beforehand whether it goes on this page.
     table = tables.work_table(work)
-    yield CondPageBreak(min(_height(table, styles.WIDTH) + 1, MOST_KEPT))
+    yield CondPageBreak(min(height_of(table, styles.WIDTH) + 1, MOST_KEPT))
     yield Landmark("work", work.title, places)
     yield table
     if work.promise:
@@ -206,13 +167,13 @@ def _more_figures(content: Content, places: Places) -> Iterator[Flowable]:
     yield Landmark("figures", content.figures_title, places)
     yield paragraph(content.figures_title, styles.sheet().title)
     yield Spacer(0, styles.GAP)
-    if not _all_short(shapes.caption for shapes in rest):
+    if not all_short(shapes.caption for shapes in rest):
         for shapes in rest:
             yield from (*_figure(shapes), Spacer(0, styles.WIDE_GAP))
         return
     for number in range(0, len(rest), 2):
         pair = [_figure(shapes) for shapes in rest[number : number + 2]]
-        yield _columns([*pair, []][:2], [styles.WIDTH / 2, styles.WIDTH / 2])
+        yield columns([*pair, []][:2], [styles.WIDTH / 2, styles.WIDTH / 2])
         yield Spacer(0, styles.WIDE_GAP)
 
 
@@ -225,44 +186,6 @@ def _schedule(content: Content, places: Places) -> Iterator[Flowable]:
     yield Spacer(0, styles.GAP / 2)
     yield tables.schedule_table(schedule)
     yield Spacer(0, styles.WIDE_GAP)
-
-
-def _section(section: Section, places: Places) -> Iterator[Flowable]:
-    """A section of a later page: heading in the side column, text beside it."""
-    yield CondPageBreak(LEAST_SECTION)
-    yield Rule()
-    yield Spacer(0, styles.GAP - 3)
-    yield SideHead(section.key, section.title, places)
-    yield from _indented(_blocks(section))
-    yield Spacer(0, styles.GAP - 1)
-
-
-def _indented(blocks: Iterable[Flowable]) -> Iterator[Flowable]:
-    """Move paragraphs into the text column; tables stand at the right edge by themselves."""
-    for block in blocks:
-        if isinstance(block, Paragraph):
-            block.style = styles.moved(block.style)
-        yield block
-
-
-def _blocks(section: Section) -> Iterator[Flowable]:
-    look = styles.sheet()
-    by_tone = {Tone.PLAIN: look.body, Tone.QUIET: look.quiet, Tone.STRONG: look.strong}
-    for block in section.blocks:
-        if isinstance(block, Text):
-            yield paragraph(block.text, by_tone[block.tone])
-            yield Spacer(0, 3)
-        elif isinstance(block, Points):
-            yield from (paragraph(one, look.point, bullet="–") for one in block.items)
-        else:
-            yield from _steps(block)
-
-
-def _steps(steps: Steps) -> Iterator[Flowable]:
-    yield paragraph(steps.title, styles.sheet().strong)
-    if steps.rows:
-        yield tables.steps_table(steps)
-    yield Spacer(0, styles.GAP)
 
 
 def _acceptance(acceptance: Acceptance, places: Places) -> Iterator[Flowable]:
@@ -284,7 +207,7 @@ def _acceptance(acceptance: Acceptance, places: Places) -> Iterator[Flowable]:
     name, signature, date = (FillLine(label) for label in acceptance.fields)
     half = styles.WIDTH / 2 - styles.GAP
     body += [Spacer(0, SIGN_LINE - 10), name, Spacer(0, SIGN_LINE)]
-    body += [_columns([[signature], [], [date]], [half + 60, 2 * styles.GAP, half - 60])]
+    body += [columns([[signature], [], [date]], [half + 60, 2 * styles.GAP, half - 60])]
     if acceptance.closing:
         body += [Spacer(0, styles.GAP), paragraph(acceptance.closing, look.quiet)]
     yield KeepTogether(body)
@@ -315,43 +238,17 @@ def _form(form: CancelForm, places: Places) -> Iterator[Flowable]:
 
 def _tick(title: str, price: str) -> Story:
     look = styles.sheet()
-    if _all_short((title,)):
+    if all_short((title,)):
         return [Tick(paragraph(title, look.strong), price)]
     return [Tick(paragraph("", look.strong), price), paragraph(title, look.strong)]
 
 
 def _filled_in(one: Fact) -> Story:
     look = styles.sheet()
-    if _all_short((one.value,)):
+    if all_short((one.value,)):
         return [FillLine(one.label, value=paragraph(one.value, look.body))]
     return [paragraph(one.label, look.quiet), paragraph(one.value, look.body)]
 
 
-def _columns(cells: Sequence[Story], widths: Sequence[float | None]) -> Table:
-    """Return blocks side by side, level at the top."""
-    return _grid([list(cells)], widths)
-
-
-def _grid(rows: Sequence[list[Any]], widths: Sequence[float | None], *, bottom: float = 0) -> Table:
-    style = [
-        ("FONTNAME", (0, 0), (-1, -1), styles.REGULAR),
-        ("LEFTPADDING", (0, 0), (-1, -1), 0),
-        ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-        ("TOPPADDING", (0, 0), (-1, -1), 0),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), bottom),
-        ("VALIGN", (0, 0), (-1, -1), "TOP"),
-    ]
-    return Table(rows, colWidths=widths, style=style, hAlign="LEFT")
-
-
-def _height(block: Flowable, width: float) -> float:
-    return float(block.wrap(width, styles.PAGE_HEIGHT)[1])
-
-
-def _all_short(texts: Iterable[str]) -> bool:
-    """Whether texts may stand in columns, which cannot go on over a page."""
-    return all(len(text) <= SHORT and text.count("\n") < 8 for text in texts)
-
-
 def _is_short(choice: Choice) -> bool:
-    return _all_short((choice.title, choice.time, *choice.visible)) and len(choice.visible) < 12
+    return all_short((choice.title, choice.time, *choice.visible)) and len(choice.visible) < 12
