@@ -55,6 +55,7 @@ def export_customer(arguments: argparse.Namespace) -> Exit:
         f"{stem}.txt": export.as_text().encode("utf-8"),
         f"{stem}.json": export.as_json().encode("utf-8"),
         **{paper.name: paper.pdf for paper in export.papers},
+        **{photo.name: photo.jpeg for photo in export.photos},
     }
     for name, content in files.items():
         write_whole(arguments.to / name, content)
@@ -132,6 +133,8 @@ def _plan(person: Person, plan: Erased) -> Iterator[str]:
         )
     if plan.drafts:
         yield f"  {_counted(plan.drafts, 'draft')}"
+    if plan.photos:
+        yield f"  {_counted(plan.photos, 'photograph')}"
     yield from _papers(
         "Papers emptied; only number, date and total stay, as tax needs them no more:",
         plan.emptied,

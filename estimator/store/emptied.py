@@ -20,7 +20,7 @@ FEWEST_LETTERS = 4
 """Of a person's own words; shorter ones would be found all over a document."""
 EMPTIED_TEXTS = ("said", "not_seen")
 REPLACED_TEXTS = ("reference", "title")
-SHORT_TEXTS = ("id", "built", "kind")
+SHORT_TEXTS = ("id", "built", "kind", "elevation", "crack", "left_return", "right_return")
 """Typed too, and kept unless they hold one of the person's own words."""
 KEPT_OF_PARTY = ("kind", "is_end_user")
 """What the tax on a paper depended on; no person can be told by it."""
@@ -61,6 +61,8 @@ def survey(document: str, words: Iterable[str] = ()) -> str:
             elevation["name"] = f"Elevation {place}"
         if "ornament" in elevation:
             elevation["ornament"] = ""
+    for photo in _groups(told.get("photos")):
+        photo.pop("caption", None)
     left = _without(told, _finder(words))
     if isinstance(party, dict):
         left["customer"] = {name: party[name] for name in KEPT_OF_PARTY if name in party}
@@ -153,7 +155,7 @@ def _without(told: dict[str, Any], finder: re.Pattern[str] | None) -> dict[str, 
     """
     if finder is None:
         return told
-    found = 0
+    renamed: dict[str, str] = {}
     inside: list[Any] = [told]
     while inside:
         value = inside.pop()
@@ -161,7 +163,7 @@ def _without(told: dict[str, Any], finder: re.Pattern[str] | None) -> dict[str, 
         inside = [inner for inner in inside if isinstance(inner, dict | list)]
         for name in SHORT_TEXTS if isinstance(value, dict) else ():
             if isinstance(value.get(name), str) and finder.search(value[name]):
-                found += 1
-                # Counted, because two things on a wall may not have the same name.
-                value[name] = f"erased {found}"
+                # Counted, because two things on a wall may not have the same name; and once for
+                # each text, because other things call one by its name.
+                value[name] = renamed.setdefault(value[name], f"erased {len(renamed) + 1}")
     return told

@@ -28,7 +28,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import InstrumentedAttribute
 
 from estimator.notices import UserMistake
-from estimator.store import emptied, indexing, retention
+from estimator.store import emptied, indexing, photos, retention
 from estimator.store.database import Database
 from estimator.store.emptied import ERASED
 from estimator.store.jobs import Stage
@@ -80,6 +80,8 @@ class Erased:
     """Names in the file of jobs that are not finished."""
     mentions: tuple[str, ...] = ()
     """Other places that hold the person's name, telephone or e-mail; left as they are."""
+    photos: int = 0
+    """Photographs that go; those printed in a paper that is kept stay with it."""
     is_written_anew: bool = False
     """False when there was no room to write the file anew; erased pages are blank all the same."""
 
@@ -134,8 +136,9 @@ def erase_customer(
 
     Contact details and everything typed about them go: from the customer, their jobs, drafts,
     every revision of every survey, and the words one searches by. A paper that tax still needs
-    keeps its prices, and its PDF to the byte; an older one keeps number, date and total. Asking
-    again later empties those that have grown old since.
+    keeps its prices, its PDF to the byte and the photographs it names; an older one keeps number,
+    date and total. All other photographs go. Asking again later empties the papers that have grown
+    old since.
 
     Raises:
         UserMistake: when there is no such customer.
@@ -148,6 +151,7 @@ def erase_customer(
         connection.execute(insert(Facts).values(name=ERASING, value=uid))
         words = _words(connection, row)
         _empty_surveys(connection, row["id"], words)
+        photos.erase(connection, _photos(connection, row["id"], done.emptied))
         for paper in (*done.kept, *done.emptied):
             _empty_paper(connection, paper, words=words, today=today)
         _empty_rows(connection, row, datetime.combine(today, time(), UTC))
@@ -178,6 +182,7 @@ def _plan(connection: Connection, uid: str, *, today: date, kept: Keeping) -> Er
         select(Jobs.id, Jobs.uid, Jobs.stage).where(Jobs.customer_id == row["id"])
     ).all()
     papers = _papers(connection, row["id"], kept)
+    going = tuple(paper for paper in papers if paper.until < today)
     surveys = select(func.count()).select_from(Surveys).join(Jobs, Jobs.id == Surveys.job_id)
     return Erased(
         uid=uid,
@@ -185,9 +190,10 @@ def _plan(connection: Connection, uid: str, *, today: date, kept: Keeping) -> Er
         surveys=connection.scalar(surveys.where(Jobs.customer_id == row["id"])) or 0,
         drafts=len(drafts_of(connection, [uid, *(job.uid for job in jobs)])),
         kept=tuple(paper for paper in papers if paper.until >= today),
-        emptied=tuple(paper for paper in papers if paper.until < today),
+        emptied=going,
         open_jobs=tuple(job.uid for job in jobs if job.stage in OPEN),
         mentions=_mentions(connection, row),
+        photos=len(_photos(connection, row["id"], going)),
     )
 
 
@@ -208,6 +214,11 @@ def _papers(connection: Connection, customer: int, kept: Keeping) -> tuple[Paper
         )
         for row in rows
     )
+
+
+def _photos(connection: Connection, customer: int, going: Sequence[Paper]) -> tuple[int, ...]:
+    """Return the rows of the photographs that go with a customer."""
+    return photos.going(connection, customer, emptied=[paper.number for paper in going])
 
 
 def drafts_of(connection: Connection, uids: Iterable[str]) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from sqlalchemy import Connection, RowMapping, select
 
 from estimator.store.database import Database
 from estimator.store.people import customer_row, drafts_of
-from estimator.store.tables import Drafts, IssuedPapers, Jobs, Surveys
+from estimator.store.tables import Drafts, IssuedPapers, Jobs, Photos, Surveys
 
 VERSION = 1
 OUR_OWN = ("id", "customer_id", "job_id", "survey_id", "book_id", "supersedes_id")
@@ -32,12 +32,21 @@ class PaperFile:
 
 
 @dataclass(frozen=True, slots=True)
+class PhotoFile:
+    """One photograph, to be written beside the rest."""
+
+    name: str
+    jpeg: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class Export:
     """All that is held about one customer."""
 
     uid: str
     held: dict[str, Any]
     papers: tuple[PaperFile, ...]
+    photos: tuple[PhotoFile, ...] = ()
 
     def as_json(self) -> str:
         """Return it as one JSON object."""
@@ -64,13 +73,17 @@ def export_customer(database: Database, uid: str) -> Export:
             .all()
         )
         papers: list[PaperFile] = []
+        photos: list[PhotoFile] = []
         held = {
             "perpend_customer": VERSION,
             "customer": _plain(row),
-            "jobs": [_job(connection, job, papers) for job in jobs],
+            "jobs": [
+                {**_job(connection, job, papers), "photographs": _photos(connection, job, photos)}
+                for job in jobs
+            ],
             "drafts": _drafts(connection, [uid, *(job["uid"] for job in jobs)]),
         }
-    return Export(uid, held, tuple(papers))
+    return Export(uid, held, tuple(papers), tuple(photos))
 
 
 def _job(connection: Connection, job: RowMapping, papers: list[PaperFile]) -> dict[str, Any]:
@@ -90,6 +103,21 @@ def _job(connection: Connection, job: RowMapping, papers: list[PaperFile]) -> di
             papers.append(PaperFile(name, bytes(row["pdf"])))
         told.append({**_plain(row), "pdf": name if row["pdf"] else ""})
     return {**_plain(job), "surveys": [_plain(row) for row in surveys], "papers": told}
+
+
+def _photos(
+    connection: Connection, job: RowMapping, photos: list[PhotoFile]
+) -> list[dict[str, Any]]:
+    """Return what is known of a job's photographs; the pictures are added to the list."""
+    rows = connection.execute(
+        select(Photos.__table__).where(Photos.job_id == job["id"]).order_by(Photos.id)
+    ).mappings()
+    told = []
+    for row in rows:
+        name = f"photograph-{row['sha256'][:12]}.jpg"
+        photos.append(PhotoFile(name, bytes(row["jpeg"])))
+        told.append({**_plain(row), "jpeg": name})
+    return told
 
 
 def _drafts(connection: Connection, uids: list[str]) -> list[dict[str, Any]]:

@@ -200,6 +200,24 @@ class PaperLines(Base):
     """Last day an offer stands, read out of the content; empty where it does not say."""
 
 
+class Photos(Base):
+    """Photographs of a job, each by the hash of its bytes; none is ever changed."""
+
+    __tablename__ = "photos"
+    __table_args__ = (
+        UniqueConstraint("job_id", "sha256"),
+        CheckConstraint("length(sha256) = 64", name="sha256"),
+        CheckConstraint("width_px >= 1 AND height_px >= 1", name="size"),
+    )
+    id: Mapped[Key]
+    job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"))
+    sha256: Mapped[Text]
+    jpeg: Mapped[Bytes]
+    width_px: Mapped[int]
+    height_px: Mapped[int]
+    added_at: Mapped[Moment]
+
+
 class NumberSeries(Base):
     """A run of numbers: quotations, estimates, variations, invoices."""
 

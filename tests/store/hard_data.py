@@ -54,6 +54,8 @@ def fill(raw: sqlite3.Connection) -> None:
     raw.execute("INSERT INTO facts VALUES ('kept', ?)", (NASTY[3],))
     if raw.execute("PRAGMA user_version").fetchone()[0] >= 3:
         _desk(raw)
+    if raw.execute("PRAGMA user_version").fetchone()[0] >= 4:
+        _photos(raw)
     raw.execute("COMMIT")
 
 
@@ -62,6 +64,19 @@ def _desk(raw: sqlite3.Connection) -> None:
     for key, document in (("firm", f'{{"name": "{NASTY[2]}"}}'), ("terms", LONG), ("rules", "")):
         raw.execute("INSERT INTO settings VALUES (?, ?, ?)", (key, document, THEN))
     raw.execute('UPDATE jobs SET choices = \'{"scopes": ["½ “all”"]}\' WHERE id = 3')
+
+
+def _photos(raw: sqlite3.Connection) -> None:
+    """What came with the fourth version: one picture for two jobs, and one of every byte."""
+    for job, picture in (
+        (1, b"\xff\xd8\xff" + EVERY_BYTE),
+        (2, b"\xff\xd8\xff" + EVERY_BYTE),
+        (2, b"\x00"),
+    ):
+        raw.execute(
+            "INSERT INTO photos VALUES (NULL, ?, ?, ?, 2000, 1, ?)",
+            (job, hashlib.sha256(picture).hexdigest(), picture, THEN),
+        )
 
 
 def _prices(raw: sqlite3.Connection) -> None:
