@@ -144,6 +144,19 @@ def panel_of(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> Pa
     )
 
 
+def to_next_edges(side: Side, box: Box) -> Box:
+    """Return a box grown to the next edges, as a panel round such work is set out.
+
+    >>> from estimator.survey.survey import Elevation
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> outline = ((0, 0), (900, 0), (900, 750), (0, 750))
+    >>> to_next_edges(side_of(Elevation("f", "F", outline), shipped(), ""), Box(300, 200, 500, 400))
+    Box(left=0.0, bottom=0.0, right=900.0, top=750.0)
+    """
+    return _grown(side, box, _edges(side)).box
+
+
 def _seeds(side: Side, bars: Sequence[Bar], bricks: Sequence[LaidBrick]) -> list[Box]:
     """Return a box round each crack with its bars, and round each brick away from them."""
     boxes = []
