@@ -69,6 +69,16 @@ class Coursing:
         """
         return math.floor(y / self.gauge_mm) + 1
 
+    def nearest_bed(self, y: float) -> int:
+        """Return the bed nearest to a level: that between the mid-heights of two courses.
+
+        >>> from estimator.masonry.brick import brick_format
+        >>> from estimator.masonry.bond import bond
+        >>> [laid(brick_format("uk_metric"), bond("stretcher")).nearest_bed(y) for y in (40, 50)]
+        [1, 2]
+        """
+        return self.course_at(y - self.bed_mm - self.face_height_mm / 2) + 1
+
     def courses_in(self, height_mm: float) -> int:
         """Return the number of courses nearest to a height."""
         return round(height_mm / self.gauge_mm)

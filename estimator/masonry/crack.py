@@ -269,7 +269,7 @@ def traced(
     """
     if len(points) < 2:
         raise ValueError("a traced crack needs two points or more")
-    walk = _Walk(coursing, _nearest_bed(coursing, points[0][1]), points[0][0])
+    walk = _Walk(coursing, coursing.nearest_bed(points[0][1]), points[0][0])
     for leg, (start, end) in enumerate(pairwise(points), 1):
         way_at = _cut_way if through_bricks or leg in cuts else _joint_way
         for course in _crossed(coursing, start, end):
@@ -311,15 +311,9 @@ def _cut_way(coursing: Coursing, course: int, x: float) -> _Way:
     return _Way(course, rhythm.face_at(x), float(x), Along.BRICK)
 
 
-def _nearest_bed(coursing: Coursing, y: float) -> int:
-    """Return the bed nearest to a level: that between the mid-heights of two courses."""
-    half_face = coursing.face_height_mm / 2
-    return coursing.course_at(y - coursing.bed_mm - half_face) + 1
-
-
 def _crossed(coursing: Coursing, start: Point, end: Point) -> range:
     """Return the courses whose mid-height a line crosses, in the order it crosses them."""
-    here, there = _nearest_bed(coursing, start[1]), _nearest_bed(coursing, end[1])
+    here, there = coursing.nearest_bed(start[1]), coursing.nearest_bed(end[1])
     return range(here, there) if here <= there else range(here - 1, there - 1, -1)
 
 

@@ -156,22 +156,14 @@ def bar_of(side: Side, claim: Claim, free: Stretch, name: str) -> Bar:
     straight = end - start
     # Rounding has made the length whole; binary noise of the two ends must not show in a piece.
     pieces = cut_pieces(round(straight + turns[0] + turns[1]), rules)
-    thin = thin_stretches(side, claim.course, (start, end))
-    skim = sum(stop - begin for begin, stop in thin)
-    if skim >= straight - NEAR_MM:
-        skim += turns[0] + turns[1]
+    thin, skim = skimmed(side, claim.course, (start, end), sum(turns))
     reasons = [claim.spacing, *_shared(claim, rules)]
     reasons += _end_reasons("left", room.left, left, claim.core[0], rules)
     reasons += _end_reasons("right", room.right, right, claim.core[1], rules)
-    reasons += _making_reasons(
-        pieces, (left, right), straight + sum(turns) - _asked(left, right), rules
-    )
-    if thin:
-        text = (
-            f"The bed is under {rules.least_bed_mm:g} mm for {skim / 1000:.2f} m: the arris is "
-            "skimmed there for the bar to go in; the joint is not widened."
-        )
-        reasons.append(Reason("thin_bed", text, "common_practice"))
+    grown = straight + sum(turns) - _asked(left, right)
+    reasons += _making_reasons(pieces, (left, right), grown, rules)
+    reasons += _neighbour_reasons((left, right), grown, free, rules)
+    reasons += thin
     return Bar(
         name,
         side.elevation.id,
@@ -233,6 +225,30 @@ def cut_pieces(length_mm: int, rules: Rules) -> tuple[int, ...]:
     return (*[longest] * (count - 2), longest - short, last + short)
 
 
+def skimmed(side: Side, course: int, span: Stretch, turned_mm: float) -> tuple[list[Reason], float]:
+    """Return the length of arris skimmed for a bar to go into a thin bed, and why [mm].
+
+    >>> from estimator.survey.survey import Elevation
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> wall = Elevation("f", "Front", ((0, 0), (3000, 0), (3000, 1500), (0, 1500)))
+    >>> skimmed(side_of(wall, shipped(), ""), 2, (0, 900), 0)
+    ([], 0)
+    """
+    skim = sum(stop - begin for begin, stop in thin_stretches(side, course, span))
+    if not skim:
+        return [], 0
+    if skim >= span[1] - span[0] - NEAR_MM:
+        # A bed thin all along the bar is thin round the corner too.
+        skim += turned_mm
+    least = side.rules.least_bed_mm
+    text = (
+        f"The bed is under {least:g} mm for {skim / 1000:.2f} m: the arris is skimmed there for "
+        "the bar to go in; the joint is not widened."
+    )
+    return [Reason("thin_bed", text, "common_practice")], skim
+
+
 def thin_stretches(side: Side, course: int, span: Stretch) -> list[Stretch]:
     """Return where a bed is too thin for the bar within a span.
 
@@ -291,7 +307,7 @@ def _end_reasons(where: str, limit: Limit, end: Reach, core: float, rules: Rules
         Stop.QUOIN: ("quoin", f"the quoin is {away} from the crack"),
     }
     code, why = said.get(limit.stop, ("end", f"the wall ends {away} from the crack"))
-    reasons = [Reason(code, f"Shortened on the {where}: {why}.", _source(limit.stop))]
+    reasons = [Reason(code, f"Shortened on the {where}: {why}.", source_of(limit.stop))]
     if end.anchorage < rules.least_anchorage_mm:
         text = (
             f"Only {end.anchorage:,.0f} mm beyond the crack on the {where}, where "
@@ -301,7 +317,12 @@ def _end_reasons(where: str, limit: Limit, end: Reach, core: float, rules: Rules
     return reasons
 
 
-def _source(stop: Stop) -> str:
+def source_of(stop: Stop) -> str:
+    """Return what says that a bar ends at such a place.
+
+    >>> source_of(Stop.OPENING)
+    'common_practice'
+    """
     return "en_1996_2_3_5_5" if stop is Stop.MOVEMENT_JOINT else "common_practice"
 
 
@@ -314,10 +335,35 @@ def _making_reasons(
         step = rules.bar_rounding_mm
         text = f"Cut to {_asked(*ends) + grown:,.0f} mm, the next step of {step} mm."
         reasons.append(Reason("rounded", text, "house"))
-    if len(pieces) > 1:
-        text = (
-            f"Longer than the longest bar bought ({max(rules.stock_lengths_mm):,} mm): "
-            f"{len(pieces)} pieces lapped {rules.lap_mm:,} mm."
-        )
-        reasons.append(Reason("lap", text, "house"))
-    return reasons
+    return reasons + lap_reasons(pieces, rules)
+
+
+def _neighbour_reasons(
+    ends: tuple[Reach, Reach], grown: float, free: Stretch, rules: Rules
+) -> list[Reason]:
+    """Say where a bar did not get its next step because of the bar beside it."""
+    step, asked = rules.bar_rounding_mm, _asked(*ends)
+    extra = math.ceil(round(asked / step, 9)) * step - asked
+    if grown > NEAR_MM or extra <= NEAR_MM or extra > ends[0].spare + ends[1].spare:
+        return []
+    apart = 2 * min(free)
+    text = (
+        f"Not cut to the next step of {step} mm: the next bar in this bed is {apart:,.0f} mm away."
+    )
+    return [Reason("neighbour", text, "house")]
+
+
+def lap_reasons(pieces: Sequence[int], rules: Rules) -> list[Reason]:
+    """Say why a bar is made of several pieces, where it is.
+
+    >>> from estimator.takeoff.rules import shipped
+    >>> lap_reasons((1000,), shipped())
+    []
+    """
+    if len(pieces) == 1:
+        return []
+    text = (
+        f"Longer than the longest bar bought ({max(rules.stock_lengths_mm):,} mm): "
+        f"{len(pieces)} pieces lapped {rules.lap_mm:,} mm."
+    )
+    return [Reason("lap", text, "house")]

@@ -104,6 +104,22 @@ def set_out(first: int, last: int, spacing: Spacing, taken: Sequence[int] = ()) 
     return Beds(sorted(beds), frozenset(beds) - in_step)
 
 
+def beside(bed: int, found: Beds, first: int, last: int) -> int | None:
+    """Return the bed next to one no bar may lie in, the upper one if it will do, else None.
+
+    Like every bed of the crack it lies between the first and last course crossed, and has no bar.
+
+    >>> found = set_out(1, 9, Spacing(9, 3, 3))
+    >>> found.all, beside(5, found, 1, 9), beside(2, Beds([2, 3], frozenset()), 1, 3)
+    ([2, 5, 8], 6, None)
+    """
+    lowest, highest = min(first + 1, last + 1), max(last, first + 1)
+    for one in (bed + 1, bed - 1):
+        if lowest <= one <= highest and one not in found.all:
+            return one
+    return None
+
+
 def _steps(start: int, end: int, step: float) -> list[int]:
     """Return the beds stepped to after a start and before an end."""
     found = []

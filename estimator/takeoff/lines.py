@@ -82,7 +82,7 @@ class Reason:
 
     code: str
     """``spacing``, ``anchorage``, ``shared``, ``opening``, ``quoin``, ``end``, ``movement_joint``,
-    ``short``, ``lap``, ``thin_bed``, ``rounded``."""
+    ``short``, ``lap``, ``thin_bed``, ``rounded``, ``neighbour``, ``hand``."""
     text: str
     source: str = ""
 

@@ -63,6 +63,13 @@ class Side:
         return self.rules.rake_depth_mm(max(self.coursing.bed_mm, self.coursing.perpend_mm))
 
     @cached_property
+    def damp_bed(self) -> int | None:
+        """The bed of the damp course, by the course on it; None where none was seen."""
+        level = self.elevation.damp_course_mm
+        # It lies in a bed whatever was measured: the nearest one.
+        return None if level is None else self.coursing.nearest_bed(level)
+
+    @cached_property
     def bands(self) -> Bands:
         """The brickwork of the wall, band by band."""
         return Bands(self.wall.net)

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 from estimator.notices import Notice, Severity
 from estimator.takeoff.bars import Claim, bar_of, claim_for, joined, reaches
-from estimator.takeoff.beds import Spacing, set_out, spacing_for
+from estimator.takeoff.beds import Beds, Spacing, beside, set_out, spacing_for
+from estimator.takeoff.by_hand import numbers_of, worked
 from estimator.takeoff.lines import Bar, Reason
 from estimator.takeoff.room import Room, Stop, rooms_in
 from estimator.takeoff.side import LaidCrack, Side
@@ -36,6 +37,8 @@ class _Beds:
         self.side = side
         self.claims: dict[int, list[Claim]] = defaultdict(list)
         self.bare: list[tuple[str, int]] = []
+        self.damp: list[tuple[str, int | None]] = []
+        """Cracks that would have a bar in the bed of the damp course, and their bed instead."""
         self._rooms: dict[int, tuple[Room, ...]] = {}
 
     def rooms(self, course: int) -> tuple[Room, ...]:
@@ -56,6 +59,13 @@ class _Beds:
             if room.meets(span)
         ]
         return [claim for claim in claims if claim is not None]
+
+    def claim(self, laid: LaidCrack, course: int, why: Reason) -> None:
+        """Claim a bed for a crack, or note that there is no room for a bar in it."""
+        claims = self.wanted(laid, course, why)
+        self.claims[course] += claims
+        if not claims:
+            self.bare.append((laid.crack.id, course))
 
     def taken(self, laid: LaidCrack, first: int, last: int) -> list[int]:
         """Return the beds whose bars, claimed before, would reach this crack."""
@@ -103,6 +113,11 @@ def stitch(side: Side) -> Stitching:
         for number, claim in enumerate(claims):
             name = side.mark("bar", len(bars) + 1)
             bars.append(bar_of(side, claim, _free(claims, number), name))
+    if side.elevation.bars:
+        by_hand = worked(side, bars, beds.rooms)
+        return Stitching(
+            by_hand.bars, (*notices, *_notices(side, beds, by_hand.bars), *by_hand.notices)
+        )
     return Stitching(tuple(bars), (*notices, *_notices(side, beds, bars)))
 
 
@@ -113,16 +128,30 @@ def _claim(beds: _Beds, laid: LaidCrack) -> None:
     shared = beds.taken(laid, first, last)
     found = set_out(first, last, spacing, shared)
     for course in found.all:
+        if course == beds.side.damp_bed:
+            _claim_beside_damp(beds, laid, found)
+            continue
         if course in shared:
             why = _shared(laid, course)
         elif course in found.at_ends:
             why = _at_end(laid, course, spacing)
         else:
             why = _in_step(laid, course, spacing)
-        claims = beds.wanted(laid, course, why)
-        beds.claims[course] += claims
-        if not claims:
-            beds.bare.append((laid.crack.id, course))
+        beds.claim(laid, course, why)
+
+
+def _claim_beside_damp(beds: _Beds, laid: LaidCrack, found: Beds) -> None:
+    """Claim the bed next to the one of the damp course, where the crack has one without a bar."""
+    damp = beds.side.damp_bed
+    first, last = laid.path.courses[0], laid.path.courses[-1]
+    course = None if damp is None else beside(damp, found, first, last)
+    beds.damp.append((laid.crack.id, course))
+    if course is not None:
+        text = (
+            f"The bed under course {damp} holds the damp course, and cutting it would let damp up: "
+            f"{_bed(course)} has the bar of crack {laid.crack.id} instead."
+        )
+        beds.claim(laid, course, Reason("spacing", text, "common_practice"))
 
 
 def _shared(laid: LaidCrack, course: int) -> Reason:
@@ -171,7 +200,8 @@ def _notices(side: Side, beds: _Beds, bars: Sequence[Bar]) -> list[Notice]:
     """Say which bars an engineer should see, and where no bar could go."""
     name, rules = side.elevation.name, side.rules
     notices = []
-    short = [bar for bar in bars if bar.anchorage_mm < rules.least_anchorage_mm]
+    # What crosses no crack reaches beyond none; that is said of it elsewhere.
+    short = [bar for bar in bars if bar.cracks and bar.anchorage_mm < rules.least_anchorage_mm]
     if short:
         text = (
             f"{name}: {_listed(short)} less than {rules.least_anchorage_mm:,.0f} mm beyond the "
@@ -197,12 +227,26 @@ def _notices(side: Side, beds: _Beds, bars: Sequence[Bar]) -> list[Notice]:
         where = ", ".join(f"crack {crack} at course {course}" for crack, course in beds.bare)
         text = f"{name}: no bar where there is no brickwork for one ({where})."
         notices.append(Notice("no_room", Severity.NOTE, text, "house"))
-    return notices + _beside_joints(side, beds)
+    return [*notices, *_damp(side, beds), *_beside_joints(side, beds)]
+
+
+def _damp(side: Side, beds: _Beds) -> list[Notice]:
+    """Say that no bar lies in the bed of the damp course, and which cracks have one fewer."""
+    if not beds.damp:
+        return []
+    text = (
+        f"{side.elevation.name}: no bar in the bed of the damp course, under course "
+        f"{side.damp_bed}: cutting it would let damp up."
+    )
+    fewer = [crack for crack, course in beds.damp if course is None]
+    if fewer:
+        names = f"crack {fewer[0]} has" if len(fewer) == 1 else f"cracks {listed(fewer)} have"
+        text += f" The beds beside it are taken or not crossed, so {names} one bar fewer."
+    return [Notice("damp_course", Severity.NOTE, text, "common_practice")]
 
 
 def _listed(bars: Sequence[Bar]) -> str:
-    numbers = listed([bar.id.rsplit("/", 1)[1] for bar in bars])
-    return f"bar {numbers} reaches" if len(bars) == 1 else f"bars {numbers} reach"
+    return f"{numbers_of(bars)} {'reaches' if len(bars) == 1 else 'reach'}"
 
 
 def _beside_joints(side: Side, beds: _Beds) -> list[Notice]:

@@ -78,12 +78,26 @@ def test_a_sill_is_no_brickwork() -> None:
 
 def test_a_lintel_shortens_a_bar() -> None:
     # The head of the window is at 500 and its lintel reaches 650, from 2300 on: in the bed under
-    # course 8, 525 to 535, it is 280 mm from the crack. The bed under course 11, at 750, is over it.
+    # course 8, 525 to 535, it is 280 mm from the crack. That under course 11, at 750, is over it.
     over = replace(window(2400, 0, 900, 500), lintel_mm=150, lintel_bearing_mm=100)
     bars = {bar.course: bar for bar in measured(wall(upright("a", 2020), openings=(over,))).bars}
     assert text(bars[5], "opening").startswith("Shortened on the right: the window is 380 mm")
     assert text(bars[8], "opening").startswith("Shortened on the right: the lintel is 280 mm")
     assert (bars[8].right_mm, bars[11].right_mm) == (2250, 2520)
+
+
+def test_a_bar_that_its_neighbour_keeps_short_says_so() -> None:
+    # Bars of 1020 mm from 160 and from 1510, 330 mm apart: for the next step of 500 the first would
+    # need 480 more, and has 160 at the most to the end of the wall and 165 half-way to the other.
+    rules = changed(shipped(), bar_rounding_mm=500, anchorage_mm=510)
+    both = (upright("a", 670, 1, 3), upright("b", 2020, 1, 3))
+    low, high = measured(wall(*both, left_end=WallEnd.STOPPED), rules=rules).bars
+    assert (low.left_mm, low.right_mm) == (160, 1180)
+    assert text(low, "neighbour") == (
+        "Not cut to the next step of 500 mm: the next bar in this bed is 330 mm away."
+    )
+    assert high.pieces_mm == (1500,)
+    assert "neighbour" not in codes(high)
 
 
 def test_too_little_beyond_the_crack_asks_the_engineer() -> None:

@@ -1,0 +1,391 @@
+"""Bars set, kept or left out by hand: what they take the place of, and what to say about them.
+
+A bar set by hand lies exactly where it was put. It is cut back only where there is no brickwork or
+a movement joint, and a leg is only turned where it reaches a quoin. In its room every bar of the
+rule that it touches, or comes nearer to than two bars are joined, gives way to it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from estimator.masonry.region import NEAR_MM
+from estimator.notices import Notice, Severity
+from estimator.survey.survey import HandBar, HandWork
+from estimator.takeoff.bars import cut_pieces, lap_reasons, skimmed, source_of
+from estimator.takeoff.lines import Bar, Reason, SetBy
+from estimator.takeoff.room import EDGE_MM, Limit, Room, Stop
+from estimator.takeoff.rules import Rules
+from estimator.takeoff.side import Side
+from estimator.takeoff.stretches import Stretch
+from estimator.takeoff.work import counted, listed
+
+LEAST_MM = 1.0
+"""A bar by hand of which less than this is left is none."""
+CODES = {
+    Stop.OPENING: "opening",
+    Stop.MOVEMENT_JOINT: "movement_joint",
+    Stop.QUOIN: "quoin",
+}
+"""The codes of reasons for what ends a bar; any other end is ``end``."""
+
+RoomsIn = Callable[[int], tuple[Room, ...]]
+
+
+class Worked(NamedTuple):
+    """The bars of a side after what was done by hand, and what to say about it."""
+
+    bars: tuple[Bar, ...]
+    notices: tuple[Notice, ...]
+
+
+class _Placed(NamedTuple):
+    """A bar by hand in the room it lies in."""
+
+    hand: HandBar
+    room: Room
+    span: Stretch
+    turns: Stretch
+    """Legs on the left and on the right, 0 for none [mm]."""
+
+
+def worked(side: Side, ruled: Sequence[Bar], rooms: RoomsIn) -> Worked:
+    """Return the bars of a side, what was done by hand in place of the rule's.
+
+    Args:
+        side: The side of the building.
+        ruled: The bars the rule sets out, lowest first.
+        rooms: Gives the room in the bed under a course.
+
+    >>> from estimator.survey.survey import Elevation
+    >>> from estimator.takeoff.room import rooms_in
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.side import side_of
+    >>> hand = HandBar("h", 4, 600, 1800)
+    >>> outline = ((0, 0), (3150, 0), (3150, 1800), (0, 1800))
+    >>> side = side_of(Elevation("f", "Front", outline, bars=(hand,)), shipped(), "")
+    >>> found = worked(side, (), lambda course: rooms_in(side, course))
+    >>> found.bars[0].pieces_mm, found.bars[0].reasons[0].text
+    ((1200,), 'Set by hand: 1,200 mm. The rule has no bar here.')
+    """
+    left, gone, notices = _less_left_out(side, ruled)
+    placed = []
+    for hand in side.elevation.bars:
+        if hand.work is not HandWork.LEFT_OUT:
+            one = _placed(hand, rooms(hand.course))
+            notices += [] if one else [_no_room(side, hand)]
+            placed += [one] if one else []
+    kept, under = _last_of_each(placed)
+    notices += [_lies_over(side, one.hand) for one in under]
+    given_way = {id(bar) for one in kept for bar in _replaced(one, left, side.rules)}
+    bars = [bar for bar in left if id(bar) not in given_way]
+    bars += [_bar(side, one, _replaced(one, ruled, side.rules)) for one in kept]
+    bars.sort(key=lambda bar: (bar.course, bar.left_mm))
+    numbered = tuple(
+        replace(bar, id=side.mark("bar", number)) for number, bar in enumerate(bars, 1)
+    )
+    return Worked(numbered, (*_counts(side, numbered, gone), *notices, *_about(side, numbered)))
+
+
+def _less_left_out(side: Side, ruled: Sequence[Bar]) -> tuple[list[Bar], int, list[Notice]]:
+    """Return the rule's bars less those left out by hand, how many those are, and say which."""
+    left, notices = list(ruled), []
+    for hand in side.elevation.bars:
+        if hand.work is not HandWork.LEFT_OUT:
+            continue
+        gone = [
+            bar
+            for bar in left
+            if bar.course == hand.course
+            and hand.from_mm <= (bar.left_mm + bar.right_mm) / 2 <= hand.to_mm
+        ]
+        left = [bar for bar in left if bar not in gone]
+        notices.append(_left_out(side, hand.course, len(gone)))
+    return left, len(ruled) - len(left), notices
+
+
+def _placed(hand: HandBar, rooms: Iterable[Room]) -> _Placed | None:
+    """Return a bar by hand in the room that holds most of it, or None where there is none."""
+    found: _Placed | None = None
+    for room in rooms:
+        low, high = _reach(room)
+        span = (float(max(hand.from_mm, low)), float(min(hand.to_mm, high)))
+        if span[1] - span[0] >= (LEAST_MM if found is None else _length(found.span) + NEAR_MM):
+            turns = (
+                _leg(hand.turn_left_mm, room.left, span[0]),
+                _leg(hand.turn_right_mm, room.right, span[1]),
+            )
+            found = _Placed(hand, room, span, turns)
+    return found
+
+
+def _reach(room: Room) -> Stretch:
+    """Return how far bars may reach in a room, without end where the wall runs on [mm]."""
+    return (
+        -math.inf if room.left.stop is Stop.RUNS_ON else room.left.x,
+        math.inf if room.right.stop is Stop.RUNS_ON else room.right.x,
+    )
+
+
+def _leg(leg_mm: float, limit: Limit, end: float) -> float:
+    """Return the leg of a bar that ends here: there is one only round a quoin."""
+    return leg_mm if limit.stop is Stop.QUOIN and abs(limit.x - end) <= EDGE_MM else 0.0
+
+
+def _length(span: Stretch) -> float:
+    return span[1] - span[0]
+
+
+def _last_of_each(placed: Sequence[_Placed]) -> tuple[list[_Placed], list[_Placed]]:
+    """Part bars by hand: of two that lie over each other the one set last is kept."""
+    kept: list[_Placed] = []
+    under: list[_Placed] = []
+    for one in reversed(placed):
+        over = any(
+            other.hand.course == one.hand.course
+            and min(one.span[1], other.span[1]) - max(one.span[0], other.span[0]) > NEAR_MM
+            for other in kept
+        )
+        (under if over else kept).append(one)
+    return kept[::-1], under[::-1]
+
+
+def _replaced(one: _Placed, ruled: Iterable[Bar], rules: Rules) -> list[Bar]:
+    """Return the rule's bars a bar by hand takes the place of."""
+    near, (low, high) = max(rules.least_gap_mm, NEAR_MM), _reach(one.room)
+    return [
+        bar
+        for bar in ruled
+        if bar.course == one.hand.course
+        and low <= (bar.left_mm + bar.right_mm) / 2 <= high
+        and max(bar.left_mm, one.span[0]) - min(bar.right_mm, one.span[1]) < near
+    ]
+
+
+def _bar(side: Side, one: _Placed, ruled: Sequence[Bar]) -> Bar:
+    """Return the bar that a hand set, with the rule's bars it took the place of in its reasons."""
+    hand = one.hand
+    for bar in ruled:
+        if _is_same(one, bar):
+            said = Reason("hand", _said(hand, bar.length_mm, one.span, ruled, same=True), "house")
+            reasons = (said, *bar.reasons)
+            return replace(bar, set_by=SetBy.HAND, hand=hand.id, reasons=reasons)
+    turned = sum(one.turns)
+    cracks, ends = _crossed(side, one)
+    thin, skim = skimmed(side, hand.course, one.span, turned)
+    length = _length(one.span) + turned
+    pieces = cut_pieces(max(round(length), 1), side.rules)
+    return Bar(
+        "",
+        side.elevation.id,
+        hand.course,
+        one.span[0],
+        one.span[1],
+        side.coursing.bed_middle(hand.course),
+        one.turns[0],
+        one.turns[1],
+        pieces,
+        side.slot_depth_mm,
+        side.slot_height_mm,
+        bool(thin),
+        cracks,
+        (
+            Reason("hand", _said(hand, length, one.span, ruled, same=False), "house"),
+            *_cut_back(one),
+            *_legs(one),
+            *_anchored(cracks, ends, side.rules),
+            *lap_reasons(pieces, side.rules),
+            *thin,
+        ),
+        skim,
+        min(ends),
+        SetBy.HAND,
+        hand.id,
+    )
+
+
+def _is_same(one: _Placed, bar: Bar) -> bool:
+    """Whether a bar by hand lies just where the rule has one."""
+    mine = (*one.span, *one.turns)
+    rules = (bar.left_mm, bar.right_mm, bar.turn_left_mm, bar.turn_right_mm)
+    return all(abs(here - there) <= NEAR_MM for here, there in zip(mine, rules, strict=True))
+
+
+def _crossed(side: Side, one: _Placed) -> tuple[tuple[str, ...], Stretch]:
+    """Return the cracks a bar crosses, and how much of it lies beyond them at each end [mm]."""
+    names, spans = [], []
+    for laid in side.cracks:
+        span = laid.path.span_on_bed(one.hand.course)
+        # A crack that only runs along the bed is not held together by a bar in it.
+        if span is None or not laid.path.courses:
+            continue
+        if span[0] <= one.span[1] + NEAR_MM and span[1] >= one.span[0] - NEAR_MM:
+            names.append(laid.crack.id)
+            spans.append(span)
+    if not spans:
+        return (), (0.0, 0.0)
+    at_left = min(span[0] for span in spans) - one.span[0]
+    at_right = one.span[1] - max(span[1] for span in spans)
+    return tuple(names), (
+        at_left + one.turns[0] if at_left >= 0 else 0.0,
+        at_right + one.turns[1] if at_right >= 0 else 0.0,
+    )
+
+
+def _said(hand: HandBar, length: float, span: Stretch, ruled: Sequence[Bar], *, same: bool) -> str:
+    """Say what was done by hand, and what the rule has there."""
+    if hand.work is HandWork.KEPT:
+        done = f"Kept by hand where the rule had it: {_where(length, span)}."
+    else:
+        done = f"Set by hand: {length:,.0f} mm."
+    if same:
+        return f"{done} The rule's bar here is the same."
+    if not ruled:
+        return f"{done} The rule has no bar here."
+    now = listed([_where(bar.length_mm, (bar.left_mm, bar.right_mm)) for bar in ruled])
+    verb = ("is now", "are now") if hand.work is HandWork.KEPT else ("was", "were")
+    what = f"bar here {verb[0]}" if len(ruled) == 1 else f"bars here {verb[1]}"
+    return f"{done} The rule's {what} {now}."
+
+
+def _where(length: float, span: Stretch) -> str:
+    return f"{length:,.0f} mm, from {span[0]:,.0f} to {span[1]:,.0f} mm along"
+
+
+def _cut_back(one: _Placed) -> list[Reason]:
+    """Say where a bar by hand was cut back, and by what."""
+    wanted = (one.hand.from_mm, one.hand.to_mm)
+    ends = (("left", one.room.left), ("right", one.room.right))
+    return [
+        Reason(
+            CODES.get(limit.stop, "end"),
+            f"Cut back on the {where}, from {asked:,.0f} to {end:,.0f} mm along: there is the "
+            f"{limit.name}.",
+            source_of(limit.stop),
+        )
+        for (where, limit), asked, end in zip(ends, wanted, one.span, strict=True)
+        if abs(asked - end) > NEAR_MM
+    ]
+
+
+def _legs(one: _Placed) -> list[Reason]:
+    """Say which legs are turned round a quoin, and which cannot be."""
+    reasons = []
+    wanted = (one.hand.turn_left_mm, one.hand.turn_right_mm)
+    for where, asked, leg in zip(("left", "right"), wanted, one.turns, strict=True):
+        if leg:
+            text = f"Turned round the quoin on the {where}: {leg:,.0f} mm round it, set by hand."
+            reasons.append(Reason("quoin", text, "common_practice"))
+        elif asked:
+            text = f"No leg on the {where}: the bar does not reach a quoin there."
+            reasons.append(Reason("quoin", text, "house"))
+    return reasons
+
+
+def _anchored(cracks: Sequence[str], ends: Stretch, rules: Rules) -> list[Reason]:
+    """Say what a bar by hand crosses, and how much of it is beyond that on each side."""
+    if not cracks:
+        return [Reason("anchorage", "It crosses no crack.", "house")]
+    what = f"crack {cracks[0]}" if len(cracks) == 1 else f"cracks {listed(cracks)}"
+    text = (
+        f"It crosses {what}, with {ends[0]:,.0f} mm beyond on the left and {ends[1]:,.0f} mm on "
+        "the right."
+    )
+    reasons = [Reason("anchorage", text, "common_practice")]
+    for where, beyond in zip(("left", "right"), ends, strict=True):
+        if beyond < rules.least_anchorage_mm:
+            text = (
+                f"Only {beyond:,.0f} mm beyond the crack on the {where}, where "
+                f"{rules.least_anchorage_mm:,.0f} mm is the least: ask the engineer."
+            )
+            reasons.append(Reason("short", text, "common_practice"))
+    return reasons
+
+
+def _left_out(side: Side, course: int, count: int) -> Notice:
+    name = side.elevation.name
+    if not count:
+        text = (
+            f"{name}: the rule has no bar any more to leave out in the bed under course {course}."
+        )
+        return Notice("left_out", Severity.NOTE, text, "house")
+    asks = "a bar" if count == 1 else f"{count} bars"
+    was = "it was" if count == 1 else "they were"
+    text = (
+        f"{name}: the rule asks for {asks} in the bed under course {course}; {was} left out by "
+        "hand."
+    )
+    return Notice("left_out", Severity.CAUTION, text, "house")
+
+
+def _no_room(side: Side, hand: HandBar) -> Notice:
+    text = (
+        f"{side.elevation.name}: the bar set by hand in the bed under course {hand.course}, from "
+        f"{hand.from_mm:,.0f} to {hand.to_mm:,.0f} mm along, is not counted: there is no brickwork "
+        "for it."
+    )
+    return Notice("hand_no_room", Severity.CAUTION, text, "house")
+
+
+def _lies_over(side: Side, hand: HandBar) -> Notice:
+    text = (
+        f"{side.elevation.name}: the bar set by hand in the bed under course {hand.course}, from "
+        f"{hand.from_mm:,.0f} to {hand.to_mm:,.0f} mm along, is not counted: one set later lies "
+        "over it."
+    )
+    return Notice("hand_overlap", Severity.CAUTION, text, "house")
+
+
+def _counts(side: Side, bars: Sequence[Bar], gone: int) -> list[Notice]:
+    """Say how many bars are the hand's and how many the rule's."""
+    kept = {hand.id for hand in side.elevation.bars if hand.work is HandWork.KEPT}
+    by_hand = [bar for bar in bars if bar.set_by is SetBy.HAND]
+    where_it_was = sum(bar.hand in kept for bar in by_hand)
+    parts = [
+        f"{counted(count, 'bar')} {words}"
+        for count, words in (
+            (len(by_hand) - where_it_was, "set by hand"),
+            (where_it_was, "kept by hand"),
+            (len(bars) - len(by_hand), "by the rule"),
+            (gone, "left out by hand"),
+        )
+        if count
+    ]
+    if not by_hand and not gone:
+        return []
+    return [Notice("by_hand", Severity.NOTE, f"{side.elevation.name}: {listed(parts)}.", "house")]
+
+
+def _about(side: Side, bars: Sequence[Bar]) -> list[Notice]:
+    """Say which bars by hand cross no crack, and which lie in the damp course."""
+    by_hand = [bar for bar in bars if bar.set_by is SetBy.HAND]
+    notices = []
+    idle = [bar for bar in by_hand if not bar.cracks]
+    if idle:
+        cross = "crosses" if len(idle) == 1 else "cross"
+        text = f"{side.elevation.name}: {numbers_of(idle)} set by hand {cross} no crack."
+        notices.append(Notice("no_crack", Severity.NOTE, text, "house"))
+    damp = [bar for bar in by_hand if bar.course == side.damp_bed]
+    if damp:
+        lie = "lies" if len(damp) == 1 else "lie"
+        text = (
+            f"{side.elevation.name}: {numbers_of(damp)} set by hand {lie} in the bed of the damp "
+            "course. Cutting it would let damp up."
+        )
+        notices.append(Notice("damp_course", Severity.CAUTION, text, "common_practice"))
+    return notices
+
+
+def numbers_of(bars: Sequence[Bar]) -> str:
+    """Return bars as they are spoken of, by their numbers.
+
+    >>> numbers_of(())
+    'no bars'
+    """
+    numbers = [bar.id.rsplit("/", 1)[1] for bar in bars]
+    if not numbers:
+        return "no bars"
+    return f"bar {numbers[0]}" if len(numbers) == 1 else f"bars {listed(numbers)}"
