@@ -25,6 +25,8 @@ STROKE = 2.6
 """Half a slanting stroke, across and up."""
 UNDER = 4.0
 """Room outside the last row."""
+OVER = 4.2
+"""From a line to the foot of the words over it."""
 GAP = 2.5
 """From the wall, and from the last row, to the end of a line that leads out."""
 
@@ -43,39 +45,48 @@ def room(dimensions: Sequence[Dimension], side: Side) -> float:
 
 def words_width(words: str) -> float:
     """Return how long words are in print."""
+    styles.register_fonts()
     return float(stringWidth(words, styles.REGULAR, TEXT))
 
 
 def draw(canvas: Any, view: View, dimensions: Sequence[Dimension], right: float) -> None:
     """Draw all that stand beside the wall, whose right edge on the page is given."""
-    for one in dimensions:
-        if one.side is Side.BELOW:
-            _row(canvas, one, _ends(view, one, axis=0))
-        elif one.side is Side.RIGHT:
-            # Turned by a quarter, a chain up the wall is one along it.
-            canvas.saveState()
-            canvas.translate(right, 0)
-            canvas.rotate(90)
-            _row(canvas, one, _ends(view, one, axis=1))
-            canvas.restoreState()
+    _rows(canvas, [(one, _ends(view, one, 0)) for one in dimensions if one.side is Side.BELOW])
+    # Turned by a quarter, a chain up the wall is one along it.
+    canvas.saveState()
+    canvas.translate(right, 0)
+    canvas.rotate(90)
+    _rows(canvas, [(one, _ends(view, one, 1)) for one in dimensions if one.side is Side.RIGHT])
+    canvas.restoreState()
 
 
-def _ends(view: View, one: Dimension, *, axis: int) -> tuple[float, float]:
+def _rows(canvas: Any, placed: Sequence[tuple[Dimension, tuple[float, float]]]) -> None:
+    """Draw lines that lead out, then the words, then the lines they stand on."""
+    pen(canvas, styles.RULE, styles.HAIRLINE)
+    for one, ends in placed:
+        for x in ends:
+            canvas.line(x, -GAP, x, _level(one) - GAP)
+    for one, (start, end) in placed:
+        _words(canvas, one.words, ((start + end) / 2, _level(one) + OVER))
+    for one, ends in placed:
+        _line(canvas, ends, _level(one))
+
+
+def _level(one: Dimension) -> float:
+    return -(FIRST + one.row * PITCH)
+
+
+def _ends(view: View, one: Dimension, axis: int) -> tuple[float, float]:
     start, end = sorted((view.at(one.start)[axis], view.at(one.end)[axis]))
     return start, end
 
 
-def _row(canvas: Any, one: Dimension, ends: tuple[float, float]) -> None:
-    y = -(FIRST + one.row * PITCH)
-    pen(canvas, styles.RULE, styles.HAIRLINE)
-    for x in ends:
-        canvas.line(x, -GAP, x, y - GAP)
+def _line(canvas: Any, ends: tuple[float, float], y: float) -> None:
     pen(canvas, styles.MUTED, styles.HAIRLINE)
     canvas.line(ends[0], y, ends[1], y)
     pen(canvas, styles.MUTED, 1.0)
     for x in ends:
         canvas.line(x - STROKE, y - STROKE, x + STROKE, y + STROKE)
-    _words(canvas, one.words, ((ends[0] + ends[1]) / 2, y + 3.2))
 
 
 def _words(canvas: Any, words: str, at: Point) -> None:

@@ -17,12 +17,15 @@ from estimator.documents.formats import plain
 from estimator.documents.labels import Label, placed
 from estimator.documents.strokes import Path, View, pen
 from estimator.documents.text import one_line
+from estimator.documents.wording import say
 from estimator.drawing.courses import Box
 from estimator.drawing.dimensions import Side
 from estimator.masonry.region import Point
 
 LEGEND_LEADING = 15.0
 KEY_WIDTH, KEY_HEIGHT = 18.0, 8.0
+LABEL_ROOM = 9.0
+"""What a label takes beside its words."""
 CLEAR, DOT_CLEAR = 0.5, 3.0
 """Room that words leave free round lines, and round places where a width was measured."""
 
@@ -141,13 +144,15 @@ class ElevationDrawing(Flowable):
         bars = Path()
         for bar in picture.bars:
             marks.bar(bars, view, bar)
-        cracks = Path()
+        cracks, likely = Path(), Path()
         for crack in picture.cracks:
-            cracks.line(view.line(crack.points))
+            cracks.line(view.line(crack.sure if self.figure.is_survey else crack.points))
+            likely.line(view.line(crack.likely if self.figure.is_survey else ()))
         marks.cased(canvas, bars, marks.BAR_WIDTH, styles.BAR)
         if self.figure.is_survey:
             for thin in picture.thin_beds:
                 marks.thin_bed(canvas, view, thin)
+        marks.cased(canvas, likely, marks.CRACK_WIDTH, styles.CRACK, marks.LIKELY_DASH)
         marks.cased(canvas, cracks, marks.CRACK_WIDTH, styles.CRACK)
         for bar in picture.bars:
             if bar.by_hand:
@@ -213,11 +218,14 @@ class ElevationDrawing(Flowable):
                 font = styles.SEMIBOLD if one.is_widest else styles.REGULAR
                 yield _Words(plain(one.width_mm), at(one.point), font)
         for thin in picture.thin_beds:
-            middle = (thin.left + thin.right) / 2, thin.y
-            yield _Words(plain(thin.thickness_mm), at(middle), styles.REGULAR)
+            words = say("figure.thin_bed", thickness=plain(thin.thickness_mm))
+            yield _Words(words, at((thin.right, thin.y)), styles.REGULAR)
         for one_bar in self.figure.dimensions:
             if one_bar.side is Side.ON:
-                yield _Words(one_bar.words, at(one_bar.end), styles.REGULAR)
+                wide = stringWidth(one_bar.words, styles.REGULAR, TEXT)
+                start, end = at(one_bar.start), at(one_bar.end)
+                at_end = end[0] + wide + LABEL_ROOM <= self._wall_width
+                yield _Words(one_bar.words, end if at_end else start, styles.REGULAR)
 
     def _legend_places(self) -> Iterator[tuple[int, float, Key, str]]:
         """Yield row, place, kind and word of each key."""

@@ -39,7 +39,7 @@ BRICKS_TO = 200
 class Sign(Enum):
     """What a key explains besides treatments of bricks."""
 
-    CRACK = "crack_key"
+    LIKELY = "likely_key"
     BAR = "bar_key"
     BY_HAND = "by_hand_key"
     KEPT = "kept_key"

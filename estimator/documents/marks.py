@@ -16,6 +16,8 @@ from estimator.survey.survey import Lintel, Treatment
 
 CRACK_WIDTH, BAR_WIDTH, CASING = 1.4, 1.7, 1.5
 TICK = 2.6
+LIKELY_DASH = (3.2, 1.8)
+"""How a crack is dashed where it is likely and not sure."""
 DOT = 1.5
 """Half the size of the dot at a place where a width was measured."""
 SILL_OVERHANG_MM = 60.0
@@ -107,14 +109,16 @@ def hand_sign(canvas: Any, at: Point, *, kept: bool) -> None:
     canvas.drawPath(Path().line(corners, closed=True), stroke=1, fill=1)
 
 
-def cased(canvas: Any, path: Path, width: float, colour: Any) -> None:
+def cased(canvas: Any, path: Path, width: float, colour: Any, dash: tuple[float, ...] = ()) -> None:
     """Stroke a path on a casing of paper, so that it stands out from bricks."""
     canvas.setLineJoin(1)
     canvas.setLineCap(0)
     pen(canvas, styles.PAPER, width + CASING)
     canvas.drawPath(path, stroke=1, fill=0)
     pen(canvas, colour, width)
+    canvas.setDash(dash)
     canvas.drawPath(path, stroke=1, fill=0)
+    canvas.setDash()
 
 
 def measured_width(canvas: Any, at: Point, *, is_widest: bool) -> None:
@@ -196,9 +200,8 @@ def key(canvas: Any, box: Box, kind: Key) -> None:
     ends = [(left, middle), (right, middle)]
     if kind in (Sign.BAR, Sign.BY_HAND, Sign.KEPT):
         _bar_key(canvas, ends, kind)
-    elif kind is Sign.CRACK:
-        steps = _steps(box)
-        cased(canvas, Path().line(steps), CRACK_WIDTH, styles.CRACK)
+    elif kind is Sign.LIKELY:
+        cased(canvas, Path().line(_steps(box)), CRACK_WIDTH, styles.CRACK, LIKELY_DASH)
     elif kind is Sign.THIN_BED:
         thin_sign(canvas, (left + 2, middle), (right - 2, middle))
     elif kind is Sign.WIDEST:

@@ -161,7 +161,7 @@ def _elevation(elevation: Elevation, survey: Survey) -> Iterator[str]:
     for crack in elevation.cracks:
         key = "saw.one_crack" if alone else "saw.crack"
         facts = ", ".join(_crack_facts(crack, wall))
-        place = _place(_box(path_of(crack, wall.coursing)), elevation, wall)
+        place = place_words(path_of(crack, wall.coursing), elevation, wall)
         yield say(key, name=elevation.name, id=crack.id, place=place, facts=facts)
     yield _wall_words(elevation)
     yield from _brick_words(elevation)
@@ -172,7 +172,7 @@ def _elevation(elevation: Elevation, survey: Survey) -> Iterator[str]:
 def _crack_facts(crack: Crack, wall: Wall) -> Iterator[str]:
     """How a crack runs, how wide it is and what it goes through."""
     path = path_of(crack, wall.coursing)
-    yield _run_words(crack, path)
+    yield run_words(crack, path)
     yield say("saw.width", width=told(crack.width_mm))
     broken = len(path.bricks)
     if broken:
@@ -187,7 +187,8 @@ def _crack_facts(crack: Crack, wall: Wall) -> Iterator[str]:
         yield say("saw.pointed_only")
 
 
-def _run_words(crack: Crack, path: CrackPath) -> str:
+def run_words(crack: Crack, path: CrackPath) -> str:
+    """Say how a crack runs, and over how many courses."""
     run = crack.run
     if isinstance(run, BedRun):
         return say("saw.bed", metres=metres(abs(run.to_mm - run.from_mm)))
@@ -204,8 +205,9 @@ def _box(path: CrackPath) -> _Box:
     return _Box(min(across), min(up), max(across), max(up))
 
 
-def _place(box: _Box, elevation: Elevation, wall: Wall) -> str:
+def place_words(path: CrackPath, elevation: Elevation, wall: Wall) -> str:
     """Say where a crack is: by an opening, by the quoin, or from the left end."""
+    box = _box(path)
     for opening in elevation.openings:
         where = _beside(box, opening)
         if where:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import zip_longest
 from typing import Any
 
 from reportlab.platypus import Table
@@ -109,6 +110,29 @@ def steps_table(steps: Steps) -> Table:
         ("RIGHTPADDING", (0, 0), (-1, -1), 8),
     ]
     return _table(rows, widths, commands)
+
+
+def text_table(
+    heads: Sequence[str], rows: Sequence[Sequence[str]], widths: Sequence[float]
+) -> Table:
+    """Return texts in columns under their headings, a hairline under each row."""
+    look = styles.sheet()
+    shown: list[list[Any]] = [[paragraph(one, look.quiet) for one in heads]]
+    for row in rows:
+        columns = [pieces(clean(text), LONGEST_CELL // 4) for text in row]
+        shown += (
+            [paragraph(text, look.line) for text in texts]
+            for texts in zip_longest(*columns, fillvalue="")
+        )
+    commands: list[Command] = [
+        ("LINEBELOW", (0, 0), (-1, 0), styles.STRONG_RULE, styles.INK),
+        ("LINEBELOW", (0, 1), (-1, -1), styles.HAIRLINE, styles.RULE),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+        ("TOPPADDING", (0, 1), (-1, -1), 2.5),
+        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 7),
+    ]
+    return _table(shown, widths, commands, repeat=1)
 
 
 def _table(

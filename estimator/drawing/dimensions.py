@@ -297,10 +297,14 @@ def _crack_places(picture: Picture, box: Box, saying: Saying) -> Iterator[Dimens
             Kind.CRACK_PLACE,
             (min(edge, foot), bottom),
             (max(edge, foot), bottom),
-            saying.length(abs(edge - foot)),
+            _lettered(crack, saying.length(abs(edge - foot))),
             Side.BELOW,
             mark=crack.mark,
         )
+
+
+def _lettered(crack: CrackShape, words: str) -> str:
+    return f"{crack.letter}: {words}" if crack.letter else words
 
 
 def _foot(crack: CrackShape) -> Point:
@@ -314,7 +318,7 @@ def _rises(picture: Picture, box: Box, saying: Saying) -> Iterator[Dimension]:
         levels = [y for _x, y in crack.points]
         if levels and max(levels) - min(levels) >= gauge / 2:
             low, high = min(levels), max(levels)
-            words = saying.rise(high - low, round((high - low) / gauge))
+            words = _lettered(crack, saying.rise(high - low, round((high - low) / gauge)))
             yield Dimension(
                 Kind.CRACK_HEIGHT, (right, low), (right, high), words, Side.RIGHT, mark=crack.mark
             )
