@@ -48,7 +48,7 @@ def legs_on(bars: Iterable[Bar], survey: Survey) -> tuple[Leg, ...]:
     ('side', 3150.0)
     """
     known = {elevation.id: elevation for elevation in survey.elevations}
-    found = []
+    found: list[Leg] = []
     for bar in bars:
         wall = known.get(bar.elevation)
         if wall is None:
