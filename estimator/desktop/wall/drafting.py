@@ -41,6 +41,8 @@ class Drafting(QObject):
     """Another side of the building is on the board."""
     tool_changed = Signal(object)
     """The ``Tool`` now in hand."""
+    left_particulars = Signal()
+    """The keyboard goes back from the sizes below to the wall."""
     said = Signal(str)
     """What could not be done, in a plain sentence; empty when that is over."""
 
@@ -54,7 +56,11 @@ class Drafting(QObject):
         """What is seen of the wall, as the board tells."""
         self.size = (1.0, 1.0)
         self.tool = Tool(self)
+        self.shown: Picture | None = None
+        """The drawing as it is on the board."""
         self._tried: Edit | None = None
+        self._measured: tuple[tuple[object, ...] | None, Measure | None] = None, None
+        """What was measured last of what is tried out, and of what it was measured."""
         self._uid = session.sight.job.uid
         self._gesture = 0
 
@@ -64,6 +70,11 @@ class Drafting(QObject):
     def work(self) -> Work:
         """What the drawing shows: the work of the session, or what is tried out."""
         return self.session.sight.work if self._tried is None else self._tried.after
+
+    @property
+    def is_trying(self) -> bool:
+        """Whether something is tried out that is not done yet."""
+        return self._tried is not None
 
     @property
     def elevation(self) -> Elevation | None:
@@ -110,10 +121,16 @@ class Drafting(QObject):
             return None
         work = self._tried.after
         scope = work.scopes[min(self.option, len(work.scopes) - 1)]
-        try:
-            return measure(work.survey, scope, work.rules(sight.priced_by.rules))
-        except UserMistake:
-            return None
+        rules = work.rules(sight.priced_by.rules)
+        key = (self._tried, scope, rules)
+        if self._measured[0] is None or any(
+            one is not two for one, two in zip(self._measured[0], key, strict=True)
+        ):
+            try:
+                self._measured = key, measure(work.survey, scope, rules)
+            except UserMistake:
+                self._measured = key, None
+        return self._measured[1]
 
     def middle(self) -> Point:
         """Return the middle of what is seen [mm]."""
@@ -185,7 +202,8 @@ class Drafting(QObject):
 
     def refresh(self) -> None:
         """Draw anew."""
-        self.picture_changed.emit(self.picture())
+        self.shown = self.picture()
+        self.picture_changed.emit(self.shown)
 
     def show_sight(self, sight: Sight) -> None:
         """Follow the session: another job, another edit, an undo."""

@@ -32,7 +32,8 @@ class DrawingBoard(Board):
         self.drafting = drafting
         self.cross: Point | None = None
         """Where the keyboard is on the wall, None until it has been used with a tool [mm]."""
-        self._is_held = False
+        self._is_held = self._is_stroking = False
+        self._hovered: Point | None = None
         self.letter: Callable[[str], bool] = _no_tool
         """Takes up the tool a letter stands for."""
         drafting.picture_changed.connect(self.show_picture)
@@ -55,9 +56,11 @@ class DrawingBoard(Board):
         self._tell_view()
 
     def _take_up(self, tool: Tool) -> None:
-        self._is_held = False
-        self.cross = None
+        self._is_held = self._is_stroking = False
+        self.cross = self._hovered = None
         self.setCursor(tool.cursor)
+        if not tool.points_at_marks and self.isVisible():
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
         if not tool.points_at_marks:
             self.choose(None)
         self.update()
@@ -72,18 +75,34 @@ class DrawingBoard(Board):
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Give a press to the tool; what it leaves takes hold of the wall."""
         place = self._place(event)
+        self._drop_stroke()
         self.cross = None
-        if event.button() == Qt.MouseButton.LeftButton and place is not None:
-            shifted = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
-            self._is_held = self.tool.press(place, shifted=shifted)
-            if self._is_held:
-                self.update()
-                return
+        if place is not None and self._press(event, place):
+            self.update()
+            return
         super().mousePressEvent(event)
+
+    def _press(self, event: QMouseEvent, place: Point) -> bool:
+        """Give a press to the tool; false where it has no use for it."""
+        shifted = self._note_shift(event.modifiers())
+        if event.button() == Qt.MouseButton.RightButton:
+            return self.tool.press_right(place)
+        if event.button() != Qt.MouseButton.LeftButton:
+            return False
+        if event.modifiers() & Qt.KeyboardModifier.AltModifier and self.tool.press_aside(place):
+            return True
+        self._is_held = self.tool.press(place, shifted=shifted)
+        return self._is_held
+
+    def _note_shift(self, modifiers: Qt.KeyboardModifier) -> bool:
+        """Tell the tool whether Shift is held."""
+        self.tool.is_shifted = bool(modifiers & Qt.KeyboardModifier.ShiftModifier)
+        return self.tool.is_shifted
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Draw along, move the wall, or hold the tool over a place."""
         place = self._place(event)
+        self._note_shift(event.modifiers())
         if self._is_held and place is not None:
             self.tool.draw(place)
             self.update()
@@ -114,12 +133,14 @@ class DrawingBoard(Board):
         if self.tool.points_at_marks:
             super().point_at(spot)
         if self.view is not None:
-            self.tool.hover(self.view.place(spot.x(), spot.y()))
+            self._hovered = self.view.place(spot.x(), spot.y())
+            self.tool.hover(self._hovered)
             self.update()
 
     def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Take the tool off the wall."""
         super().leaveEvent(event)
+        self._hovered = None
         self.tool.leave()
         self.update()
 
@@ -127,10 +148,33 @@ class DrawingBoard(Board):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Give a key to the tool, then to the view and the marks."""
-        shifted = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
-        if not self._take_key(event.key(), shifted=shifted):
+        shifted = self._note_shift(event.modifiers())
+        if event.key() == Qt.Key.Key_Shift:
+            self._hover_again()
+        elif not self._nudge(event) and not self._take_key(event.key(), shifted=shifted):
             super().keyPressEvent(event)
         self.update()
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Note that Shift was let go."""
+        super().keyReleaseEvent(event)
+        if event.key() == Qt.Key.Key_Shift:
+            self.tool.is_shifted = False
+            self._hover_again()
+
+    def _hover_again(self) -> None:
+        """Show what the tool would do now that Shift has changed."""
+        if self._hovered is not None and not self._is_held:
+            self.tool.hover(self._hovered)
+            self.update()
+
+    def _nudge(self, event: QKeyEvent) -> bool:
+        """Move what is selected a joint on, or a millimetre; false for any other key."""
+        held = event.modifiers()
+        if event.key() not in WAYS or not held & Qt.KeyboardModifier.ControlModifier:
+            return False
+        fine = bool(held & Qt.KeyboardModifier.ShiftModifier)
+        return self.tool.nudge(WAYS[event.key()], fine=fine)
 
     def _take_key(self, key: int, *, shifted: bool) -> bool:
         """Give a key to the tool first; false leaves it to the marks and the view."""
@@ -139,6 +183,7 @@ class DrawingBoard(Board):
         if self.tool.key(key, shifted=shifted):
             return True
         if key == Qt.Key.Key_Escape:
+            self._is_held = self._is_stroking = False
             return self.tool.cancel() or self._put_down()
         if key in BACK:
             return self.tool.back()
@@ -168,16 +213,30 @@ class DrawingBoard(Board):
     def _move_cross(self, way: Point) -> None:
         """Move the cross a joint on."""
         start = self.cross or self.tool.start_place()
-        self.cross = self.tool.step(start, way)
+        self.cross = self._hovered = self.tool.step(start, way)
         self._bring_place_near(self.cross)
-        self.tool.hover(self.cross)
+        if self._is_stroking:
+            self.tool.draw(self.cross)
+        else:
+            self.tool.hover(self.cross)
 
     def _press_at_cross(self, *, shifted: bool) -> None:
-        """Press the tool where the cross is, and let it go."""
+        """Press the tool where the cross is, and let it go; a stroke lasts until the next press."""
         if self.cross is None:
             self.cross = self.tool.start_place()
-        if self.tool.press(self.cross, shifted=shifted):
+        if self._is_stroking:
+            self._is_stroking = False
             self.tool.release(self.cross)
+        elif self.tool.press(self.cross, shifted=shifted):
+            self._is_stroking = self.tool.is_stroked
+            if not self._is_stroking:
+                self.tool.release(self.cross)
+
+    def _drop_stroke(self) -> None:
+        """Give up a stroke drawn by keys."""
+        if self._is_stroking:
+            self._is_stroking = False
+            self.tool.cancel()
 
     def _bring_place_near(self, place: Point) -> None:
         if self.view is None:
@@ -191,6 +250,7 @@ class DrawingBoard(Board):
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """Take the cross off the wall."""
         super().focusOutEvent(event)
+        self._drop_stroke()
         self.cross = None
         self.update()
 

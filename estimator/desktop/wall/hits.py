@@ -51,18 +51,30 @@ def along_with(picture: Picture, shape: Shape) -> frozenset[str]:
 
 def nearest(picture: Picture, place: Point, reach: float) -> Shape | None:
     """Return the mark at a place: a line within reach, else the brick or area it lies in [mm]."""
-    lines: list[tuple[float, Shape]] = [
+    return (
+        nearest_line(picture, place, reach) or brick_at(picture, place) or area_at(picture, place)
+    )
+
+
+def nearest_line(picture: Picture, place: Point, reach: float) -> CrackShape | BarShape | None:
+    """Return the crack or bar nearest to a place, if it is within reach [mm]."""
+    lines: list[tuple[float, CrackShape | BarShape]] = [
         (_from_points(place, crack.points), crack) for crack in picture.cracks
     ]
     lines += [
         (_from_line(place, (bar.left, bar.y), (bar.right, bar.y)), bar) for bar in picture.bars
     ]
     near = min(lines, key=lambda one: one[0], default=None)
-    if near is not None and near[0] <= reach:
-        return near[1]
-    brick = next((one for one in picture.bricks if _holds(one, place)), None)
-    if brick is not None:
-        return brick
+    return near[1] if near is not None and near[0] <= reach else None
+
+
+def brick_at(picture: Picture, place: Point) -> BrickShape | None:
+    """Return the marked brick a place lies in."""
+    return next((one for one in picture.bricks if _holds(one, place)), None)
+
+
+def area_at(picture: Picture, place: Point) -> AreaShape | None:
+    """Return the area a place lies in."""
     return next((one for one in picture.areas if Region.of(one.corners).holds(place)), None)
 
 

@@ -16,6 +16,8 @@ from estimator.masonry.region import Point
 
 HANDLE_PX, CROSS_PX = 9.0, 14.0
 WORD_PX = 13
+WIDEST_PX, AWAY_PX = 300.0, 16.0
+"""How wide words beside a point may be, and how far they stand off it [px]."""
 
 
 class Ink(Enum):
@@ -73,6 +75,7 @@ class Said:
 
     at: Point
     words: str
+    ink: Ink = Ink.ACT
 
 
 Ghost = Trial | Patch | Mark | Said
@@ -142,18 +145,24 @@ def _mark(painter: QPainter, view: View, ghost: Mark) -> None:
 
 
 def _said(painter: QPainter, view: View, ghost: Said) -> None:
-    font = LOOK.font(WORD_PX, strong=True)
+    """Paint words beside a point, wrapped where they are many, and kept on the screen."""
+    font = LOOK.font(WORD_PX, strong=ghost.ink is not Ink.STOP)
     painter.setFont(font)
     metrics = QFontMetricsF(font)
-    edge = 6.0 * LOOK.scale
-    wide, high = metrics.horizontalAdvance(ghost.words) + 2 * edge, metrics.height() + edge
+    edge, screen = 7.0 * LOOK.scale, painter.viewport()
+    widest = min(WIDEST_PX * LOOK.scale, screen.width() - 4 * edge)
+    flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+    inside = metrics.boundingRect(QRectF(0, 0, widest, 1000), flags, ghost.words)
+    wide, high = inside.width() + 2 * edge, inside.height() + edge
     x, y = view.at(*ghost.at)
-    screen = painter.viewport()
-    left = min(max(x + 12, 2.0), max(screen.width() - wide - 2, 2.0))
-    top = min(max(y - high - 10, 2.0), max(screen.height() - high - 2, 2.0))
+    away = AWAY_PX * LOOK.scale
+    left = x + away if x + away + wide < screen.width() else x - away - wide
+    top = y - away - high if y - away - high > 0 else y + away
+    left = min(max(left, 2.0), max(screen.width() - wide - 2, 2.0))
+    top = min(max(top, 2.0), max(screen.height() - high - 2, 2.0))
     box = QRectF(left, top, wide, high)
-    painter.setPen(QPen(LOOK.colour("act"), 1))
+    painter.setPen(QPen(LOOK.colour(ghost.ink.value), 1.2 * LOOK.scale))
     painter.setBrush(LOOK.colour("panel"))
-    painter.drawRoundedRect(box, 4, 4)
+    painter.drawRoundedRect(box, 4 * LOOK.scale, 4 * LOOK.scale)
     painter.setPen(LOOK.colour("ink"))
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, ghost.words)
+    painter.drawText(box.adjusted(edge / 2, 0, -edge / 2, 0), flags, ghost.words)

@@ -6,16 +6,24 @@ an ``Edit``: tried out while it is drawn, done when it is let go.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
 from estimator.desktop.wall.tools.ghosts import Ghost
 from estimator.masonry.region import Point
+from estimator.notices import UserMistake
+from estimator.quoting.edits import Edit, Work
 
 if TYPE_CHECKING:
     from estimator.desktop.wall.drafting import Drafting
+
+
+def sentence(mistake: UserMistake) -> str:
+    """Return what a mistake says, with its first letter large."""
+    words = str(mistake)
+    return words[:1].upper() + words[1:]
 
 
 class Tool:
@@ -26,10 +34,50 @@ class Tool:
     points_at_marks = False
     """Whether marks under the pointer are lit and named, as when only looking."""
     cursor = Qt.CursorShape.CrossCursor
+    is_stroked = False
+    """Whether it is drawn from a press to its release; by keys, from one Enter to the next."""
 
     def __init__(self, drafting: Drafting) -> None:
         """Lie ready in the rail."""
         self.drafting = drafting
+        self.is_shifted = False
+        """Whether Shift is held, as the board tells."""
+        self.trouble = ""
+        """Why what is tried out cannot be done; empty where it can."""
+
+    @property
+    def work(self) -> Work:
+        """The work as it is, without what is tried out: every trial starts from it."""
+        return self.drafting.session.sight.work
+
+    @property
+    def side(self) -> str:
+        """Id of the side on the board."""
+        return self.drafting.side_id
+
+    def attempt(self, make: Callable[[], Edit]) -> Edit | None:
+        """Try an edit out; where it cannot be done, ``trouble`` says why beside the hand."""
+        try:
+            edit = make()
+        except UserMistake as mistake:
+            self.trouble = sentence(mistake)
+            self.drafting.try_out(None)
+            return None
+        self.trouble = ""
+        self.drafting.try_out(edit)
+        return edit
+
+    def finish_with(self, make: Callable[[], Edit]) -> Edit | None:
+        """Do an edit; None where it cannot be done, which is said and leaves all as it was."""
+        self.trouble = ""
+        try:
+            edit = make()
+        except UserMistake as mistake:
+            self.drafting.try_out(None)
+            self.drafting.refuse(mistake)
+            return None
+        self.drafting.do(edit)
+        return edit
 
     # -- taken up and put down
 
@@ -66,6 +114,14 @@ class Tool:
     def leave(self) -> None:
         """Be taken off the wall."""
 
+    def press_aside(self, place: Point) -> bool:
+        """Be pressed with Alt held; false leaves it to an ordinary press."""
+        return False
+
+    def press_right(self, place: Point) -> bool:
+        """Be pressed with the right button; false leaves it."""
+        return False
+
     def double(self, place: Point) -> bool:
         """Be pressed twice; false leaves it to fitting the view."""
         return False
@@ -87,7 +143,11 @@ class Tool:
         return rhythm.perpend_after(rhythm.next_perpend(place[0], rightward=way[0] > 0)), place[1]
 
     def key(self, key: int, *, shifted: bool) -> bool:
-        """Take a key nobody else wanted; false leaves it."""
+        """Take a key before anybody else; false leaves it."""
+        return False
+
+    def nudge(self, way: Point, *, fine: bool) -> bool:
+        """Move what is selected a joint that way, or finely a millimetre; false for nothing."""
         return False
 
     # -- what it shows
