@@ -66,7 +66,7 @@ def take_over(
     return _done(work, old, f"{side}/bar/{new.id}", _fair(old, new), *_left(old, there, new))
 
 
-def change_bar(work: Work, side: str, bar: str, **fields: Any) -> Edit:
+def change_bar(work: Work, side: str, bar: str, /, **fields: Any) -> Edit:
     """Move or lengthen a bar by hand, or turn its ends: fields of ``HandBar`` but its id.
 
     Raises:

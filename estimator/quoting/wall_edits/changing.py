@@ -70,7 +70,8 @@ def change(work: Work, side: str, step: Step, about: str = "", /, **fields: Any)
             _check_limits(before, after, name)
         checks.check_elevation(after)
     except UserMistake as mistake:
-        raise spoken.on_the_wall(mistake, after) from mistake
+        is_wall = before.outline != after.outline or before.brickwork != after.brickwork
+        raise spoken.on_the_wall(mistake, after, is_wall_changed=is_wall) from mistake
     on_wall.check_marks(before, after)
     sides = tuple(after if one.id == side else one for one in work.survey.elevations)
     return Edit(step, about, replace(work, survey=_drawn(work.survey, elevations=sides)))
@@ -147,6 +148,18 @@ def whole_mm(value: float, called: str = "this") -> float:
         raise UserMistake(f"{called} is no size", do="give it in millimetres")
     # Never minus nothing, which would be written as something else than it is read.
     return float(math.floor(value + 0.5)) + 0.0
+
+
+def tenth_mm(value: float, called: str = "this") -> float:
+    """Return a joint or the width of a crack rounded to a tenth, as a gauge is read [mm].
+
+    Raises:
+        UserMistake: for what is no number at all.
+
+    >>> tenth_mm(2.449), tenth_mm(0.25)
+    (2.4, 0.3)
+    """
+    return whole_mm(value * 10, called) / 10
 
 
 def whole_point(point: Point) -> Point:

@@ -19,7 +19,7 @@ from estimator.quoting.wall_edits.changing import (
     known,
     numbered,
     swapped,
-    whole_mm,
+    tenth_mm,
     whole_point,
 )
 from estimator.survey.asked_wall import LETTERS
@@ -342,5 +342,4 @@ def _letter(taken: set[str]) -> str:
 
 
 def _width(value: float) -> float:
-    """Return a width to a tenth of a millimetre, as a gauge is read [mm]."""
-    return whole_mm(value * 10, "the width") / 10
+    return tenth_mm(value, "the width")

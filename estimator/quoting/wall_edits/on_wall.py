@@ -10,6 +10,7 @@ from estimator.masonry.region import NEAR_MM, Region
 from estimator.notices import UserMistake
 from estimator.quoting.wall_edits.spoken import opening_words
 from estimator.survey.checked_wall import OVERLAP_MM
+from estimator.survey.outlines import LEAST_AREA_MM2
 from estimator.survey.survey import Area, CrackedBrick, Elevation, Opening
 from estimator.survey.wall import Wall, wall_of
 
@@ -192,4 +193,4 @@ def holds_brickwork(area: Area, wall: Wall) -> bool:
     False
     """
     ring = Region.of(area.outline)
-    return wall.net.within(ring).area_mm2 >= 1.0
+    return wall.net.within(ring).area_mm2 >= LEAST_AREA_MM2

@@ -14,6 +14,7 @@ from estimator.quoting.wall_edits.changing import (
     change_survey,
     elevation,
     numbered,
+    tenth_mm,
     whole_mm,
     whole_point,
 )
@@ -127,6 +128,9 @@ def set_brickwork(work: Work, side: str, **fields: Any) -> Edit:
     old = elevation(work, side).brickwork
     if fields.get("bond", old.bond) != old.bond:
         fields.setdefault("ratio", 0)
+    for name in ("bed_usual_mm", "bed_least_mm", "perpend_mm"):
+        if fields.get(name) is not None:
+            fields[name] = tenth_mm(fields[name], "the joint")
     about = "/".join((side, "brickwork", *sorted(fields)))
     return change(work, side, Step.WALL, about, brickwork=replace(old, **fields))
 

@@ -54,6 +54,8 @@ FIELDS = {
 }
 """Fields of a survey file in words; of one not named here only what it is in is said."""
 
+KIND_LETTERS = 24
+"""Letters of what an opening is called that go into a sentence."""
 LISTS = {
     "openings": "the list of openings",
     "cracks": "the list of cracks",
@@ -75,14 +77,29 @@ DO = (
     (re.compile(r"^write it once$"), "mark it once"),
     (re.compile(r"^write each corner once$"), "draw each corner once"),
     (re.compile(r"^write from [\d,]+ to ([\d,]+)$"), r"keep to \1"),
+    (re.compile(r"^leave it out$"), "choose none"),
+    (re.compile(r"^leave it out$"), "choose none"),
+    (re.compile(r"^measure both of them again$"), "move one of them aside"),
+    (re.compile(r"^the outline holds courses up to ([\d,]+)$"), r"the wall has \1 courses"),
     (re.compile(r"^write "), "give "),
 )
 """What a person at the wall would do instead of what one at a file would."""
-OUTSIDE = re.compile(r"outside the wall|where there is no wall|bricks from|above the top")
+OFF = re.compile(r"outside the wall|where there is no wall|bricks from|above the top of the wall")
+WHAT = (
+    (re.compile(r"^overlaps opening .*$"), "would lie over another opening"),
+    (re.compile(r"^lies outside"), "would lie outside"),
+    (re.compile(r"from_mm"), "its left end,"),
+    (re.compile(r"\bpoint (?=\d+ (again|that crosses)|\d+$)"), "corner "),
+)
+"""What is wrong, where a person at the wall would say it otherwise."""
 
 
-def on_the_wall(mistake: UserMistake, elevation: Elevation) -> UserMistake:
+def on_the_wall(
+    mistake: UserMistake, elevation: Elevation, *, is_wall_changed: bool = False
+) -> UserMistake:
     """Return a mistake of one elevation in the words of the wall.
+
+    Where the wall itself was changed, what it would leave outside is named, and no more.
 
     >>> from estimator.survey.reading import Place
     >>> wall = Elevation("f", "Front", (), openings=(Opening("w1", 0, 0, 9, 9),))
@@ -90,7 +107,14 @@ def on_the_wall(mistake: UserMistake, elevation: Elevation) -> UserMistake:
     >>> str(on_the_wall(fault, wall))
     'the window: its sill is -4; give 0.'
     """
-    return _said(mistake, called("elevation", elevation.id), tuple(_things(elevation)), "the wall")
+    told = _Told(mistake, called("elevation", elevation.id), tuple(_things(elevation)), "the wall")
+    if is_wall_changed and told.subject and OFF.search(told.what):
+        return UserMistake(
+            f"{told.subject} would then lie outside the wall",
+            do="move it or take it off first, or keep the wall as it is",
+            field=mistake.field,
+        )
+    return told.said()
 
 
 def of_the_survey(mistake: UserMistake, survey: Survey) -> UserMistake:
@@ -105,9 +129,11 @@ def of_the_survey(mistake: UserMistake, survey: Survey) -> UserMistake:
     for one in survey.elevations:
         if mistake.field.startswith(called("elevation", one.id)):
             said = on_the_wall(mistake, one)
+            if mistake.field.endswith(": name"):
+                return said
             return UserMistake(f"{one.name}: {said.what}", do=said.do, field=mistake.field)
     photos = tuple((called("photo", one.id), "the photograph") for one in survey.photos)
-    return _said(mistake, "", photos, "the building")
+    return _Told(mistake, "", photos, "the building").said()
 
 
 def opening_words(opening: Opening) -> str:
@@ -116,7 +142,7 @@ def opening_words(opening: Opening) -> str:
     >>> opening_words(Opening("w1", 0, 0, 9, 9)), opening_words(Opening("o", 0, 0, 9, 9, kind=" "))
     ('the window', 'the opening')
     """
-    return f"the {opening.kind.strip() or 'opening'}"
+    return f"the {opening.kind.strip()[:KIND_LETTERS] or 'opening'}"
 
 
 def _things(elevation: Elevation) -> Iterator[tuple[str, str]]:
@@ -136,28 +162,43 @@ def _things(elevation: Elevation) -> Iterator[tuple[str, str]]:
     yield "brickwork", "the brickwork"
 
 
-def _said(
-    mistake: UserMistake, frame: str, things: tuple[tuple[str, str], ...], nothing: str
-) -> UserMistake:
-    """Return a mistake with its place, which is a path through the file, put into words."""
-    what = mistake.what.removeprefix(mistake.field).strip()
-    path = mistake.field.removeprefix(frame).lstrip(":, ")
-    subject = ""
-    for name, words in things:
-        if path == name or path.startswith((f"{name}:", f"{name},")):
-            subject, path = words, path.removeprefix(name).lstrip(":, ")
-            break
-    parts = [part for part in re.split(r"[:,] ", path) if part]
-    place = ", ".join(words for part in parts if (words := _part(part)))
-    if place in LISTS.values():
-        what = what.replace("in its list", "in it")
-    if subject and place:
-        said = f"{subject}: {place} {what}"
-    elif place.startswith("its "):
-        said = f"{nothing}: {place} {what}"
-    else:
-        said = f"{place or subject or nothing} {what}"
-    return UserMistake(_joined(said), do=_do(mistake.do), field=mistake.field)
+class _Told:
+    """A mistake taken apart: what it is about, where on that, what is wrong, and what would do."""
+
+    def __init__(
+        self, mistake: UserMistake, frame: str, things: tuple[tuple[str, str], ...], nothing: str
+    ) -> None:
+        self.mistake, self.nothing = mistake, nothing
+        self.subject, path = "", mistake.field.removeprefix(frame).lstrip(":, ")
+        for name, words in things:
+            if path == name or path.startswith((f"{name}:", f"{name},")):
+                self.subject, path = words, path.removeprefix(name).lstrip(":, ")
+                break
+        parts = [part for part in re.split(r"[:,] ", path) if part]
+        self.place = ", ".join(words for part in parts if (words := _part(part)))
+        self.what = mistake.what.removeprefix(mistake.field).strip()
+
+    def said(self) -> UserMistake:
+        """Return the mistake in words."""
+        what = self.what
+        for pattern, instead in WHAT:
+            what = pattern.sub(instead, what)
+        what = what.replace("in its list", "in it") if self.place in LISTS.values() else what
+        found = re.search(r"has its bricks from ([\d,]+) to ([\d,]+)", what)
+        if found:
+            said, do = f"there is no {self.subject}", "its bricks run from {} to {} from the left"
+            return UserMistake(said, do=do.format(*found.groups()), field=self.mistake.field)
+        # Which course it is that is not there is said already.
+        place = "" if what.startswith("reaches course") else self.place
+        if self.subject and place:
+            said = f"{self.subject}: {place} {what}"
+        elif place.startswith("its "):
+            said = f"{self.nothing}: {place} {what}"
+        else:
+            said = f"{place or self.subject or self.nothing} {what}"
+        return UserMistake(
+            " ".join(said.split()), do=_do(self.mistake.do), field=self.mistake.field
+        )
 
 
 def _part(part: str) -> str:
@@ -176,10 +217,6 @@ def _part(part: str) -> str:
 def _corner(part: str) -> str:
     found = re.fullmatch(r"outline point (\d+)", part)
     return f"corner {found[1]}" if found else ""
-
-
-def _joined(said: str) -> str:
-    return " ".join(said.split())
 
 
 def _do(do: str) -> str:
