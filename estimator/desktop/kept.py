@@ -6,6 +6,7 @@ import datetime
 import json
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from estimator.desktop.state import OpenJob
 from estimator.notices import UserMistake
@@ -23,6 +24,7 @@ from estimator.store import (
     facts,
     issued,
     jobs,
+    photos,
     price_books,
     settings,
 )
@@ -33,6 +35,9 @@ from estimator.survey import survey_file
 from estimator.takeoff import rules
 from estimator.takeoff.scope import ALL, USUAL, Scope, own
 from estimator.takeoff.scope import Work as Kind
+
+if TYPE_CHECKING:
+    from estimator.exchange.photographs import TakenIn
 
 FIRM, RULES, VALIDITY = "firm", "rules", "validity_days"
 """Names of settings."""
@@ -98,6 +103,44 @@ def accept(database: Database, job: OpenJob) -> OpenJob:
         desk.saved_all(connection, changed, job.work.survey, why="worked on")
         numbers = tuple(one.number for one in issued.list_papers(connection, job=job.uid))
     return replace(job, customer=who, papers=numbers, stage=filed.stage.value)
+
+
+def keep_photo(database: Database, job: OpenJob, taken: TakenIn) -> None:
+    """Keep a photograph of a job; a job new to the file is put there first."""
+    with database.writing() as connection:
+        if not _is_filed(connection, job.uid):
+            jobs.add(connection, jobs.Job(title_of(job), uid=job.uid))
+        photos.keep(
+            connection,
+            job.uid,
+            taken.picture,
+            width_px=taken.width_px,
+            height_px=taken.height_px,
+        )
+
+
+def photo(database: Database, uid: str, name: str) -> bytes | None:
+    """Return a photograph of a job by the hash of its picture, None where there is none."""
+    with database.reading() as connection:
+        return photos.load(connection, uid, name) if _is_filed(connection, uid) else None
+
+
+def photos_of(database: Database, job: OpenJob) -> dict[str, bytes]:
+    """Return the pictures of all photographs of a survey that the file has, by their hashes."""
+    names = {one.picture for one in job.work.survey.photos}
+    found = {name: photo(database, job.uid, name) for name in sorted(names)}
+    return {name: picture for name, picture in found.items() if picture is not None}
+
+
+def drop_unused_photos(database: Database, job: OpenJob) -> tuple[str, ...]:
+    """Throw away pictures no survey names; only once nothing of the job can be undone any more."""
+    if database.is_read_only:
+        return ()
+    with database.writing() as connection:
+        if not _is_filed(connection, job.uid):
+            return ()
+        names = {one.picture for one in job.work.survey.photos}
+        return photos.drop_unused(connection, job.uid, names)
 
 
 def open_job(database: Database, uid: str) -> OpenJob:

@@ -130,6 +130,7 @@ class Session(QObject):
     def close(self) -> None:
         """Keep everything, close the file and end the workers."""
         self.accept()
+        self._let_go_of_pictures()
         self.filing.close()
         if self._workers is not None:
             self._workers.close()
@@ -160,6 +161,7 @@ class Session(QObject):
         """Put another job on the desk."""
         self.accept()
         self.history.clear()
+        self._let_go_of_pictures()
         self.job = job
         self._changed_since = False
         self.job_changed.emit(job)
@@ -283,6 +285,19 @@ class Session(QObject):
             return kept.accept(database, job)
 
         self.filing.ask(accepted_by, self._accepted)
+
+    def _let_go_of_pictures(self) -> None:
+        """Throw away photographs that were taken off, now that undo cannot bring them back."""
+        if not self.filing.can_write:
+            return
+        job = self.job
+
+        def dropped_by(database: Database) -> object:
+            from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
+
+            return kept.drop_unused_photos(database, job)
+
+        self.filing.ask(dropped_by)
 
     def _accepted(self, job: OpenJob) -> None:
         mine = (self.job.customer, self.job.papers, self.job.stage)

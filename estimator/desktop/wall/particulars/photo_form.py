@@ -1,0 +1,152 @@
+"""The photographs of the side on the board: added, marked at known points, shown and named."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QButtonGroup, QCheckBox, QFrame, QHBoxLayout, QVBoxLayout, QWidget
+
+from estimator.desktop.language import _, counted
+from estimator.desktop.theme.look import LOOK
+from estimator.desktop.wall.drafting import Drafting
+from estimator.desktop.wall.particulars.field import toggle
+from estimator.desktop.wall.particulars.form import Form
+from estimator.desktop.wall.photos import saying
+from estimator.desktop.wall.photos.dropping import Choosing
+from estimator.desktop.wall.photos.marking import Way
+from estimator.desktop.wall.photos.rows import PointRows
+from estimator.desktop.wall.photos.shelf import Shelf
+from estimator.desktop.widgets.buttons import button, quiet_button
+from estimator.desktop.widgets.words import retone, words
+
+
+class PhotoForm(Form):
+    """What there is to do with photographs: the list of them, or the points of one."""
+
+    def __init__(self, drafting: Drafting) -> None:
+        """Show the album of the drawing."""
+        super().__init__(drafting)
+        self.album = drafting.album
+        self.marking = self.album.marking
+        self.choosing = Choosing(self.album, self)
+        self.shelf, self.points = Shelf(self.album), PointRows(self.album)
+        self.busy = words(role="second", wrap=False)
+        self.stop = quiet_button(_("Stop"))
+        self.stop.clicked.connect(self.album.taking.stop)
+        self.add = button(_("Add a photo …"))
+        self.add.clicked.connect(self._ask)
+        self.done = button(_("Done"))
+        self.done.clicked.connect(self.marking.end)
+        self.pixels = QCheckBox(_("Pixels"))
+        self.pixels.setAccessibleName(_("Show and type places on the photograph in pixels"))
+        self.pixels.clicked.connect(self.points.show_pixels)
+        self.empty = words(
+            _(
+                "Drop a photograph of this wall here, or copy one and press Ctrl+V. Mark four"
+                " joints you can count, and it lies to scale under the drawing. It stays in this"
+                " job's file, without the place it was taken at."
+            ),
+            role="second",
+        )
+        self.verdict, self.limits = words(role="strong"), words(role="second")
+        self._ways = QButtonGroup(self)
+        self.ways = {
+            Way.COUNT: toggle(_("By counting"), _("Tell points by counting")),
+            Way.DRAWING: toggle(_("On the drawing"), _("Show points on the drawing")),
+            Way.TAPE: toggle(_("By tape"), _("Tell points by tape")),
+        }
+        self._arrange()
+        self.points.misread.connect(self.say)
+        self.marking.changed.connect(self._follow_album)
+        self.album.changed.connect(self._follow_album)
+        self.marking.typed.connect(self.type_into)
+
+    def _arrange(self) -> None:
+        for widget in (self.busy, self.stop, self.add, self.done):
+            self._head.addWidget(widget)
+        self._telling = QFrame()
+        row = QHBoxLayout(self._telling)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(LOOK.px(6))
+        for way, one in self.ways.items():
+            one.clicked.connect(partial(self._tell_by, way))
+            self._ways.addButton(one)
+            row.addWidget(one)
+        row.addStretch()
+        row.addWidget(self.pixels)
+        below = QVBoxLayout()
+        below.setSpacing(LOOK.px(2))
+        below.addWidget(self.verdict)
+        below.addWidget(self.limits)
+        parts: tuple[QWidget, ...] = (self.empty, self.shelf, self._telling, self.points)
+        for part in parts:
+            self._column.insertWidget(self._column.count() - 1, part)
+        self._column.insertLayout(self._column.count() - 1, below)
+
+    def is_there(self) -> bool:
+        """Return whether the side is still on the board."""
+        return self.drafting.side_id == self.side
+
+    def describe(self) -> None:
+        """Show the photographs and points as they are now."""
+        marking, photo = self.marking, self.album.in_hand
+        is_marking = bool(marking.photo)
+        self._say_head(is_marking=is_marking)
+        has_any = bool(self.album.photos)
+        self.empty.setVisible(not has_any)
+        self.shelf.setVisible(has_any and not is_marking)
+        parts: tuple[QWidget, ...] = (self._telling, self.points, self.done)
+        for part in parts:
+            part.setVisible(is_marking)
+        self.add.setVisible(not is_marking)
+        if is_marking:
+            self.ways[marking.way].setChecked(True)
+            self.points.follow()
+        else:
+            self.shelf.follow()
+        told = None if photo is None else saying.verdict(self.album, photo)
+        for label, text in (
+            (self.verdict, "" if told is None else told.heading),
+            (self.limits, "" if told is None else told.text),
+        ):
+            label.setText(text)
+            label.setVisible(bool(text))
+        if told is not None:
+            retone(self.verdict, tone=told.tone)
+        self.say(marking.trouble if is_marking else self.album.trouble)
+
+    def _say_head(self, *, is_marking: bool) -> None:
+        taking = self.album.taking
+        self.title.setText(_("Points") if is_marking else _("Photographs"))
+        self.told.setText(saying.next_thing(self.marking) if is_marking else "")
+        self.told.setVisible(True)
+        said = counted("Reading the photograph …", "Reading {n} photographs …", taking.still)
+        if taking.name and taking.still == 1:
+            said = _("Reading {name} …").format(name=taking.name)
+        self.busy.setText(said)
+        for widget in (self.busy, self.stop):
+            widget.setVisible(taking.is_busy)
+
+    def type_into(self, text: str) -> None:
+        """Begin to type the count of the point taken up."""
+        if self.marking.photo and self.is_there():
+            self.points.type_into(text)
+
+    def _follow_album(self) -> None:
+        if self.is_there():
+            self.describe()
+
+    def _ask(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        self.choosing.ask()
+
+    def _tell_by(self, way: Way, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        self.marking.tell_by(way)
+
+    def take_focus(self) -> None:
+        """Put the keyboard on the first field that waits, or the first button."""
+        waits = next((one.first_empty for one in self.points.rows if one.first_empty), None)
+        target = waits if self.marking.photo and waits is not None else self.add
+        if target is self.add and not self.add.isVisible():
+            target = self.done
+        target.setFocus(Qt.FocusReason.ShortcutFocusReason)
