@@ -66,6 +66,7 @@ QPlainTextEdit {{ padding: {_px(6, scale)} {_px(8, scale)}; }}
 {focused} {{
     border: 2px solid {t.act}; padding: 0 {_px(9, scale)};
 }}
+QLineEdit[tone="caution"] {{ border: 2px solid {t.caution}; }}
 QLineEdit[role="answer"] {{ font-size: {_px(16, scale)}; min-height: {_px(38, scale)}; }}
 QLineEdit QToolButton {{ background: transparent; border: none; min-height: 0; padding: 0; }}
 QLineEdit[role="find"] {{ border-radius: {_px(15, scale)}; }}
@@ -136,6 +137,29 @@ QToolButton[role="tool"]:checked {{
     background: {t.act_tint}; border: 2px solid {t.act}; padding: {_px(1, scale)}; font-weight: 600;
 }}
 QToolButton[role="tool"]:focus {{ border: 2px solid {t.ink}; padding: {_px(1, scale)}; }}
+QToolButton[role="toggle"] {{
+    background: {t.panel}; border: 1px solid {t.edge}; padding: 0 {_px(10, scale)};
+    min-height: {_px(28, scale)};
+}}
+QToolButton[role="toggle"]:hover {{ background: {t.act_tint}; }}
+QToolButton[role="toggle"]:checked {{
+    background: {t.act_tint}; border: 2px solid {t.act}; padding: 0 {_px(9, scale)};
+    min-height: {_px(26, scale)};
+}}
+QToolButton[role="toggle"]:focus {{
+    border: 2px solid {t.ink}; padding: 0 {_px(9, scale)}; min-height: {_px(26, scale)};
+}}
+QToolButton[role="tab"] {{
+    background: transparent; border: 2px solid transparent; border-radius: 0;
+    padding: 0 {_px(8, scale)}; min-height: {_px(26, scale)}; color: {t.muted};
+}}
+QToolButton[role="tab"]:hover {{ color: {t.ink}; background: {t.act_tint}; }}
+QToolButton[role="tab"]:checked {{
+    color: {t.ink}; border-bottom: 2px solid {t.act}; font-weight: 600;
+}}
+QToolButton[role="tab"]:focus {{
+    border: 2px solid {t.act}; border-radius: {_px(4, scale)};
+}}
 QPushButton[role="choice"] {{
     background: {t.act_tint}; border: 1px solid {t.act_tint}; text-align: left;
 }}

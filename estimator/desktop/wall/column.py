@@ -2,31 +2,36 @@
 
 from __future__ import annotations
 
-from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QMenu, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import wording
+from estimator.desktop.wall.basis import BasisPick
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.drawing_board import DrawingBoard
 from estimator.desktop.wall.legend import Legend
 from estimator.desktop.wall.particulars.panel import Particulars
+from estimator.desktop.wall.photos.stage import Stage
 from estimator.desktop.wall.rail import Rail
-from estimator.desktop.widgets.buttons import escaped, quiet_button
+from estimator.desktop.wall.side_tabs import SideTabs
+from estimator.desktop.wall.tools.tool import Tool
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
 from estimator.drawing.shapes import Picture
+from estimator.survey import enquiry
 
 if TYPE_CHECKING:
     from estimator.desktop.session import Session
     from estimator.desktop.state import Sight
 
 MM_PER_INCH = 25.4
+NUMBERS = "N"
+"""Letter that goes from the wall to the sizes of what is selected."""
 HEAD_ROOM = 140
 """Room the heading takes from what is said beside it. [px]"""
 
@@ -51,21 +56,25 @@ class WallColumn(QFrame):
         self._has_keyboard = False
         self.trouble = CautionBox()
         self.trouble.hide()
-        self.sides = quiet_button("")
-        self.sides.setMenu(QMenu(self.sides))
+        self.basis = BasisPick(self.drafting)
+        self.sides = SideTabs(self.drafting)
         self.hint, self.note = words(role="second"), words(role="second")
         self.hint.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
+        self.sides.chosen.connect(self.show_elevation)
         self._lay_out()
         self.board.worth = lambda mark: wording.worth(session.sight, self.drafting.option, mark)
         self.board.pointed.connect(self.pointed)
         self.board.view_changed.connect(self._say_scale)
         self.board.entered.connect(self._hint)
-        self.board.letter = self.rail.take_by_letter
+        self.board.letter = self._letter
+        self.board.keeps_still = self._is_pulling
         self.drafting.picture_changed.connect(self._show_picture)
         self.drafting.side_changed.connect(self._name_side)
         self.drafting.tool_changed.connect(self._say_hint)
+        self.drafting.tool_changed.connect(self._show_enough)
         self.drafting.ghosts_changed.connect(self._say_hint)
         self.drafting.said.connect(self._say_trouble)
+        self.drafting.left_particulars.connect(self.take_focus)
         self._say_hint()
         # Prices are painted first: the wall follows in the next turn, so that neither waits long.
         self._soon = QTimer(self)
@@ -112,8 +121,8 @@ class WallColumn(QFrame):
         head = QHBoxLayout()
         head.setSpacing(16)
         head.addWidget(words(_("The wall"), role="heading", wrap=False))
-        head.addWidget(self.sides)
         head.addStretch()
+        head.addWidget(self.basis)
         head.addWidget(self.scale)
         foot = QHBoxLayout()
         foot.setSpacing(16)
@@ -123,10 +132,12 @@ class WallColumn(QFrame):
         layout.setContentsMargins(16, 16, 16, 12)
         layout.setSpacing(8)
         layout.addLayout(head)
+        layout.addWidget(self.sides)
         middle = QHBoxLayout()
         middle.setSpacing(8)
         middle.addWidget(self.rail)
         middle.addWidget(self.board, 1)
+        self.stage = Stage(self.board, middle, self)
         layout.addWidget(self.trouble)
         layout.addLayout(middle, 1)
         layout.addWidget(self.particulars)
@@ -153,23 +164,29 @@ class WallColumn(QFrame):
         self._say_scale()
 
     def _list_sides(self, sight: Sight) -> None:
-        """Offer the sides of the building where there are several."""
-        names = [one.name for one in sight.work.survey.elevations]
-        menu = self.sides.menu()
-        if [escaped(name) for name in names] != [act.text() for act in menu.actions()]:
-            menu.clear()
-            for number, name in enumerate(names):
-                act = menu.addAction(escaped(name))
-                act.triggered.connect(partial(self.show_elevation, number))
-        self.sides.setVisible(len(names) > 1)
-        if names:
-            shown = names[self.drafting.side]
-            self.sides.setText(escaped(shown))
-            said = _("Which side of the building: {name}")
-            self.sides.setAccessibleName(said.format(name=shown))
+        """Show the sides of the building, and who took their sizes."""
+        has_wall = bool(sight.work.survey.elevations)
+        self.sides.setVisible(has_wall)
+        self.basis.setVisible(has_wall)
+        self.sides.follow()
+        self.basis.show_basis(sight.work.survey.basis)
 
     def _name_side(self, _side: int) -> None:
         self._list_sides(self._session.sight)
+
+    def _is_pulling(self) -> bool:
+        """Whether a hand pulls at the wall, which must not move under it."""
+        return self.drafting.is_trying and not getattr(self.drafting.tool, "is_by_keys", False)
+
+    def _show_enough(self, tool: Tool) -> None:
+        """Show the whole wall, with room round it, to the tool that pulls it larger."""
+        self.board.show_around(around=tool.name == "wall")
+
+    def _letter(self, letter: str) -> bool:
+        """Take up the tool of a letter; N puts the keyboard on the sizes below."""
+        if letter == NUMBERS and self.particulars.take_focus():
+            return True
+        return self.rail.take_by_letter(letter)
 
     def _side_of(self, marks: frozenset[str]) -> int | None:
         """Return the side most of the marks are on; the one shown where any is on it."""
@@ -207,13 +224,17 @@ class WallColumn(QFrame):
         screen = self.screen() or QGuiApplication.primaryScreen()
         px_per_mm = screen.logicalDotsPerInch() / MM_PER_INCH
         gaps = {"number": f"{round(px_per_mm / seen.per_mm):,}"}
-        said = _("as measured · 1 : {number}")
-        if picture.is_told:
+        said = _("1 : {number}")
+        if enquiry.is_made(self._session.sight.work.survey):
             said = _("drawn from the answers · 1 : {number}")
         text = said.format(**gaps)
-        if self.scale.fontMetrics().horizontalAdvance(text) > self.width() - LOOK.px(HEAD_ROOM):
+        if self.scale.fontMetrics().horizontalAdvance(text) > self._room_for_scale():
             text = _("1 : {number}").format(**gaps)
         self.scale.setText(text)
+
+    def _room_for_scale(self) -> int:
+        """Return what heading and basis leave of the top line [px]."""
+        return self.width() - LOOK.px(HEAD_ROOM) - self.basis.sizeHint().width()
 
 
 def _note(sight: Sight, picture: Picture | None) -> str:

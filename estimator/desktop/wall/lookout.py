@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -9,12 +11,15 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from estimator.desktop.wall import view
 from estimator.desktop.wall.glide import Glide
 from estimator.desktop.wall.view import Room, View
+from estimator.drawing.courses import Box
 from estimator.drawing.shapes import Picture
 from estimator.masonry.region import Point
 
 PAN_PX = 60.0
 WHEEL_NOTCH = 120.0
 DRAG_FROM_PX = 4
+AROUND, AROUND_MM = 0.14, 450.0
+"""Room round a wall that is pulled larger: a share of its width, and at the least; house rule."""
 MOVES = Qt.MouseButton.LeftButton | Qt.MouseButton.MiddleButton
 """Buttons that move the wall: the middle one always, the left where nothing is taken hold of."""
 WAYS: dict[int, Point] = {
@@ -40,6 +45,9 @@ class Lookout(QWidget):
         self.picture: Picture | None = None
         self.view: View | None = None
         self._glide = Glide(self, self._look_from)
+        self.keeps_still: Callable[[], bool] = _never
+        """Whether the view must not follow what is shown, since a hand pulls at it."""
+        self._is_around = False
         self._is_fitted = True
         self._pressed: QPointF | None = None
         self._is_dragged = False
@@ -56,12 +64,18 @@ class Lookout(QWidget):
             self._is_fitted = True
         self._keep_view()
 
+    def show_around(self, *, around: bool) -> None:
+        """Show the whole wall with room round it, or as much as the work on it asks for."""
+        if around != self._is_around:
+            self._is_around = around
+            self.fit()
+
     def fit(self) -> None:
         """Show all the work, as large as it goes."""
         room = self._room()
         self._is_fitted = True
         if room is not None and self.picture is not None:
-            self._glide.to(self.view, _fit_of(room, self.picture))
+            self._glide.to(self.view, self._fit_of(room, self.picture))
 
     def zoom(self, factor: float, about: QPointF | None = None) -> None:
         """Look from nearer or further, about a pixel or the middle."""
@@ -147,18 +161,26 @@ class Lookout(QWidget):
         if self.picture is None or self.width() < 2 or self.height() < 2:
             return None
         masonry = self.picture.masonry
-        return Room(masonry.bounds, self.width(), self.height(), masonry.gauge_mm)
+        bounds = _around(masonry.bounds) if self._is_around else masonry.bounds
+        return Room(bounds, self.width(), self.height(), masonry.gauge_mm)
 
     def _keep_view(self) -> None:
+        if self.view is not None and self.picture is not None and self.keeps_still():
+            self.update()
+            return
         room = self._room()
         self._glide.stop()
         if room is None or self.picture is None:
             self.view = None
             self.update()
         elif self._is_fitted or self.view is None:
-            self._look_from(_fit_of(room, self.picture))
+            self._look_from(self._fit_of(room, self.picture))
         else:
             self._look_from(view.zoomed(self.view, room, 1.0, (0.0, 0.0)))
+
+    def _fit_of(self, room: Room, picture: Picture) -> View:
+        work = None if self._is_around else picture.work
+        return view.fitted(room, work, near_per_mm=picture.near_per_mm)
 
     def _look_from(self, seen: View) -> None:
         if seen != self.view:
@@ -167,5 +189,12 @@ class Lookout(QWidget):
         self.update()
 
 
-def _fit_of(room: Room, picture: Picture) -> View:
-    return view.fitted(room, picture.work, near_per_mm=picture.near_per_mm)
+def _around(bounds: Box) -> Box:
+    """Return the bounds of a wall with room round it for it to grow [mm]."""
+    left, bottom, right, top = bounds
+    more = max((right - left) * AROUND, AROUND_MM)
+    return left - more, bottom, right + more, top + more
+
+
+def _never() -> bool:
+    return False

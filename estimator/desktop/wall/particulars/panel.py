@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
+from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars.form import Form
 from estimator.desktop.wall.particulars.forms import form_for
@@ -17,12 +18,15 @@ class Particulars(QFrame):
         super().__init__(parent)
         self._drafting = drafting
         self._form: Form | None = None
+        self._about: tuple[object, ...] = ()
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         drafting.selected.connect(self._show)
         drafting.tool_changed.connect(self._show)
         drafting.side_changed.connect(self._show)
         drafting.picture_changed.connect(self._follow)
+        drafting.ghosts_changed.connect(self._follow_tool)
+        LOOK.changed.connect(self._make_anew)
         self.hide()
 
     @property
@@ -30,20 +34,64 @@ class Particulars(QFrame):
         """The form shown, None while nothing is selected."""
         return self._form
 
+    def take_focus(self) -> bool:
+        """Put the keyboard on the first of the sizes; false where none are shown."""
+        if self._form is None:
+            return False
+        self._form.take_focus()
+        return True
+
     def _show(self, _what: object = None) -> None:
-        """Show the form of what is selected, or of the tool in hand."""
-        if self._form is not None:
-            self._layout.removeWidget(self._form)
-            self._form.hide()
-            self._form.deleteLater()
+        """Show the form of what is selected, or of the tool in hand; one that is right stays."""
+        if self._form is None or self._what_about() != self._about:
+            self._make_anew()
+
+    def _what_about(self) -> tuple[object, ...]:
+        drafting = self._drafting
+        # While a mark is selected its form is the same whatever tool is in hand.
+        tool = "" if drafting.selection else drafting.tool.name
+        return drafting.side_id, drafting.selection, tool
+
+    def _make_anew(self) -> None:
+        self._let_go()
+        self._about = self._what_about()
         self._form = form_for(self._drafting)
         if self._form is not None:
             self._layout.addWidget(self._form)
             self._form.follow()
         self.setVisible(self._form is not None)
 
+    def _let_go(self) -> None:
+        if self._form is not None:
+            had_keyboard = self._form.isAncestorOf(self.window().focusWidget() or self)
+            self._layout.removeWidget(self._form)
+            self._form.hide()
+            self._form.deleteLater()
+            self._form = None
+            if had_keyboard:
+                self._drafting.left_particulars.emit()
+
     def _follow(self, _picture: object) -> None:
         """Show what the drawing says now; what was removed lets its form go."""
-        if self._form is not None and not self._form.follow():
-            self._drafting.select("")
+        form = self._form
+        if form is None:
             self._show()
+            return
+        if not form.follow():
+            self._drafting.select("")
+            self._make_anew()
+        elif form.is_outgrown():
+            self._make_anew_where_it_was(form)
+        else:
+            # A bar may have another number now, and is still the same bar.
+            self._about = self._what_about()
+
+    def _make_anew_where_it_was(self, form: Form) -> None:
+        page = form.page
+        self._make_anew()
+        if self._form is not None:
+            self._form.turn_to(min(page, len(self._form.pages) - 1))
+
+    def _follow_tool(self) -> None:
+        if self._form is not None and not self._drafting.selection:
+            self._form.follow_tool()
