@@ -20,9 +20,9 @@ Pair = tuple[Point, Point]
 """A place on the wall [mm] and the same place on the photograph [px]."""
 UNKNOWNS = 8
 MOST_STEPS = 60
-SMALL_STEP = 1e-13
+SMALL_STEP = 1e-10
 """A step this small against the numbers it changes ends the fitting."""
-WEIGHINGS = 3
+WEIGHINGS = 2
 """How often the points are weighed anew; the weights hardly change after the first."""
 LEAST_PIVOT = 1e-12
 """Below this an equation says nothing new, for numbers near 1."""
@@ -265,7 +265,7 @@ def _settled(
             view, sums, damping = tried, after, damping / 10
             if max(map(abs, step)) < SMALL_STEP:
                 break
-        elif max(map(abs, step)) < SMALL_STEP * 100:
+        elif max(map(abs, step)) < SMALL_STEP:
             break
         else:
             damping *= 10
@@ -285,12 +285,15 @@ def _sums(
     for (place, _seen), (uu, uv, vv), (du, dv) in zip(pairs, weights, misses, strict=True):
         cost += uu * du * du + 2 * uv * du * dv + vv * dv * dv
         across, down = view.slopes(place).by_form
-        for i in range(UNKNOWNS):
-            left = uu * across[i] + uv * down[i]
-            right = uv * across[i] + vv * down[i]
+        for i, (a, d) in enumerate(zip(across, down, strict=True)):
+            left, right = uu * a + uv * d, uv * a + vv * d
             line = square[i]
-            for k in range(UNKNOWNS):
+            # The other half is the same.
+            for k in range(i + 1):
                 line[k] += left * across[k] + right * down[k]
+    for i in range(UNKNOWNS):
+        for k in range(i):
+            square[k][i] = square[i][k]
     return _Sums(square, _side(view, pairs, weights, misses), cost)
 
 

@@ -150,8 +150,8 @@ def _refuse_line(points: Sequence[Point], where: str) -> None:
     """Refuse points of which all, or all but one, lie in a line: they leave the view open."""
     extent = max(math.dist(one, two) for one, two in combinations(points, 2))
     for one, two in combinations(points, 2):
-        long = math.dist(one, two)
-        near = [abs(area_of((one, two, other))) * 2 / long < THIN * extent for other in points]
+        thin = THIN * extent * math.dist(one, two)
+        near = [abs(_across(one, two, other)) < thin for other in points]
         if sum(near) >= len(points) - 1:
             names = [str(number) for number, is_near in enumerate(near, 1) if is_near]
             raise UserMistake(
@@ -163,10 +163,10 @@ def _refuse_line(points: Sequence[Point], where: str) -> None:
 def _refuse_order(pairs: Sequence[Pair]) -> None:
     """Refuse points that turn the other way round on the photograph than on the wall."""
     right = wrong = 0
-    for three in combinations(pairs, 3):
-        on_wall = _turn([place for place, _ in three])
+    for one, two, three in combinations(pairs, 3):
+        on_wall = _turn(one[0], two[0], three[0])
         # Down is counted downward on a photograph, so the same turn has the other sign.
-        seen = -_turn([seen for _, seen in three])
+        seen = -_turn(one[1], two[1], three[1])
         right += on_wall * seen > 0
         wrong += on_wall * seen < 0
     if wrong and not right:
@@ -183,8 +183,13 @@ def _refuse_order(pairs: Sequence[Pair]) -> None:
         )
 
 
-def _turn(three: Sequence[Point]) -> int:
+def _turn(one: Point, two: Point, three: Point) -> int:
     """Return 1 or -1 for the way round of three points, 0 when they are nearly in a line."""
-    area = area_of(three)
-    extent = max(math.dist(one, two) for one, two in combinations(three, 2))
-    return 0 if abs(area) < THIN * extent * extent else (1 if area > 0 else -1)
+    across = _across(one, two, three)
+    extent = max(math.dist(one, two), math.dist(two, three), math.dist(three, one))
+    return 0 if abs(across) < 2 * THIN * extent * extent else (1 if across > 0 else -1)
+
+
+def _across(one: Point, two: Point, three: Point) -> float:
+    """Return twice the area between three points, above zero against the clock."""
+    return (two[0] - one[0]) * (three[1] - one[1]) - (two[1] - one[1]) * (three[0] - one[0])
