@@ -11,11 +11,14 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.view import View
 from estimator.drawing.courses import Box, Hole, Masonry
 from estimator.drawing.shapes import Part, Picture
+from estimator.survey.survey import Lintel
 
 FLAT_BELOW_PX = 6.0
 """Courses lower than this are a flat tint: their beds would drop out in bands [px]."""
 FRAME_MM, SILL_OVER_MM, BAR_MM = 55.0, 60.0, 45.0
 TWO_LIGHTS_FROM_MM = 900.0
+SOLDIER_MM, SOLDIER_JOINT_MM = 75.0, 10.0
+"""A brick on end with its joint, and the joint [mm]."""
 TINTS = (
     ("brick_edge", 0.0),
     ("brick_edge", 0.26),
@@ -213,12 +216,37 @@ def _opening(painter: QPainter, hole: Hole, view: View, *, is_guessed: bool) -> 
         over, deep = SILL_OVER_MM * view.per_mm, hole.sill_mm * view.per_mm
         painter.setBrush(LOOK.colour("stone"))
         painter.drawRect(QRectF(left - over, bottom, right - left + 2 * over, deep))
+    _lintel(painter, hole, view)
     painter.restore()
     if is_guessed:
         veil = LOOK.colour("mortar")
         painter.setOpacity(0.4)
         painter.fillRect(outer.adjusted(1, 1, -1, -1), veil)
         painter.setOpacity(1.0)
+
+
+def _lintel(painter: QPainter, hole: Hole, view: View) -> None:
+    """Paint what shows of the lintel, by what it is made of."""
+    if hole.lintel_box is None:
+        return
+    left, top, right, bottom = view.box(hole.lintel_box)
+    band = QRectF(left, top, right - left, bottom - top)
+    is_brick = hole.lintel is Lintel.BRICK
+    painter.setBrush(LOOK.colour("brick_edge" if is_brick else "stone"))
+    if hole.lintel is Lintel.TIMBER:
+        painter.setBrush(mixed(LOOK.colour("stone"), LOOK.colour("edge"), 0.35))
+    painter.drawRect(band)
+    if is_brick:
+        # Soldiers: bricks on end, as wide as they are high in the wall.
+        count = max(round((hole.lintel_box[2] - hole.lintel_box[0]) / SOLDIER_MM), 1)
+        painter.setPen(QPen(LOOK.colour("mortar"), max(SOLDIER_JOINT_MM * view.per_mm, 1.0)))
+        for number in range(1, count):
+            x = band.left() + band.width() * number / count
+            painter.drawLine(QLineF(x, band.top(), x, band.bottom()))
+    elif hole.lintel is Lintel.TIMBER:
+        for share in (0.35, 0.7):
+            y = band.top() + band.height() * share
+            painter.drawLine(QLineF(band.left() + 3, y, band.right() - 3, y))
 
 
 def _lights(painter: QPainter, outer: QRectF, frame: float, *, lights: int) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from estimator.desktop.wall.photos.album import Album
 from estimator.desktop.wall.tools.tool import Tool
 from estimator.drawing.picture import picture_of
 from estimator.drawing.shapes import Picture
@@ -63,6 +64,7 @@ class Drafting(QObject):
         """What was measured last of what is tried out, and of what it was measured."""
         self._uid = session.sight.job.uid
         self._gesture = 0
+        self.album = Album(self, self)
 
     # -- what is drawn
 

@@ -5,16 +5,30 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QResizeEvent
+from PySide6.QtGui import (
+    QDragEnterEvent,
+    QDropEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QWidget
 
+from estimator.desktop.theme.look import LOOK
+from estimator.desktop.wall import dimension_strokes, notes
 from estimator.desktop.wall.board import Board
+from estimator.desktop.wall.dimension_strokes import Rows
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.lookout import WAYS
-from estimator.desktop.wall.tools import ghosts
+from estimator.desktop.wall.notes import Notes
+from estimator.desktop.wall.photos import dropping
+from estimator.desktop.wall.tools import ghosts, handles
 from estimator.desktop.wall.tools.ghosts import Mark, Spot
 from estimator.desktop.wall.tools.tool import Tool
 from estimator.desktop.wall.view import View
+from estimator.drawing.shapes import Picture
 from estimator.masonry.region import Point
 
 TAKES = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
@@ -34,12 +48,19 @@ class DrawingBoard(Board):
         """Where the keyboard is on the wall, None until it has been used with a tool [mm]."""
         self._is_held = self._is_stroking = False
         self._hovered: Point | None = None
+        self.dimensions: bool | None = None
+        """Whether dimensions are shown; None where the tool in hand and the room decide."""
+        self._rows: tuple[object, Rows] | None = None
         self.letter: Callable[[str], bool] = _no_tool
         """Takes up the tool a letter stands for."""
         drafting.picture_changed.connect(self.show_picture)
         drafting.ghosts_changed.connect(self.update)
         drafting.tool_changed.connect(self._take_up)
+        drafting.tool_changed.connect(self._stay)
+        drafting.selected.connect(self._stay)
         self.view_changed.connect(self._tell_view)
+        self.setAcceptDrops(True)
+        drafting.album.changed.connect(self.update)
 
     @property
     def tool(self) -> Tool:
@@ -51,9 +72,13 @@ class DrawingBoard(Board):
         self.drafting.size = (float(self.width()), float(self.height()))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Keep what is seen, and say how much that is."""
+        """Keep what is seen, what is selected in sight, and say how much that is."""
         super().resizeEvent(event)
         self._tell_view()
+        if self.drafting.selection and not self._is_held:
+            middle = handles.middle(self.drafting)
+            if middle is not None:
+                self._bring_place_near(middle)
 
     def _take_up(self, tool: Tool) -> None:
         self._is_held = self._is_stroking = False
@@ -144,6 +169,20 @@ class DrawingBoard(Board):
         self.tool.leave()
         self.update()
 
+    # -- photographs
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802 - Qt's name
+        """Welcome photographs."""
+        dropping.welcome(event)
+
+    def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 - Qt's name
+        """Take photographs in."""
+        dropping.drop(self.drafting.album, event)
+
+    def paint_under(self, painter: QPainter, seen: View) -> None:
+        """Paint the photographs that lie square on the wall."""
+        self.drafting.album.paint(painter, seen, self.size())
+
     # -- by keys
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
@@ -151,6 +190,8 @@ class DrawingBoard(Board):
         shifted = self._note_shift(event.modifiers())
         if event.key() == Qt.Key.Key_Shift:
             self._hover_again()
+        elif dropping.key(self.drafting.album, event):
+            event.accept()
         elif not self._nudge(event) and not self._take_key(event.key(), shifted=shifted):
             super().keyPressEvent(event)
         self.update()
@@ -187,8 +228,21 @@ class DrawingBoard(Board):
             return self.tool.cancel() or self._put_down()
         if key in BACK:
             return self.tool.back()
+        if key == Qt.Key.Key_D:
+            self.show_dimensions(on=not self._are_shown)
+            return True
         is_letter = Qt.Key.Key_A <= key <= Qt.Key.Key_Z
         return (is_letter and self.letter(chr(key))) or self._move_key(key, shifted=shifted)
+
+    @property
+    def _are_shown(self) -> bool:
+        return self._rows is not None and self._shows_dimensions(self._rows[1])
+
+    def show_dimensions(self, *, on: bool) -> None:
+        """Show dimensions, or hide them, whatever tool is in hand."""
+        self.dimensions = on
+        self._rows = None
+        self.update()
 
     def _move_key(self, key: int, *, shifted: bool) -> bool:
         """Move the cross, or press where it is; a tool that points leaves that to the marks."""
@@ -212,7 +266,7 @@ class DrawingBoard(Board):
 
     def _move_cross(self, way: Point) -> None:
         """Move the cross a joint on."""
-        start = self.cross or self.tool.start_place()
+        start = self.cross or self._hovered or self.tool.start_place()
         self.cross = self._hovered = self.tool.step(start, way)
         self._bring_place_near(self.cross)
         if self._is_stroking:
@@ -223,7 +277,7 @@ class DrawingBoard(Board):
     def _press_at_cross(self, *, shifted: bool) -> None:
         """Press the tool where the cross is, and let it go; a stroke lasts until the next press."""
         if self.cross is None:
-            self.cross = self.tool.start_place()
+            self.cross = self._hovered or self.tool.start_place()
         if self._is_stroking:
             self._is_stroking = False
             self.tool.release(self.cross)
@@ -254,10 +308,57 @@ class DrawingBoard(Board):
         self.cross = None
         self.update()
 
+    # -- a view that stays still under a hand
+
+    def _keep_view(self) -> None:
+        """Leave the view where it is while something is held: nothing may slip under the hand."""
+        if not self._is_held or self.view is None:
+            super()._keep_view()
+
+    def _stay(self, _what: object = None) -> None:
+        """Fit the view no more by itself, now that somebody works on the wall."""
+        if self.drafting.selection or not self.tool.points_at_marks:
+            self._is_fitted = False
+
     # -- paint
 
+    def _placed(self, picture: Picture, seen: View) -> Notes:
+        """Return the words on the drawing; while something is tried out they stay."""
+        if self.drafting.is_trying and self._notes is not None:
+            return self._notes[1]
+        rows = self._dimensioned(seen)
+        if rows is None:
+            return super()._placed(picture, seen)
+        key = (picture, seen, rows.edge, rows.foot, LOOK.scale)
+        if self._notes is None or self._notes[0] != key:
+            self._notes = key, notes.laid_out(picture, seen, rows.edge, rows.foot)
+        return self._notes[1]
+
+    def _shows_dimensions(self, rows: Rows) -> bool:
+        """Whether dimensions are wanted: by D, else with the wall tool, or where there is room."""
+        if self.dimensions is not None:
+            return self.dimensions
+        return self.tool.name == "wall" or (self.tool.points_at_marks and rows.has_room)
+
+    def _dimensioned(self, seen: View) -> Rows | None:
+        """Return the dimensions to be shown, laid out; None where there are none."""
+        if self.picture is None or self.dimensions is False:
+            return None
+        key = (self.picture, seen, self.size(), LOOK.scale)
+        if self._rows is None or self._rows[0] != key:
+            # While something is dragged they stay as they were, unless they tell of the drag.
+            is_still = self.drafting.is_trying and self.tool.name != "wall"
+            if self._rows is None or not is_still:
+                self._rows = key, dimension_strokes.laid_out(self.picture, seen, self.size())
+        rows = self._rows[1]
+        return rows if self._shows_dimensions(rows) else None
+
     def paint_over(self, painter: QPainter, seen: View) -> None:
-        """Paint what is half drawn, and the cross of the keyboard."""
+        """Paint dimensions, what is half drawn, and the cross of the keyboard."""
+        rows = self._dimensioned(seen)
+        if rows is not None:
+            dimension_strokes.paint(painter, seen, rows, self.size())
+        ghosts.paint(painter, seen, handles.frame(self.drafting))
         ghosts.paint(painter, seen, self.tool.ghosts())
         if self.cross is not None:
             ghosts.paint(painter, seen, (Mark(self.cross, Spot.CROSS),))

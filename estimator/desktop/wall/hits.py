@@ -78,11 +78,13 @@ def area_at(picture: Picture, place: Point) -> AreaShape | None:
     return next((one for one in picture.areas if Region.of(one.corners).holds(place)), None)
 
 
-def toward(picture: Picture, start: Shape, way: Point) -> Shape | None:
+def toward(
+    picture: Picture, start: Shape, way: Point, among: tuple[Shape, ...] | None = None
+) -> Shape | None:
     """Return the nearest mark in a direction; what lies aside counts as twice as far."""
     x, y = middle_of(start)
     best: tuple[float, Shape] | None = None
-    for shape in in_order(picture):
+    for shape in in_order(picture) if among is None else among:
         to_x, to_y = middle_of(shape)
         ahead = (to_x - x) * way[0] + (to_y - y) * way[1]
         aside = abs((to_x - x) * way[1]) + abs((to_y - y) * way[0])

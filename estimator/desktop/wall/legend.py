@@ -10,13 +10,14 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
-from estimator.desktop.wall import wording
+from estimator.desktop.wall import strokes, wording
 from estimator.desktop.wall.brickwork import brick_colours
 from estimator.desktop.wall.strokes import BAR_PX, CRACK_PX, brick
 from estimator.drawing.shapes import BrickState, Picture
 
 KEY_PX, ROW_PX, GAP_PX = 36, 26, 20
 CRACK, BAR, LIKELY, AREA = "crack", "bar", "likely", "area"
+BY_HAND, KEPT, THIN, WIDEST = "by_hand", "kept", "thin", "widest"
 
 
 class Legend(QWidget):
@@ -96,6 +97,14 @@ def keys_of(picture: Picture) -> Iterator[tuple[str, str]]:
         yield LIKELY, _("Likely, not sure")
     if picture.bars:
         yield BAR, _("Bar in a cut bed")
+    if any(bar.by_hand and not bar.kept for bar in picture.bars):
+        yield BY_HAND, _("Set by hand")
+    if any(bar.kept for bar in picture.bars):
+        yield KEPT, _("Kept where it was")
+    if picture.thin_beds:
+        yield THIN, _("Thin bed")
+    if any(len(crack.widths) > 1 for crack in picture.cracks):
+        yield WIDEST, _("Widest place")
     if picture.areas:
         yield AREA, _("Repoint")
     for state in BrickState:
@@ -119,6 +128,8 @@ def _paint_key(painter: QPainter, kind: str, box: QRectF) -> None:
         painter.setPen(QPen(LOOK.colour("bar"), 2 * LOOK.scale))
         for x in (box.left(), box.right()):
             painter.drawLine(QPointF(x, middle - 6), QPointF(x, middle + 6))
+    elif kind in (BY_HAND, KEPT, THIN, WIDEST):
+        strokes.key(painter, kind, line)
     elif kind == AREA:
         pen = QPen(LOOK.colour("ink"), 1.6)
         pen.setDashPattern([4, 2.5])

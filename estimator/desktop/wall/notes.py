@@ -14,6 +14,7 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import wording
 from estimator.desktop.wall.hits import box_of
 from estimator.desktop.wall.view import View
+from estimator.documents.formats import plain
 from estimator.drawing.shapes import Picture, Shape
 from estimator.masonry.region import Point
 
@@ -23,6 +24,8 @@ EDGE = 10.0
 BESIDE = 26.0
 """How far a dimension stands off the work [px]."""
 STEP = 18.0
+OVER = 11.0
+"""How far a small label stands off the mark it belongs to [px]."""
 BLOCKED, CROWDED = 60.0, 4.0
 """What it costs a label to lie on a crack or another label, and on an opening's glass."""
 
@@ -36,6 +39,7 @@ class Note:
     second: str = ""
     edge: str = "rule"
     """Token of its border."""
+    is_small: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +75,8 @@ def laid_out(picture: Picture, view: View, width: float, height: float) -> Notes
         taken += [(box, BLOCKED), (line, BLOCKED)]
     for note in (
         *_letters(picture, view, screen),
+        *_widths(picture, view, screen),
+        *_thin_beds(picture, view, screen),
         *_damp_course(picture, view, screen, [box for box, _cost in taken]),
     ):
         labels.append(note)
@@ -103,9 +109,9 @@ def _rect(box: tuple[float, float, float, float]) -> QRectF:
     return QRectF(left, top, right - left, bottom - top)
 
 
-def _size(first: str, second: str, *, plain: bool = False) -> tuple[float, float]:
-    """Return the size of a label; a plain one is small and close about its word."""
-    if plain:
+def _size(first: str, second: str, *, small: bool = False) -> tuple[float, float]:
+    """Return the size of a label; a small one is close about its word."""
+    if small:
         metrics = QFontMetricsF(LOOK.font(SMALL_PX))
         return metrics.horizontalAdvance(first) + LOOK.px(INSIDE), metrics.height()
     one = QFontMetricsF(LOOK.font(TEXT_PX, strong=not second))
@@ -214,7 +220,7 @@ def _damp_course(
     y = view.at(0, level)[1]
     # No survey says where it is, so the word says so.
     words = _("damp course, usual place")
-    wide, high = _size(words, "", plain=True)
+    wide, high = _size(words, "", small=True)
     for x in (4.0, screen.width() - wide - 4):
         for top in (y + 3, y - high - 3):
             box = QRectF(x, top, wide, high)
@@ -228,11 +234,39 @@ def _letters(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
     for crack in picture.cracks:
         if crack.letter and crack.points:
             x, y = view.at(*max(crack.points, key=lambda point: point[1]))
-            wide, high = _size(crack.letter, "", plain=True)
+            wide, high = _size(crack.letter, "", small=True)
             wide = max(wide, high)
-            box = QRectF(x - wide / 2, max(y - high - 3, 2), wide, high)
+            box = QRectF(x - wide / 2, max(y - high - OVER, 2), wide, high)
             if screen.intersects(box):
                 yield Note(box, crack.letter, edge="crack")
+
+
+def _widths(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
+    """Say widths beside the places they were measured at, the widest first, as far as they fit."""
+    taken: list[QRectF] = []
+    found = [one for crack in picture.cracks for one in crack.widths]
+    for one in sorted(found, key=lambda width: -width.width_mm):
+        words = _("{width} mm").format(width=plain(one.width_mm))
+        wide, high = _size(words, "", small=True)
+        x, y = view.at(*one.point)
+        for left in (x + OVER, x - OVER - wide):
+            box = QRectF(left, y - high / 2, wide, high)
+            if screen.contains(box) and not any(box.intersects(other) for other in taken):
+                taken.append(box)
+                edge = "crack" if one.is_widest else "rule"
+                yield Note(box, words, edge=edge, is_small=True)
+                break
+
+
+def _thin_beds(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
+    """Say how thin a thin bed is, at its right end."""
+    for bed in picture.thin_beds:
+        words = _("{width} mm").format(width=plain(bed.thickness_mm))
+        wide, high = _size(words, "", small=True)
+        x, y = view.at(bed.right, bed.y)
+        box = QRectF(x + 4, y - high / 2, wide, high)
+        if screen.contains(box):
+            yield Note(box, words, is_small=True)
 
 
 def paint(painter: QPainter, notes: Notes) -> None:
@@ -273,7 +307,7 @@ def paint_note(painter: QPainter, note: Note) -> None:
     painter.drawRoundedRect(note.box, radius, radius)
     inside = note.box.adjusted(LOOK.px(INSIDE), LOOK.px(INSIDE) / 2, -1, -LOOK.px(INSIDE) / 2)
     is_strong = bool(note.edge) and not note.second
-    is_small = note.edge in ("", "crack")
+    is_small = note.is_small or note.edge in ("", "crack")
     font = LOOK.font(SMALL_PX if is_small else TEXT_PX, strong=is_strong)
     painter.setFont(font)
     painter.setPen(LOOK.colour("ink"))

@@ -13,17 +13,22 @@ from estimator.desktop.wall.view import View
 from estimator.drawing.shapes import (
     AreaShape,
     BarShape,
+    BedShape,
     BrickShape,
     BrickState,
     CrackShape,
+    CrackWidth,
     JointShape,
     Picture,
     Shape,
+    ThinBedShape,
 )
 from estimator.masonry.region import Point
 
 CRACK_PX, CRACK_CASING_PX = 3.0, 5.5
 BAR_PX, BAR_CASING_PX, TICK_PX = 4.0, 7.0, 7.0
+WIDTH_PX, WIDEST_PX, HAND_PX = 3.6, 7.0, 5.0
+"""How large marks are: of a width, of the widest, and of a hand on a bar [px]."""
 HALO_PX = 10.0
 """How much wider a halo is than the casing of what it lights [px]."""
 FADED, FADED_WIDTH = 0.34, 0.6
@@ -41,6 +46,8 @@ class Strokes:
 
     def all(self, picture: Picture, lit: frozenset[str]) -> None:
         """Stroke every mark; where some are lit they come last, and the rest fades."""
+        for bed in picture.thin_beds:
+            self.thin_bed(bed)
         shapes: tuple[Shape, ...] = (
             *picture.areas,
             *picture.bars,
@@ -64,6 +71,9 @@ class Strokes:
         self.weight = usual * LIT_WIDTH
         shone = (*(one for one in shapes if one.mark in lit), *joints)
         self.halos(shone)
+        for joint_bed in picture.beds:
+            if joint_bed.mark in lit:
+                self._bed(joint_bed)
         for shape in shone:
             self.one(shape)
         self.weight = usual
@@ -146,6 +156,23 @@ class Strokes:
             painter.drawPath(path)
             painter.setPen(_pen(colour, CRACK_PX * self.weight))
             painter.drawPath(path)
+        for width in crack.widths:
+            self._width(width)
+
+    def _width(self, width: CrackWidth) -> None:
+        """Mark where a crack was measured: a ring, and a filled diamond at its widest."""
+        painter, at = self.painter, QPointF(*self.view.at(*width.point))
+        reach = (WIDEST_PX if width.is_widest else WIDTH_PX) * self.weight
+        painter.setPen(_pen(LOOK.colour("panel"), 2 * self.weight))
+        painter.setBrush(LOOK.colour("crack" if width.is_widest else "panel"))
+        if width.is_widest:
+            ends = ((0, -reach), (reach, 0), (0, reach), (-reach, 0))
+            painter.drawPolygon(QPolygonF([at + QPointF(*end) for end in ends]))
+        else:
+            painter.drawEllipse(at, reach + self.weight, reach + self.weight)
+            painter.setPen(_pen(LOOK.colour("crack"), 2 * self.weight))
+            painter.drawEllipse(at, reach, reach)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
 
     def _fading(self, points: Sequence[Point]) -> None:
         """Stroke how far a crack may go: dots that fade away."""
@@ -187,6 +214,61 @@ class Strokes:
             painter.drawLine(QLineF(*ends))
         painter.setPen(_pen(colour, 2 * weight))
         painter.drawLines(ticks)
+        if bar.kept:
+            self._pin((ends[0] + ends[1]) / 2)
+        elif bar.by_hand:
+            self._grasped(ends)
+
+    def _grasped(self, ends: Sequence[QPointF]) -> None:
+        """Mark a bar set by hand: a disc on each end, where the rule's has a bare tick."""
+        painter, reach = self.painter, HAND_PX * self.weight
+        painter.setPen(_pen(LOOK.colour("panel"), 1.6 * self.weight))
+        painter.setBrush(LOOK.colour("bar"))
+        for end in ends:
+            painter.drawEllipse(end, reach, reach)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+
+    def _pin(self, at: QPointF) -> None:
+        """Mark a bar kept where it lay: a small padlock in its middle."""
+        painter, reach = self.painter, HAND_PX * self.weight
+        body = QRectF(at.x() - reach, at.y() - reach * 0.5, 2 * reach, 1.7 * reach)
+        bow = QRectF(at.x() - reach * 0.6, at.y() - reach * 1.5, 1.2 * reach, 2 * reach)
+        for token, more in (("panel", 3.0), ("bar", 0.0)):
+            painter.setPen(_pen(LOOK.colour(token), (1.6 + more) * self.weight))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawArc(bow, 0, 180 * 16)
+            painter.setBrush(LOOK.colour("bar"))
+            painter.drawRect(body)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+
+    def thin_bed(self, bed: ThinBedShape) -> None:
+        """Mark a thin bed: a fine double line, pinched by a pair of arrow heads."""
+        painter, weight = self.painter, self.weight
+        ends = [QPointF(*self.view.at(x, bed.y)) for x in (bed.left, bed.right)]
+        painter.setPen(_pen(LOOK.colour("panel"), 5 * weight))
+        painter.drawLine(QLineF(*ends))
+        apart = QPointF(0, 2 * weight)
+        painter.setPen(_pen(LOOK.colour("ink"), 1.2 * weight))
+        painter.drawLines([QLineF(ends[0] + one, ends[1] + one) for one in (apart, -apart)])
+        middle, wide, high = (ends[0] + ends[1]) / 2, 4.5 * weight, 7 * weight
+        painter.setPen(_pen(LOOK.colour("panel"), 1.2 * weight))
+        painter.setBrush(LOOK.colour("ink"))
+        for way in (-1, 1):
+            tip = middle + QPointF(0, way * 2.5 * weight)
+            corners = [tip + QPointF(x * wide, way * high) for x in (-1, 1)]
+            painter.drawPolygon(QPolygonF([tip, *corners]))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+
+    def _bed(self, bed: BedShape) -> None:
+        """Light the stretches of a bed that are pointed."""
+        for box in bed.boxes:
+            left, top, right, bottom = self.view.box(box)
+            rect = QRectF(left, top, right - left, bottom - top).adjusted(-1, -1, 1, 1)
+            halo = QColor(LOOK.colour("act"))
+            halo.setAlphaF(0.5)
+            reach = HALO_PX * LOOK.scale / 2
+            self.painter.fillRect(rect.adjusted(-reach, -reach, reach, reach), halo)
+            self.painter.fillRect(rect, LOOK.colour("crack"))
 
     def _area(self, area: AreaShape) -> None:
         corners = QPolygonF([QPointF(*self.view.at(*corner)) for corner in area.corners])
@@ -205,6 +287,25 @@ class Strokes:
         left, top, right, bottom = self.view.box(joint.box)
         rect = QRectF(left, top, right - left, bottom - top).adjusted(-1, -1, 1, 1)
         self.painter.fillRect(rect, LOOK.colour("crack"))
+
+
+def key(painter: QPainter, kind: str, line: QLineF) -> None:
+    """Paint the key of a mark as it is on the wall, along a line."""
+    level, left, right = line.p1().y(), line.p1().x(), line.p2().x()
+    strokes = Strokes(painter, View(0.0, 0.0, 1.0))
+    strokes.weight = LOOK.scale * 0.8
+    if kind == "thin":
+        strokes.thin_bed(ThinBedShape("", 1, left, right, -level, 0.0))
+    elif kind == "widest":
+        ends = (left, -level), (right, -level)
+        width = CrackWidth(((left + right) / 2, -level), 0.0, is_widest=True)
+        strokes.one(CrackShape("", "", ends, (), (), (width,)))
+    else:
+        turns = (False, False)
+        is_kept = kind == "kept"
+        strokes.one(
+            BarShape("", left, right, -level, turns, 1, 0.0, (), False, by_hand=True, kept=is_kept)
+        )
 
 
 def _casing(shape: Shape) -> float:

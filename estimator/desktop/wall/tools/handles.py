@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 
 from estimator.desktop.wall.tools import snaps, spoken
 from estimator.desktop.wall.tools.found import name_of, number_of
-from estimator.desktop.wall.tools.ghosts import Ink
+from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Patch, Trial
 from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import Point
 from estimator.quoting.edits import Edit, Work
 from estimator.quoting.wall_edits import areas, bars, cracks, openings, outline, thin_beds
 from estimator.survey.survey import BedRun, Crack, CrackRun, HandWork, Opening, TracedRun
-from estimator.survey.wall import Wall
+from estimator.survey.wall import Wall, ring_of
 from estimator.takeoff.lines import Bar
 
 if TYPE_CHECKING:
@@ -68,6 +68,51 @@ def words(drafting: Drafting, mark: str) -> str:
         crack = _crack(drafting, mark)
         return "" if crack is None else spoken.crack(crack, drafting.wall.coursing)
     return spoken.place(drafting.plain, kind, name_of(mark, kind))
+
+
+def frame(drafting: Drafting) -> tuple[Ghost, ...]:
+    """Return the frame round what is selected, where its handles alone do not tell it."""
+    mark, wall = drafting.selection, drafting.elevation
+    kind = _kind(mark)
+    if wall is None or drafting.shown is None:
+        return ()
+    if kind == "opening":
+        one = _opening(drafting, mark)
+        return () if one is None else (Trial(tuple(ring_of(one)), is_closed=True, is_dashed=False),)
+    if kind == "area":
+        area = next((one for one in drafting.plain.areas if one.id == name_of(mark, kind)), None)
+        return (
+            () if area is None else (Trial(tuple(area.outline), is_closed=True, is_dashed=False),)
+        )
+    if kind == "brick":
+        brick = next((one for one in drafting.shown.bricks if one.mark == mark), None)
+        return () if brick is None else (Patch(brick.box),)
+    line = _line(drafting, mark)
+    return (Trial(line, is_dashed=False, width_px=3.5),) if line else ()
+
+
+def middle(drafting: Drafting) -> Point | None:
+    """Return the middle of what is selected; None where it has no place [mm]."""
+    grips = of(drafting, drafting.selection)
+    if not grips:
+        return None
+    across, up = [grip.at[0] for grip in grips], [grip.at[1] for grip in grips]
+    return (min(across) + max(across)) / 2, (min(up) + max(up)) / 2
+
+
+def _line(drafting: Drafting, mark: str) -> tuple[Point, ...]:
+    """Return the line that lights up a part of the wall itself; empty for any other mark."""
+    kind, (left, bottom, right, top) = _kind(mark), drafting.wall.gross.bounds
+    number, wall = number_of(mark, kind), drafting.plain
+    damp = None if drafting.shown is None else drafting.shown.masonry.damp_course
+    if kind == "outline" and 1 <= number <= len(wall.outline):
+        return wall.outline[number - 1], wall.outline[number % len(wall.outline)]
+    if kind == "joint" and 1 <= number <= len(wall.movement_joints_mm):
+        x = wall.movement_joints_mm[number - 1]
+        return (x, bottom), (x, top)
+    if kind == "damp" and damp is not None:
+        return (left, damp), (right, damp)
+    return ()
 
 
 def bar_of(drafting: Drafting, mark: str) -> Bar | None:
