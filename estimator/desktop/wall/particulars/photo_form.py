@@ -37,7 +37,7 @@ class PhotoForm(Form):
         self.add = button(_("Add a photo …"))
         self.add.clicked.connect(self._ask)
         self.done = button(_("Done"))
-        self.done.clicked.connect(self.marking.end)
+        self.done.clicked.connect(self._finish)
         self.pixels = QCheckBox(_("Pixels"))
         self.pixels.setAccessibleName(_("Show and type places on the photograph in pixels"))
         self.pixels.clicked.connect(self.points.show_pixels)
@@ -49,6 +49,17 @@ class PhotoForm(Form):
             ),
             role="second",
         )
+        self.how = words(
+            _(
+                "Quickest is a large stretch of plain brickwork: click its four corners in turn,"
+                " each where a bed meets an upright joint, and type their counts. Count courses up"
+                " from the foot of the wall, bricks along from its left end. A fifth point checks"
+                " the others."
+            ),
+            role="second",
+        )
+        self.how.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.how.setMinimumHeight(self.points.minimumHeight())
         self.verdict, self.limits = words(role="strong"), words(role="second")
         self._ways = QButtonGroup(self)
         self.ways = {
@@ -63,9 +74,9 @@ class PhotoForm(Form):
         self.marking.typed.connect(self.type_into)
 
     def _arrange(self) -> None:
-        for widget in (self.busy, self.stop, self.add, self.done):
-            self._head.addWidget(widget)
         self._telling = QFrame()
+        for widget in (self._telling, self.busy, self.stop, self.add, self.done):
+            self._head.addWidget(widget)
         row = QHBoxLayout(self._telling)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(LOOK.px(6))
@@ -73,13 +84,12 @@ class PhotoForm(Form):
             one.clicked.connect(partial(self._tell_by, way))
             self._ways.addButton(one)
             row.addWidget(one)
-        row.addStretch()
         row.addWidget(self.pixels)
         below = QVBoxLayout()
         below.setSpacing(LOOK.px(2))
         below.addWidget(self.verdict)
         below.addWidget(self.limits)
-        parts: tuple[QWidget, ...] = (self.empty, self.shelf, self._telling, self.points)
+        parts: tuple[QWidget, ...] = (self.empty, self.shelf, self.how, self.points)
         for part in parts:
             self._column.insertWidget(self._column.count() - 1, part)
         self._column.insertLayout(self._column.count() - 1, below)
@@ -96,9 +106,10 @@ class PhotoForm(Form):
         has_any = bool(self.album.photos)
         self.empty.setVisible(not has_any)
         self.shelf.setVisible(has_any and not is_marking)
-        parts: tuple[QWidget, ...] = (self._telling, self.points, self.done)
-        for part in parts:
+        for part in (self._telling, self.done):
             part.setVisible(is_marking)
+        self.how.setVisible(is_marking and not marking.points)
+        self.points.setVisible(is_marking and bool(marking.points))
         self.add.setVisible(not is_marking)
         if is_marking:
             self.ways[marking.way].setChecked(True)
@@ -108,7 +119,8 @@ class PhotoForm(Form):
         told = None if photo is None else saying.verdict(self.album, photo)
         for label, text in (
             (self.verdict, "" if told is None else told.heading),
-            (self.limits, "" if told is None else told.text),
+            # Left out among the points: their rows keep the height of the form as it is.
+            (self.limits, "" if told is None or is_marking else told.text),
         ):
             label.setText(text)
             label.setVisible(bool(text))
@@ -119,8 +131,6 @@ class PhotoForm(Form):
     def _say_head(self, *, is_marking: bool) -> None:
         taking = self.album.taking
         self.title.setText(_("Points") if is_marking else _("Photographs"))
-        self.told.setText(saying.next_thing(self.marking) if is_marking else "")
-        self.told.setVisible(True)
         said = counted("Reading the photograph …", "Reading {n} photographs …", taking.still)
         if taking.name and taking.still == 1:
             said = _("Reading {name} …").format(name=taking.name)
@@ -139,6 +149,11 @@ class PhotoForm(Form):
 
     def _ask(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         self.choosing.ask()
+
+    def _finish(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        """Put the photograph down; the keyboard goes back to the wall."""
+        self.marking.end()
+        self.drafting.left_particulars.emit()
 
     def _tell_by(self, way: Way, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         self.marking.tell_by(way)

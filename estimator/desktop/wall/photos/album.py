@@ -250,6 +250,9 @@ class Album(QObject):
             self._uid = uid
             self._begin_anew()
         self.marking.follow()
+        # Drawn square already while the board is behind the photograph.
+        for photo in self.photos:
+            self._flat(photo)
 
     def _begin_anew(self) -> None:
         """Forget the photographs of the job before."""

@@ -11,7 +11,7 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.photos.marking import Marked
 from estimator.desktop.wall.photos.sheet import Sheet
 
-ACROSS_PX, NEARER = 148.0, 3.0
+ACROSS_PX, NEARER = 120.0, 3.0
 """Width of the glass on the screen, and how much nearer it shows than the pane [px]."""
 LEAST_NEAR = 2.0
 AWAY_PX = 26.0
@@ -84,6 +84,22 @@ def _hairs(painter: QPainter, middle: QPointF, reach: float) -> None:
         for x, y in ((1, 0), (-1, 0), (0, 1), (0, -1)):
             way = QPointF(x, y)
             painter.drawLine(middle + way * gap, middle + way * reach)
+
+
+def banner(painter: QPainter, said: str, room: QRectF) -> None:
+    """Paint what to do next along the top."""
+    painter.setFont(LOOK.font(15, strong=True))
+    edge = 10.0 * LOOK.scale
+    flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+    most = QRectF(0, 0, room.width() - 6 * edge, room.height())
+    inside = painter.boundingRect(most, flags, said)
+    box = QRectF(0, 0, inside.width() + 2 * edge, inside.height() + edge)
+    box.moveCenter(QPointF(room.center().x(), room.top() + edge + box.height() / 2))
+    painter.setPen(QPen(LOOK.colour("act"), 1.2 * LOOK.scale))
+    painter.setBrush(LOOK.colour("panel"))
+    painter.drawRoundedRect(box, 6 * LOOK.scale, 6 * LOOK.scale)
+    painter.setPen(LOOK.colour("ink"))
+    painter.drawText(box, flags, said)
 
 
 def _aim(painter: QPainter, at: QPointF, *, is_held: bool) -> None:

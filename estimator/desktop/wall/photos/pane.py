@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
-from estimator.desktop.wall.photos import dropping, glass
+from estimator.desktop.wall.photos import dropping, glass, saying
 from estimator.desktop.wall.photos.album import Album
 from estimator.desktop.wall.photos.sheet import Sheet
 from estimator.masonry.region import Point
@@ -247,6 +247,7 @@ class PhotoPane(QWidget):
         else:
             painter.drawPixmap(0, 0, self.sheet.pixmap(self.devicePixelRatioF()))
             glass.points(painter, self.sheet, self.marking.points, self.marking.held)
+            glass.banner(painter, saying.next_thing(self.marking), room)
             spot = self._looked_at()
             if self.cross is not None:
                 glass.cross(painter, self.cross)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QWidget
 
 from estimator.desktop.language import _
@@ -20,9 +19,10 @@ from estimator.desktop.wall.photos.number_line import NumberLine
 from estimator.desktop.widgets.buttons import IconButton, quiet_button
 from estimator.desktop.widgets.words import retone, words
 
-COUNT_WIDE, SIZE_WIDE = 44, 78
-MOST_HIGH = 112
-"""Height of so many rows as are seen at once [px]."""
+COUNT_WIDE, SIZE_WIDE, ROW_WIDE = 40, 78, 272
+HIGH = 76
+"""Height of the rows that are seen at once: it never changes, or the photograph would move under
+the hand while points are being clicked [px]."""
 
 
 class PointRow(QFrame):
@@ -79,8 +79,8 @@ class PointRow(QFrame):
 
     def _lay_out(self) -> None:
         row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, LOOK.px(8), 0)
-        row.setSpacing(LOOK.px(5))
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(LOOK.px(4))
         row.addWidget(self.name)
         self._groups: dict[Way | str, list[QWidget]] = {}
         parts: tuple[tuple[Way | str, NumberLine, str], ...] = (
@@ -99,8 +99,11 @@ class PointRow(QFrame):
         self._groups[Way.DRAWING] = [self.shown_at, self.show_it]
         row.addWidget(self.shown_at)
         row.addWidget(self.show_it)
-        row.addWidget(self.status)
         row.addWidget(self.drop)
+        row.addWidget(self.status)
+        row.addStretch()
+        # Of one width, so that rows stand in columns.
+        self.setMinimumWidth(LOOK.px(ROW_WIDE))
 
     def follow(self, one: Marked, *, has_pixels: bool) -> None:
         """Show a point as it is now."""
@@ -185,6 +188,7 @@ class PointRows(QScrollArea):
         self._inside = QFrame()
         self._flow = Flow(self._inside)
         self.setWidget(self._inside)
+        self.setFixedHeight(LOOK.px(HIGH))
 
     def show_pixels(self, shown: bool) -> None:  # noqa: FBT001 - a tick gives it so
         """Show where points are on the picture, to be typed."""
@@ -209,8 +213,8 @@ class PointRows(QScrollArea):
             row.show()
         held = self.album.marking.held
         if held is not None and held < len(self.rows):
+            self._inside.layout().activate()
             self.ensureWidgetVisible(self.rows[held], 0, 0)
-        self._fit()
 
     def type_into(self, text: str) -> bool:
         """Begin to type into the first field that waits: of the point taken up, or of any."""
@@ -224,12 +228,3 @@ class PointRows(QScrollArea):
                 line.textEdited.emit(text)
                 return True
         return False
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Take as much height as the rows need, up to a few of them."""
-        super().resizeEvent(event)
-        self._fit()
-
-    def _fit(self) -> None:
-        wanted = self._flow.heightForWidth(max(self.viewport().width(), 1)) if self.rows else 0
-        self.setFixedHeight(min(wanted + 2, LOOK.px(MOST_HIGH)))

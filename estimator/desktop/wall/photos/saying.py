@@ -36,14 +36,40 @@ def verdict(album: Album, photo: Photo) -> Verdict:
     if lies is None:
         missing = FEWEST - len(photo.points)
         text = counted(
-            "Not to scale yet: one more point.", "Not to scale yet: {n} more points.", missing
+            "Not to scale yet: one more point to mark and count.",
+            "Not to scale yet: {n} more points to mark and count.",
+            missing,
         )
         return Verdict(text)
     if isinstance(lies, UserMistake):
         words = str(lies)
         return Verdict(words[:1].upper() + words[1:], tone="caution")
-    said = _("Square and to scale. Lengths on it are likely within {n} mm over 1 m.")
-    return Verdict(said.format(n=over_a_metre(lies)), " ".join(lies.limits), "done")
+    limits = " ".join(lies.limits)
+    worst = _worst(photo, lies)
+    if worst is not None:
+        number, off = worst
+        said = _("The points do not agree. Count them again; lengths may be {n} mm off over 1 m.")
+        if number:
+            said = _("Point {number} is {off} mm off: count it again.")
+        gaps = {"n": over_a_metre(lies), "number": number, "off": off}
+        return Verdict(said.format(**gaps), limits, "caution")
+    said = _("To scale: lengths on it are likely within {n} mm over 1 m.")
+    return Verdict(said.format(n=over_a_metre(lies)), limits, "done")
+
+
+def _worst(photo: Photo, lies: Squared) -> tuple[int, int] | None:
+    """Return the number of a point that is clearly wrong and how far off it is.
+
+    None where all agree; number 0 where some do not, and nothing tells which is wrong.
+    """
+    points = [Marked((one.across_px, one.down_px), (one.x_mm, one.y_mm)) for one in photo.points]
+    off = [off_mm(lies, one) for one in points]
+    if len(points) <= FEWEST or max(off) < FAR_OFF_MM:
+        return None
+    number = off.index(max(off))
+    if not _sticks_out(number, lies):
+        return 0, 0
+    return number + 1, round(max(off)) if math.isfinite(max(off)) else 0
 
 
 def over_a_metre(lies: Squared) -> int:
@@ -82,16 +108,15 @@ def status(number: int, one: Marked, lies: Squared | UserMistake | None) -> tupl
         lies: How the photograph lies by all of them.
     """
     if one.place is None:
-        return _("not counted yet"), "caution"
+        return "", "quiet"
     told_before = _("as point {number}").format(number=one.like) if one.like else ""
     if not isinstance(lies, Squared) or len(lies.misses_px) <= FEWEST:
         return told_before, "quiet"
     off = off_mm(lies, one)
     if off < FAR_OFF_MM:
         return _("{n} mm off").format(n=round(off)), "quiet"
-    return _("{n} mm off: count again").format(n=round(off)), "stop" if _sticks_out(
-        number, lies
-    ) else "caution"
+    tone = "stop" if _sticks_out(number, lies) else "caution"
+    return _("{n} mm off!").format(n=round(off)), tone
 
 
 def off_mm(lies: Squared, one: Marked) -> float:
