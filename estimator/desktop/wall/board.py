@@ -52,6 +52,7 @@ class Board(Lookout):
         self.brickwork = KeptBrickwork()
         self.worth: Callable[[str], str] = lambda _mark: ""
         self._notes: tuple[object, notes.Notes] | None = None
+        self._words_kept = notes.KeptNotes()
         LOOK.changed.connect(self._look_anew)
 
     # -- what is shown
@@ -205,7 +206,7 @@ class Board(Lookout):
         if self.chosen is not None:
             strokes.halos((self.chosen,))
             strokes.one(self.chosen)
-        notes.paint(painter, self._placed(picture, seen))
+        self._words_kept.paint(painter, self._placed(picture, seen), self.size(), ratio)
         if self.chosen is not None:
             words = self._words(self.chosen)
             notes.paint_note(painter, notes.beside(self.chosen, seen, QRectF(self.rect()), words))

@@ -29,6 +29,10 @@ if TYPE_CHECKING:
     from estimator.desktop.wall.view import View
 
 
+_NOTHING = Elevation("", "", ())
+"""Stands for the side on the board until there is one."""
+
+
 class Drafting(QObject):
     """What is on the board, and what the hand is doing to it."""
 
@@ -62,6 +66,7 @@ class Drafting(QObject):
         self._tried: Edit | None = None
         self._measured: tuple[tuple[object, ...] | None, Measure | None] = None, None
         """What was measured last of what is tried out, and of what it was measured."""
+        self._settled: tuple[Elevation | None, Elevation] = None, _NOTHING
         self._uid = session.sight.job.uid
         self._gesture = 0
         self.album = Album(self, self)
@@ -96,9 +101,12 @@ class Drafting(QObject):
         Raises:
             RuntimeError: before there is a wall.
         """
-        if self.elevation is None:
+        told = self.elevation
+        if told is None:
             raise RuntimeError("there is no wall yet")
-        return settled(self.elevation)
+        if self._settled[0] is not told:
+            self._settled = told, settled(told)
+        return self._settled[1]
 
     @property
     def wall(self) -> Wall:

@@ -34,7 +34,10 @@ class Legend(QWidget):
 
     def show_picture(self, picture: Picture | None) -> None:
         """Show the keys of what is on a picture."""
-        self._keys = () if picture is None else tuple(keys_of(picture))
+        keys = () if picture is None else tuple(keys_of(picture))
+        if keys == self._keys:
+            return
+        self._keys = keys
         self.setAccessibleDescription(", ".join(word for _kind, word in self._keys))
         self._take_room()
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
 
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
@@ -267,6 +267,28 @@ def _thin_beds(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
         box = QRectF(x + 4, y - high / 2, wide, high)
         if screen.contains(box):
             yield Note(box, words, is_small=True)
+
+
+class KeptNotes:
+    """Words painted once and kept: shadows and round corners cost more than the rest of a frame."""
+
+    def __init__(self) -> None:
+        self._key: tuple[object, ...] = ()
+        self._pixmap = QPixmap()
+
+    def paint(self, painter: QPainter, notes: Notes, size: QSize, ratio: float) -> None:
+        """Paint dimensions and labels over a board of a size."""
+        key = (notes, size, ratio, LOOK.scheme, LOOK.scale)
+        if key != self._key:
+            self._key = key
+            self._pixmap = QPixmap(size * ratio)
+            self._pixmap.setDevicePixelRatio(ratio)
+            self._pixmap.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(self._pixmap)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            paint(inner, notes)
+            inner.end()
+        painter.drawPixmap(0, 0, self._pixmap)
 
 
 def paint(painter: QPainter, notes: Notes) -> None:

@@ -14,6 +14,7 @@ from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import Point
 from estimator.quoting.edits import Edit, Work
 from estimator.quoting.wall_edits import areas, bars, cracks, openings, outline, thin_beds
+from estimator.quoting.wall_edits.changing import whole_point
 from estimator.survey.survey import BedRun, Crack, CrackRun, HandWork, Opening, TracedRun
 from estimator.survey.wall import Wall, ring_of
 from estimator.takeoff.lines import Bar
@@ -180,6 +181,11 @@ def _crack_points(drafting: Drafting, mark: str) -> tuple[Grip, ...]:
 
 
 def _move_point(side: str, crack: str, number: int, work: Work, to: Point) -> Edit:
+    """Move a point; put on the one beside it, it is taken out."""
+    points = cracks.points_of(work, side, crack)
+    beside = (*points[max(number - 2, 0) : number - 1], *points[number : number + 1])
+    if whole_point(to) in beside:
+        return cracks.drop_point(work, side, crack, number)
     return cracks.move_point(work, side, crack, number, to)
 
 
