@@ -61,6 +61,7 @@ def all_commands() -> tuple[Command, ...]:
         Command("questions", "view", _("What we &know"), ("F2",)),
         Command("wall", "view", _("The &wall"), ("F3",)),
         Command("money", "view", _("The &money"), ("F4",)),
+        Command("compare", "view", _("&Before and after"), ("F6",)),
         Command("light", "view", _("&Light colours"), starts_group=True),
         Command("dark", "view", _("&Dark colours")),
         Command("larger", "view", _("La&rger"), (Key.ZoomIn, "Ctrl+="), starts_group=True),

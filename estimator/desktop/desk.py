@@ -164,6 +164,7 @@ class Desk(QMainWindow):
                 "questions": lambda: self._to(columns.questions.take_focus),
                 "wall": lambda: self._to(columns.look_at_wall),
                 "money": lambda: self._to(columns.money.take_focus),
+                "compare": lambda: self._to(columns.compare),
                 "next_question": lambda: self._to(columns.questions.next_question),
                 "customer": lambda: self._to(columns.questions.ask_customer),
                 "offer": lambda: self._to(columns.money.edit_offer),

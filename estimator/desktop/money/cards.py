@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from estimator.desktop.language import _
 from estimator.desktop.money import saying
 from estimator.desktop.money.card import OptionCard
 from estimator.desktop.state import Sight
+from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import words
 
 
@@ -22,6 +24,8 @@ class Cards(QWidget):
         super().__init__(parent)
         self.cards: list[OptionCard] = []
         self.difference = words(role="second")
+        self.compare = quiet_button(_("See before and after"))
+        self.compare.setToolTip(_("Before and after, side by side (F6)"))
         self._at = 0
         self._key = ""
         self._keys: list[str] = []
@@ -33,6 +37,7 @@ class Cards(QWidget):
         line.setContentsMargins(8, 0, 8, 0)
         line.addWidget(self.difference)
         self._layout.addLayout(line)
+        self._layout.addWidget(self.compare, 0, Qt.AlignmentFlag.AlignLeft)
 
     @property
     def at(self) -> int:

@@ -30,6 +30,8 @@ class MoneyColumn(QFrame):
     """The marks of the price pointed at, a frozenset; empty when none is."""
     paper_wanted = Signal()
     """The next thing to do was asked for: write the estimate or the quotation."""
+    compare_wanted = Signal()
+    """The wall before and after was asked for."""
     chosen = Signal(int)
     """Which of the options of the sight is chosen, so that the wall can draw it."""
 
@@ -53,6 +55,7 @@ class MoneyColumn(QFrame):
         self.offer.opened.connect(self._order_tabs)
         self.ladder.pointed.connect(self.pointed)
         self.foot.paper_wanted.connect(self.paper_wanted)
+        self.cards.compare.clicked.connect(self._compare)
         session.sight_changed.connect(self.show_sight)
         Following(self._scroll)
         self.show_sight(session.sight)
@@ -100,6 +103,9 @@ class MoneyColumn(QFrame):
         self._show_ladder()
         self.chosen.emit(place)
 
+    def _compare(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        self.compare_wanted.emit()
+
     def _show_ladder(self) -> None:
         sight = self._session.sight
         if sight.options:
@@ -111,6 +117,9 @@ class MoneyColumn(QFrame):
     def _order_tabs(self) -> None:
         """Have Tab come to the offer and the foot last, also when more was put before them."""
         self._before_foot = last = self.ladder.last_row
+        if self.cards.cards and last is not None:
+            self.setTabOrder(self.cards.cards[-1], self.cards.compare)
+            self.setTabOrder(self.cards.compare, self.ladder.rows[0])
         if last is not None:
             self.setTabOrder(last, self.offer.row)
         self.setTabOrder(self.offer.last_stop, self.foot.button)

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QHideEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.money import ladder_rows, saying
 from estimator.desktop.money.row import DEEPEST, RowWidget
+from estimator.desktop.money.sharing import carried, shares
 from estimator.desktop.state import Sight
-from estimator.desktop.widgets.words import figures, words
+from estimator.desktop.widgets.words import figures, retone, words
+from estimator.documents import formats
+from estimator.money import Money, total
+from estimator.pricing.offer import Offer
 from estimator.quoting.quotation import Option
 
 NONE: frozenset[str] = frozenset()
@@ -21,6 +27,8 @@ class Ladder(QWidget):
 
     pointed = Signal(object)
     """The marks of the row pointed at, a frozenset; empty when none is."""
+    marks_wanted = Signal()
+    """The keyboard wants to go from a row to its marks on the wall."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Begin without rows."""
@@ -28,6 +36,9 @@ class Ladder(QWidget):
         self.rows: list[RowWidget] = []
         self._shown = 0
         self._option: Option | None = None
+        self._sight: Sight | None = None
+        self.held = ""
+        """Key of the row whose marks are kept lit; empty for none."""
         self._firm, self._note = False, ""
         self._opened: set[str] = set()
         self._lit = self._told = NONE
@@ -43,23 +54,53 @@ class Ladder(QWidget):
 
     def show_option(self, option: Option, sight: Sight) -> None:
         """Show the ladder of an option."""
-        self._option, self._firm = option, saying.is_firm(sight)
+        self._option, self._sight, self._firm = option, sight, saying.is_firm(sight)
         self._note = saying.above(saying.band_of(sight, option))
-        for label, text in (
-            (self._title, option.offer.scope.title),
-            (self._heads, "" if self._firm else _("likely")),
-            (self.brick, saying.further_brick(option.offer, firm=self._firm)),
-        ):
+        for label, text in ((self.brick, saying.further_brick(option.offer, firm=self._firm)),):
             if label.text() != text:
                 label.setText(text)
         self._fill()
+        self._say_head()
 
     def light(self, marks: frozenset[str]) -> None:
         """Light the rows that have any of these marks, and say what of them belongs to it."""
         if marks != self._lit:
             self._lit = marks
-            for row in self.rows[: self._shown]:
-                self._light_row(row)
+            self._light_rows()
+            self._say_head()
+
+    def _light_rows(self) -> None:
+        parts = self._parts()
+        for row in self.rows[: self._shown]:
+            self._light_row(row, parts)
+
+    def _parts(self) -> tuple[Money, ...]:
+        """Return what is pointed at carries of each line, in the money shown."""
+        if not self._lit or self._option is None or self._sight is None:
+            return ()
+        return shares(self._sight, self._option).of(self._lit)
+
+    def _say_head(self) -> None:
+        """Say whose prices these are, or what is pointed at carries of them."""
+        title, heads, said = "", "", ""
+        if self._option is not None:
+            title = self._option.offer.scope.title
+            heads = "" if self._firm else _("likely")
+            said = self._carried(self._option)
+        self._heads.setVisible(not said)
+        for label, text in ((self._title, said or title), (self._heads, heads)):
+            if label.text() != text:
+                label.setText(text)
+        retone(self._title, tone="act" if said else "")
+
+    def _carried(self, option: Option) -> str:
+        if not self._lit or self._sight is None:
+            return ""
+        found = carried(self._sight, option, self._lit)
+        if not found.amount:
+            return ""
+        taxed = bool(option.offer.taxes)
+        return saying.carried(self._lit, found.amount, found.lines, firm=self._firm, taxed=taxed)
 
     @property
     def last_row(self) -> RowWidget | None:
@@ -77,15 +118,23 @@ class Ladder(QWidget):
         focused = next((row.row.key for row in self.rows[: self._shown] if row.hasFocus()), "")
         shown = (
             *ladder_rows.rows_of(
-                self._option.offer, self._opened, firm=self._firm, note=self._note
+                self._option.offer,
+                self._opened,
+                firm=self._firm,
+                note=self._note,
+                whole=frozenset(line.elevation for line in self._option.measure.lines),
             ),
             *ladder_rows.seen_rows(saying.all_seen(self._option), self._opened),
         )
         while len(self.rows) < len(shown):
             self._add()
+        if self.held not in {row.key for row in shown}:
+            self.held = ""
+        parts = self._parts()
         for widget, row in zip(self.rows, shown, strict=False):
             widget.show_row(row)
-            self._light_row(widget)
+            widget.hold(held=bool(row.key) and row.key == self.held)
+            self._light_row(widget, parts)
         self._show_only(len(shown))
         self._put_focus(focused)
         self._telling.start()
@@ -104,15 +153,18 @@ class Ladder(QWidget):
         ):
             self._rove(0)
 
-    def _light_row(self, widget: RowWidget) -> None:
-        lit = widget.row.level < DEEPEST and bool(self._lit & widget.row.marks)
-        share = ""
-        if lit and self._option is not None:
-            lines = ladder_rows.lines_of(self._option.offer, widget.row.key)
-            part = ladder_rows.share_of(lines, self._lit)
-            whole = sum(line.amount.pence for line in lines)
-            if part.pence < whole:
-                share = _("{share} of it").format(share=saying.whole(part))
+    def _light_row(self, widget: RowWidget, parts: Sequence[Money]) -> None:
+        share, lit = "", widget.row.level < DEEPEST and bool(self._lit & widget.row.marks)
+        if lit and self._option is not None and parts:
+            offer = self._option.offer
+            places = ladder_rows.places_of(offer, widget.row.key)
+            shown = parts if self._firm else saying.in_whole_pounds(parts)
+            part, whole = (total(which[n] for n in places) for which in (parts, _amounts(offer)))
+            lit = bool(part)
+            if lit and part < whole:
+                money = total(shown[n] for n in places)
+                said = formats.money(money) if self._firm else saying.whole(money)
+                share = _("{share} of {whole}").format(share=said, whole=widget.row.amount)
         widget.light(lit=lit, share=share)
 
     def _show_only(self, count: int) -> None:
@@ -132,14 +184,79 @@ class Ladder(QWidget):
         self.rows.append(row)
 
     def _toggle(self, place: int) -> None:
+        """Take a row up: its marks stay lit and it opens; or let it go again."""
         self._rove(place)
-        if self.rows[place].row.is_open is not None:
-            self.open(self.rows[place].row.key)
+        row = self.rows[place].row
+        if row.marks and self.held != row.key and row.level < DEEPEST:
+            self.hold(row.key)
+            if row.is_open is False:
+                self.open(row.key)
+            return
+        self.let_go()
+        if row.is_open is not None:
+            self.open(row.key)
+
+    def hold(self, key: str) -> None:
+        """Keep the marks of a row lit, wherever the keyboard goes."""
+        self.held = key
+        for row in self.rows[: self._shown]:
+            row.hold(held=row.row.key == key)
+        self._telling.start()
+
+    def let_go(self) -> bool:
+        """Keep no row's marks lit any more; false where none were."""
+        was_held = bool(self.held)
+        self.held = ""
+        for row in self.rows:
+            row.hold(held=False)
+        self._telling.start()
+        return was_held
+
+    @property
+    def row_at(self) -> RowWidget | None:
+        """The row with the keyboard."""
+        return next((row for row in self.rows[: self._shown] if row.hasFocus()), None)
+
+    def go_to(self, marks: frozenset[str], *, back_to: str = "") -> bool:
+        """Put the keyboard on the first line that marks carry, or back on a row it came from."""
+        found = self._first(marks, back_to) or self._first(marks)
+        if found is None:
+            return False
+        if found.row.level == 0 and found.row.is_open is False:
+            self.open(found.row.key)
+        within = f"{found.row.key}/"
+        lines = (row for row in self.rows[: self._shown] if row.row.key.startswith(within))
+        first = next((row for row in lines if row.row.level == 1 and row.row.marks & marks), None)
+        row = first if first is not None and found.row.key != back_to else found
+        self._rove(self.rows.index(row))
+        row.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        return True
+
+    def _first(self, marks: frozenset[str], key: str = "") -> RowWidget | None:
+        shown = (row for row in self.rows[: self._shown] if row.row.marks & marks)
+        return next((row for row in shown if not key or row.row.key == key), None)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the keys no row has a use for: M goes to the marks, Escape lets go."""
+        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if event.key() == Qt.Key.Key_M and is_plain:
+            self._want_marks()
+        elif event.key() != Qt.Key.Key_Escape or not self.let_go():
+            super().keyPressEvent(event)
+
+    def _want_marks(self) -> None:
+        row = self.row_at
+        if row is not None and row.row.marks:
+            self.hold(row.row.key)
+            self.marks_wanted.emit()
 
     def _step(self, place: int, how: str) -> None:
         row = self.rows[place].row
         if (how == "right" and row.is_open is False) or (how == "left" and row.is_open):
             self.open(row.key)
+            return
+        if how == "right" and row.is_open is None:
+            self._want_marks()
             return
         to = {
             "up": place - 1,
@@ -166,7 +283,8 @@ class Ladder(QWidget):
     def _tell(self) -> None:
         shown = self.rows[: self._shown] if self.isVisible() else []
         under = next((row for row in shown if row.underMouse()), None)
-        row = under or next((row for row in shown if row.hasFocus()), None)
+        held = next((row for row in shown if row.is_held), None)
+        row = under or held or next((row for row in shown if row.hasFocus()), None)
         marks = NONE if row is None else row.row.marks
         if marks != self._told:
             self._told = marks
@@ -193,3 +311,7 @@ class Ladder(QWidget):
         foot.setContentsMargins(16, 4, 8, 0)
         foot.addWidget(self.brick)
         layout.addLayout(foot)
+
+
+def _amounts(offer: Offer) -> list[Money]:
+    return [line.amount for line in offer.lines]

@@ -6,7 +6,7 @@ A row is a plain value, so that the widget that shows it is only drawn again whe
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from estimator.desktop.language import _, counted
@@ -84,7 +84,12 @@ def _bars(offer: Offer) -> int:
 
 
 def rows_of(
-    offer: Offer, opened: Iterable[str], *, firm: bool, note: str = ""
+    offer: Offer,
+    opened: Iterable[str],
+    *,
+    firm: bool,
+    note: str = "",
+    whole: frozenset[str] = frozenset(),
 ) -> tuple[LadderRow, ...]:
     """Return the rows of an option's ladder, those within opened ones included.
 
@@ -93,8 +98,17 @@ def rows_of(
         opened: Keys of the rows that are open.
         firm: Whether the price is a fixed one, and so in pence.
         note: What stands under the total.
+        whole: The marks of the sides worked on, which carry what no other mark does.
     """
-    return tuple(_rows(offer, frozenset(opened), firm=firm, note=note))
+    rows = _rows(offer, frozenset(opened), firm=firm, note=note)
+    return tuple(
+        replace(row, marks=whole) if whole and _is_unmarked(row, offer) else row for row in rows
+    )
+
+
+def _is_unmarked(row: LadderRow, offer: Offer) -> bool:
+    """Whether a row stands for lines that belong to no mark of their own."""
+    return not row.marks and bool(lines_of(offer, row.key))
 
 
 def _rows(offer: Offer, opened: frozenset[str], *, firm: bool, note: str) -> Iterator[LadderRow]:
@@ -274,27 +288,15 @@ def _money(amount: Money, *, firm: bool) -> str:
     return formats.money(amount) if firm else saying.whole(amount)
 
 
-def share_of(lines: Iterable[OfferLine], lit: frozenset[str]) -> Money:
-    """Return what of some lines belongs to marks, each line split evenly over its own marks.
-
-    >>> from estimator.takeoff.lines import Surety
-    >>> bars = Quantity(Decimal(4), Unit.NUMBER)
-    >>> line = OfferLine("set_bar", Group.BARS, "", bars, Decimal(9), Money(3600), ("a", "b", "c"))
-    >>> str(share_of([line], frozenset({"b"})))
-    '12.00'
-    """
-    shares = []
-    for line in lines:
-        hit = sum(mark in lit for mark in line.marks)
-        if hit:
-            shares.append(line.amount.times(Decimal(hit) / len(line.marks)))
-    return total(shares)
+def places_of(offer: Offer, key: str) -> tuple[int, ...]:
+    """Return which lines of the offer a row of the ladder stands for; none for a sum."""
+    group, _slash, rest = key.partition("/")
+    within = [n for n, line in enumerate(offer.lines) if line.group.name == group]
+    if not rest:
+        return tuple(within)
+    return (within[int(rest.partition("/")[0])],) if within else ()
 
 
 def lines_of(offer: Offer, key: str) -> tuple[OfferLine, ...]:
     """Return the lines a row of the ladder stands for; none for a sum."""
-    group, _slash, rest = key.partition("/")
-    within = [line for line in offer.lines if line.group.name == group]
-    if not rest:
-        return tuple(within)
-    return (within[int(rest.partition("/")[0])],) if within else ()
+    return tuple(offer.lines[n] for n in places_of(offer, key))

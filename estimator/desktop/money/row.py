@@ -16,6 +16,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
+from estimator.desktop.language import _
 from estimator.desktop.money.ladder_rows import LadderRow
 from estimator.desktop.theme.look import LOOK
 
@@ -58,8 +59,8 @@ class RowWidget(QAbstractButton):
         super().__init__(parent)
         self.row = LadderRow("", "")
         self.share = ""
-        """What of the amount belongs to what is pointed at on the wall."""
-        self.is_lit = False
+        """What of the amount belongs to what is pointed at on the wall, as it is shown."""
+        self.is_lit = self.is_held = False
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
@@ -84,8 +85,19 @@ class RowWidget(QAbstractButton):
         """Light this row up, or put the light out."""
         if (lit, share) != (self.is_lit, self.share):
             self.is_lit, self.share = lit, share
-            self.setAccessibleDescription(share)
+            self._describe()
             self.update()
+
+    def hold(self, *, held: bool) -> None:
+        """Show whether this row's marks are kept lit on the wall."""
+        if held != self.is_held:
+            self.is_held = held
+            self._describe()
+            self.update()
+
+    def _describe(self) -> None:
+        held = _("Kept lit on the wall") if self.is_held else ""
+        self.setAccessibleDescription(". ".join(part for part in (self.share, held) if part))
 
     def make_tab_stop(self, *, stop: bool) -> None:
         """Have Tab stop here, or leave the row to the arrow keys and the pointer."""
@@ -126,7 +138,7 @@ class RowWidget(QAbstractButton):
         left = LOOK.px(GUTTER + INDENT * self.row.level)
         right = width - LOOK.px(EDGE)
         taken = self._amount_width() + LOOK.px(GAP)
-        if not self._is_narrow(width) and self.row.quantity:
+        if not self._is_narrow(width) and (self.row.quantity or self.row.marks):
             taken += LOOK.px(QUANTITY)
         room = QRect(left, LOOK.px(4), max(right - left - taken, LOOK.px(40)), 10_000)
         title = QFontMetrics(self._title_font()).boundingRect(room, WRAPPED, self.row.title)
@@ -173,18 +185,30 @@ class RowWidget(QAbstractButton):
 
     def _paint_figures(self, painter: QPainter, top: int) -> None:
         wide = self._amount_width()
-        amount = QRect(self.width() - LOOK.px(EDGE) - wide, top, wide, 10_000)
+        right = self.width() - LOOK.px(EDGE)
+        if self.share and self._paint_share(painter, right, top):
+            return
+        amount = QRect(right - wide, top, wide, 10_000)
         painter.setPen(LOOK.colour("muted" if self.row.level == DEEPEST else "ink"))
         painter.setFont(LOOK.font(14, strong=self.row.is_sum))
         painter.drawText(amount, RIGHT, self.row.amount)
-        narrow = self._is_narrow(self.width())
-        beside = self.share or ("" if narrow else self.row.quantity)
-        if beside and not narrow:
+        if self.row.quantity and not self._is_narrow(self.width()):
             wide = LOOK.px(QUANTITY)
             place = QRect(amount.left() - LOOK.px(GAP) - wide, top, wide, 10_000)
-            painter.setPen(LOOK.colour("act" if self.share else "muted"))
-            painter.setFont(LOOK.font(14, strong=bool(self.share)))
-            painter.drawText(place, RIGHT, beside)
+            painter.setPen(LOOK.colour("muted"))
+            painter.setFont(LOOK.font(14))
+            painter.drawText(place, RIGHT, self.row.quantity)
+
+    def _paint_share(self, painter: QPainter, right: int, top: int) -> bool:
+        """Paint what of the amount is meant, over both columns; false where it has no room."""
+        font = LOOK.font(14, strong=True)
+        room = right - self._texts(self.width())[0].right()
+        if QFontMetrics(font).horizontalAdvance(self.share) > room:
+            return False
+        painter.setPen(LOOK.colour("act"))
+        painter.setFont(font)
+        painter.drawText(QRect(right - room, top, room, 10_000), RIGHT, self.share)
+        return True
 
     def _paint_ground(self, painter: QPainter) -> None:
         box = self.rect()
@@ -192,13 +216,15 @@ class RowWidget(QAbstractButton):
             painter.setPen(QPen(LOOK.colour("edge"), 1))
             left, right = LOOK.px(GUTTER), box.right() - LOOK.px(EDGE)
             painter.drawLine(left, 0, right, 0)
-        if self.is_lit or self.underMouse() or self.hasFocus():
+        if self.is_lit or self.is_held or self.underMouse() or self.hasFocus():
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(LOOK.colour("act_tint"))
             painter.drawRoundedRect(box, 4, 4)
-        if self.is_lit:
+        if self.is_lit or self.is_held:
+            painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(LOOK.colour("act"))
-            painter.drawRect(0, LOOK.px(4), LOOK.px(3), box.height() - LOOK.px(8))
+            wide = LOOK.px(6 if self.is_held else 3)
+            painter.drawRect(0, LOOK.px(4), wide, box.height() - LOOK.px(8))
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(LOOK.colour("act"), 2))

@@ -238,6 +238,47 @@ def further_brick(offer: Offer, *, firm: bool) -> str:
     return _("Provisional: each further cracked brick {rate}").format(rate=shown)
 
 
+def carried(marks: frozenset[str], amount: Money, lines: int, *, firm: bool, taxed: bool) -> str:
+    """Return what marks on the wall carry of the price, as a sentence."""
+    gaps = {
+        "money": formats.money(amount) if firm else whole(amount),
+        "lines": counted("{n} line", "{n} lines", lines),
+    }
+    sentence = _carried(marks) if taxed else _carried_whole(marks)
+    return sentence.format(**gaps)
+
+
+def kind_of(marks: frozenset[str]) -> str:
+    """Return what marks pointed at together are: a crack brings its perpends with it.
+
+    >>> kind_of(frozenset({"front/bar/1"})), kind_of(frozenset({"front/bar/1", "front/bar/2"}))
+    ('bar', '')
+    """
+    kinds = {mark.split("/")[1] if "/" in mark else "side" for mark in marks}
+    cracks = sum("/crack/" in mark for mark in marks)
+    if cracks == 1 and kinds <= {"crack", "perpend", "bed"}:
+        return "crack"
+    return kinds.pop() if len(marks) == 1 else ""
+
+
+def _carried(marks: frozenset[str]) -> str:
+    return {
+        "bar": _("This bar: {money} of the price before VAT, in {lines}"),
+        "crack": _("This crack: {money} of the price before VAT, in {lines}"),
+        "brick": _("This brick: {money} of the price before VAT, in {lines}"),
+        "area": _("This area: {money} of the price before VAT, in {lines}"),
+    }.get(kind_of(marks), _("Pointed at: {money} of the price before VAT, in {lines}"))
+
+
+def _carried_whole(marks: frozenset[str]) -> str:
+    return {
+        "bar": _("This bar: {money} of the price, in {lines}"),
+        "crack": _("This crack: {money} of the price, in {lines}"),
+        "brick": _("This brick: {money} of the price, in {lines}"),
+        "area": _("This area: {money} of the price, in {lines}"),
+    }.get(kind_of(marks), _("Pointed at: {money} of the price, in {lines}"))
+
+
 def in_whole_pounds(amounts: Sequence[Money]) -> tuple[Money, ...]:
     """Return amounts in whole pounds that still add up to their rounded sum.
 

@@ -39,6 +39,12 @@ class Tokens:
     brick: str
     brick_edge: str
     mortar: str
+    weathered: str
+    """What years outside leave on brick and mortar: they are multiplied by it."""
+    new_mortar: str
+    """Mortar as it looks in its first years beside weathered work."""
+    gap: str
+    """The dark of an open crack."""
     glass: str
     stone: str
     earth: str
@@ -64,6 +70,9 @@ LIGHT = Tokens(
     brick="#DDB89F",
     brick_edge="#C79C80",
     mortar="#EAE4D8",
+    weathered="#B9AC9D",
+    new_mortar="#F8F3E7",
+    gap="#241A15",
     glass="#E6EDF1",
     stone="#CBC5BA",
     earth="#CFC6B6",
@@ -88,6 +97,9 @@ DARK = Tokens(
     brick="#7B533D",
     brick_edge="#5B3C2B",
     mortar="#4A4640",
+    weathered="#E4DCD2",
+    new_mortar="#C9BFAD",
+    gap="#080706",
     glass="#2B363D",
     stone="#5E5A53",
     earth="#39342C",

@@ -29,6 +29,8 @@ from estimator.masonry.region import Point
 
 REACH_PX = 9.0
 """How near a pointer has to come to a line [px]."""
+TO_PRICE = (Qt.Key.Key_M, Qt.Key.Key_Return, Qt.Key.Key_Enter)
+"""Keys that go from a mark to its price: M for money."""
 IN_SIGHT_PX = 40
 """How far from the edge a mark chosen by keyboard is brought [px]."""
 
@@ -40,6 +42,10 @@ class Board(Lookout):
     """The marks under the pointer or the keyboard, a frozenset; empty when there is none."""
     entered = Signal(bool)
     """Whether the keyboard is on the wall."""
+    price_wanted = Signal(str)
+    """The keyboard wants to go from a mark to its price."""
+    let_go = Signal()
+    """The marks walked through are to be let go."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Make an empty board."""
@@ -48,6 +54,8 @@ class Board(Lookout):
         self.setMouseTracking(True)
         self.setAccessibleName(_("The wall"))
         self.lit: frozenset[str] = frozenset()
+        self.walked: frozenset[str] = frozenset()
+        """The marks the keyboard walks through: those of a price line; empty for all."""
         self.chosen: Shape | None = None
         self.brickwork = KeptBrickwork()
         self.worth: Callable[[str], str] = lambda _mark: ""
@@ -81,6 +89,30 @@ class Board(Lookout):
             return None
         shapes = hits.in_order(self.picture)
         return next((one for one in shapes if one.mark == mark), None)
+
+    def meant_by(self, mark: str) -> frozenset[str]:
+        """Return the marks meant by one: a crack means its perpends too; none for none."""
+        shape = self._found(mark)
+        if shape is None or self.picture is None:
+            return frozenset((mark,)) if mark else frozenset()
+        return hits.along_with(self.picture, shape)
+
+    def walk(self, marks: frozenset[str], *, start: str = "") -> None:
+        """Walk through some marks alone, and take up the first of them or the one given."""
+        self.walked = marks
+        order = self._order()
+        if marks and order:
+            self.choose(next((one for one in order if one.mark == start), order[0]), aloud=True)
+
+    def _order(self) -> tuple[Shape, ...]:
+        """Return what the keyboard walks through."""
+        if self.picture is None:
+            return ()
+        order = hits.in_order(self.picture)
+        if not self.walked:
+            return order
+        kept = [one for one in order if self.walked & hits.along_with(self.picture, one)]
+        return tuple(kept) or order
 
     def choose(self, shape: Shape | None, *, aloud: bool = False) -> None:
         """Take up a mark: light it, label it, and say it where the keyboard chose it."""
@@ -118,9 +150,9 @@ class Board(Lookout):
 
     def _step(self, forward: bool) -> bool:  # noqa: FBT001 - Qt asks it so
         """Take up the next mark, or the one before; false at the end of them."""
-        order = () if self.picture is None else hits.in_order(self.picture)
+        order = self._order()
         marks = [one.mark for one in order]
-        if self.chosen is None:
+        if self.chosen is None or self.chosen.mark not in marks:
             place = 0 if forward else len(order) - 1
         else:
             place = marks.index(self.chosen.mark) + (1 if forward else -1)
@@ -141,6 +173,10 @@ class Board(Lookout):
         key, is_shifted = event.key(), event.modifiers() & Qt.KeyboardModifier.ShiftModifier
         if key in WAYS and not is_shifted:
             self._go(WAYS[key])
+        elif key in TO_PRICE and self.chosen is not None:
+            self.price_wanted.emit(self.chosen.mark)
+        elif key == Qt.Key.Key_Escape and self.walked:
+            self.let_go.emit()
         elif key == Qt.Key.Key_Escape and self.chosen is not None:
             self.choose(None)
         else:
@@ -150,7 +186,7 @@ class Board(Lookout):
         if self.picture is None or self.chosen is None:
             self._step(True)
             return
-        found = hits.toward(self.picture, self.chosen, way)
+        found = hits.toward(self.picture, self.chosen, way, self._order())
         if found is not None:
             self.choose(found, aloud=True)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from estimator.desktop.language import _, counted
+from estimator.desktop.money.sharing import carried
 from estimator.desktop.state import Sight
 from estimator.documents.formats import metres, plain, whole_money
 from estimator.drawing.shapes import (
@@ -13,7 +14,6 @@ from estimator.drawing.shapes import (
     Picture,
     Shape,
 )
-from estimator.money import NOTHING, share_out
 
 
 def said(shape: Shape) -> str:
@@ -56,19 +56,13 @@ def state_word(state: BrickState) -> str:
     }[state]
 
 
-def worth(sight: Sight, option: int, mark: str) -> str:
-    """Return how much of the price a mark carries; empty where it carries none.
-
-    A line's amount is shared out evenly among its marks.
-    """
+def worth(sight: Sight, option: int, *marks: str) -> str:
+    """Return how much of the price marks carry together; empty where they carry none."""
     if not sight.options:
         return ""
-    offer = sight.options[min(option, len(sight.options) - 1)].offer
-    share = NOTHING
-    for line in offer.lines:
-        if mark in line.marks:
-            share += share_out(line.amount, [1] * len(line.marks))[line.marks.index(mark)]
-    if share == NOTHING:
+    shown = sight.options[min(option, len(sight.options) - 1)]
+    share = carried(sight, shown, frozenset(marks)).amount
+    if not share:
         return ""
     return _("about {money} of the price before VAT").format(money=whole_money(share))
 

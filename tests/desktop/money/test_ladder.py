@@ -103,14 +103,6 @@ def test_the_rungs_from_cost_add_up_to_the_net(firm: bool) -> None:  # noqa: FBT
         assert sum(pence(row.amount) for row in rungs) == pence(net.amount)
 
 
-def test_the_share_of_all_marks_is_the_whole() -> None:
-    offer = offers("quoin_cavity")[0]
-    for line in offer.lines:
-        assert ladder_rows.share_of([line], frozenset(line.marks)) == (
-            line.amount if line.marks else Money(0)
-        )
-
-
 @pytest.fixture
 def call(tmp_path: Path) -> Iterator[Session]:
     """The call of the demonstration, its range still being worked out."""

@@ -1,0 +1,102 @@
+"""One drawing of a wall as it will look; several beside each other are looked at as one."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
+
+from estimator.desktop.theme.look import LOOK
+from estimator.desktop.wall.impression_strokes import KeptImpression
+from estimator.desktop.wall.lookout import Lookout
+from estimator.desktop.wall.view import View
+from estimator.drawing.impression import Impression
+from estimator.drawing.shapes import Picture
+
+TAKES = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
+LEAST_WIDE, LEAST_HIGH = 110, 140
+
+
+class ImpressionView(Lookout):
+    """Paints what will show, and is zoomed and moved like the wall."""
+
+    taken = Signal()
+    """It was clicked, or Enter was pressed on it."""
+    stepped = Signal(int)
+    """The arrow keys ask for the drawing before (-1) or after (1)."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Begin with nothing to see."""
+        super().__init__(parent)
+        self.setMinimumSize(LEAST_WIDE, LEAST_HIGH)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.impression: Impression | None = None
+        self.is_chosen = False
+        self._kept = KeptImpression()
+        LOOK.changed.connect(self.update)
+
+    def show_impression(self, picture: Picture, seen: Impression) -> None:
+        """Show a wall as it will look; the picture says what the view has to hold."""
+        self.impression = seen
+        self.look_at(picture)
+        self.update()
+
+    def follow(self, seen: View) -> None:
+        """Look from where another drawing is looked from."""
+        self._glide.stop()
+        self._is_fitted = False
+        self._look_from(seen)
+
+    @property
+    def is_fitted(self) -> bool:
+        """Whether nobody has moved the view yet."""
+        return self._is_fitted
+
+    def set_chosen(self, *, chosen: bool) -> None:
+        """Show whether this is the option whose ladder stands beside."""
+        if chosen != self.is_chosen:
+            self.is_chosen = chosen
+            self.update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Choose, go to the next drawing, or leave the key to the view."""
+        key, is_shifted = event.key(), event.modifiers() & Qt.KeyboardModifier.ShiftModifier
+        if key in TAKES:
+            self.taken.emit()
+        elif key in (Qt.Key.Key_Left, Qt.Key.Key_Right) and not is_shifted:
+            self.stepped.emit(1 if key == Qt.Key.Key_Right else -1)
+        else:
+            super().keyPressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Choose where nothing was dragged."""
+        was_dragged = self._is_dragged
+        super().mouseReleaseEvent(event)
+        if not was_dragged and event.button() == Qt.MouseButton.LeftButton:
+            self.taken.emit()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Show the ring."""
+        super().focusInEvent(event)
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the ring away."""
+        super().focusOutEvent(event)
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Paint the wall and its frame."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self.picture is not None and self.view is not None and self.impression is not None:
+            ratio = self.devicePixelRatioF()
+            kept = self._kept.pixmap(
+                self.picture.masonry, self.impression, self.view, self.size(), ratio
+            )
+            painter.drawPixmap(0, 0, kept)
+        wide = 3 if self.hasFocus() else 1
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(LOOK.colour("act" if self.hasFocus() else "edge"), wide))
+        painter.drawRect(QRectF(self.rect()).adjusted(wide / 2, wide / 2, -wide / 2, -wide / 2))
+        painter.end()
