@@ -83,9 +83,8 @@ def pairs_of(points: Sequence[PhotoPoint]) -> tuple[Pair, ...]:
     """
     if len(points) < FEWEST:
         raise UserMistake(
-            f"{len(points)} of the points are marked and it takes {FEWEST}"
-            if points
-            else "no points are marked yet",
+            f"it takes {FEWEST} points, and {len(points) or 'none'}"
+            f" {'is' if len(points) == 1 else 'are'} marked",
             do="mark points whose places on the wall are known, well apart",
         )
     if len(points) > MOST:
