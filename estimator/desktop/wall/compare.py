@@ -175,8 +175,8 @@ class Comparison(QFrame):
             return
         self._is_following = True
         for other in self.columns[: self._shown]:
-            if other is not column and other.view.size() == column.view.size():
-                other.view.follow(seen)
+            if other is not column:
+                other.view.follow(seen, fitted=column.view.is_fitted)
         self._is_following = False
 
     def _step(self, place: int) -> None:

@@ -41,10 +41,10 @@ class ImpressionView(Lookout):
         self.look_at(picture)
         self.update()
 
-    def follow(self, seen: View) -> None:
-        """Look from where another drawing is looked from."""
+    def follow(self, seen: View, *, fitted: bool) -> None:
+        """Look from where another drawing is looked from, which nobody has moved where fitted."""
         self._glide.stop()
-        self._is_fitted = False
+        self._is_fitted = fitted
         self._look_from(seen)
 
     @property
