@@ -19,6 +19,9 @@ from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import NEAR_MM, Point
 
 MM_PER_M = 1000.0
+HAND_MM = 0.6
+"""An end drawn nearer than this to a joint lies on it: places are drawn to whole millimetres, which
+may be half a one off; house rule [mm]."""
 
 
 class Along(Enum):
@@ -269,14 +272,21 @@ def traced(
     """
     if len(points) < 2:
         raise ValueError("a traced crack needs two points or more")
-    walk = _Walk(coursing, coursing.nearest_bed(points[0][1]), points[0][0])
+    ways = []
     for leg, (start, end) in enumerate(pairwise(points), 1):
         way_at = _cut_way if through_bricks or leg in cuts else _joint_way
-        for course in _crossed(coursing, start, end):
-            walk.through(
-                way_at(coursing, course, _x_at(start, end, coursing.course_middle(course)))
-            )
-    walk.along_to(points[-1][0])
+        ways += [
+            way_at(coursing, course, _x_at(start, end, coursing.course_middle(course)))
+            for course in _crossed(coursing, start, end)
+        ]
+    first, last = points[0][0], points[-1][0]
+    if ways and abs(ways[0].x - first) <= HAND_MM:
+        first = ways[0].x
+    walk = _Walk(coursing, coursing.nearest_bed(points[0][1]), first)
+    for way in ways:
+        walk.through(way)
+    if not ways or abs(ways[-1].x - last) > HAND_MM:
+        walk.along_to(last)
     # A crack that is there is never nothing, however short it was drawn.
     if not walk.path().pieces:
         levels = [y for _, y in points]
