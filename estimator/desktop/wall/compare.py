@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from estimator.quoting.quotation import Option
     from estimator.survey.survey import Elevation
 
+SETTLED_MS = 120
+"""How long an edit has to rest before all is drawn anew: somebody may be typing beside."""
 MOST = 4
 """Drawings that have room beside each other, the wall as it is being one."""
 
@@ -129,7 +131,7 @@ class Comparison(QFrame):
 
     def _follow_sight(self, _sight: Sight) -> None:
         if self.isVisible():
-            self._soon.start(0)
+            self._soon.start(SETTLED_MS)
 
     # -- what is drawn
 
@@ -198,6 +200,8 @@ class Comparison(QFrame):
                 grid.addWidget(part, row, place, Qt.AlignmentFlag.AlignLeft)
             else:
                 grid.addWidget(part, row, place)
+        # Painted sharp one after another, so that no turn is long.
+        column.view.rest.setInterval(column.view.rest.interval() * (place + 1))
         column.view.view_changed.connect(partial(self._follow_view, column))
         column.view.stepped.connect(partial(self._step_from, place))
         column.view.taken.connect(partial(self._take, place))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
@@ -15,6 +15,8 @@ from estimator.drawing.shapes import Picture
 
 TAKES = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 LEAST_WIDE, LEAST_HIGH = 110, 140
+REST_MS = 60
+"""How long a view has to rest before it is painted sharp."""
 
 
 class ImpressionView(Lookout):
@@ -33,6 +35,12 @@ class ImpressionView(Lookout):
         self.impression: Impression | None = None
         self.is_chosen = False
         self._kept = KeptImpression()
+        self.rest = QTimer(self)
+        """Runs while the view moves; what is seen is painted sharp when it has stopped."""
+        self.rest.setSingleShot(True)
+        self.rest.setInterval(REST_MS)
+        self.rest.timeout.connect(self.update)
+        self.view_changed.connect(self.rest.start)
         LOOK.changed.connect(self.update)
 
     def show_impression(self, picture: Picture, seen: Impression) -> None:
@@ -90,11 +98,9 @@ class ImpressionView(Lookout):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self.picture is not None and self.view is not None and self.impression is not None:
-            ratio = self.devicePixelRatioF()
-            kept = self._kept.pixmap(
-                self.picture.masonry, self.impression, self.view, self.size(), ratio
-            )
-            painter.drawPixmap(0, 0, kept)
+            what = painter, self.picture.masonry, self.impression, self.view
+            if not self.rest.isActive() or not self._kept.paint_moving(*what):
+                self._kept.paint(*what)
         wide = 3 if self.hasFocus() else 1
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(LOOK.colour("act" if self.hasFocus() else "edge"), wide))

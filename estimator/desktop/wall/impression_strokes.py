@@ -9,7 +9,16 @@ from dataclasses import replace
 from itertools import pairwise
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QLinearGradient, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import (
+    QColor,
+    QLinearGradient,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPixmap,
+    QPolygonF,
+    QRegion,
+)
 
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import brickwork
@@ -38,20 +47,46 @@ class KeptImpression:
 
     def __init__(self) -> None:
         self._key: tuple[object, ...] = ()
+        self._view = View(0.0, 0.0, 1.0)
         self._pixmap = QPixmap()
         self.painted = 0
         """How often it was painted."""
 
-    def pixmap(
-        self, masonry: Masonry, seen: Impression, view: View, size: QSize, ratio: float
-    ) -> QPixmap:
-        """Return the wall as it will look."""
-        key = (id(seen), masonry, view, size, ratio, LOOK.scheme, LOOK.scale)
-        if key != self._key:
-            self._key = key
-            self._pixmap = _painted(masonry, seen, view, size, ratio)
+    def paint(self, painter: QPainter, masonry: Masonry, seen: Impression, view: View) -> None:
+        """Paint the wall as it will look, anew where anything of it has changed."""
+        key = _key_of(painter, masonry, seen)
+        if key != self._key or view != self._view:
+            self._key, self._view = key, view
+            device = painter.device()
+            size = QSize(device.width(), device.height())
+            self._pixmap = _painted(masonry, seen, view, size, device.devicePixelRatio())
             self.painted += 1
-        return self._pixmap
+        painter.drawPixmap(0, 0, self._pixmap)
+
+    def paint_moving(
+        self, painter: QPainter, masonry: Masonry, seen: Impression, view: View
+    ) -> bool:
+        """Paint what was kept, moved to another view: quick, and not sharp.
+
+        False where there is nothing to move.
+        """
+        if self._key != _key_of(painter, masonry, seen):
+            return False
+        left, top = view.at(self._view.left_mm, self._view.top_mm)
+        share = view.per_mm / self._view.per_mm
+        painter.save()
+        painter.fillRect(painter.viewport(), LOOK.colour("paper"))
+        painter.translate(left, top)
+        painter.scale(share, share)
+        painter.drawPixmap(0, 0, self._pixmap)
+        painter.restore()
+        return True
+
+
+def _key_of(painter: QPainter, masonry: Masonry, seen: Impression) -> tuple[object, ...]:
+    device = painter.device()
+    size = (device.width(), device.height(), device.devicePixelRatio())
+    return (id(seen), masonry, size, LOOK.scheme, LOOK.scale)
 
 
 def _painted(masonry: Masonry, seen: Impression, view: View, size: QSize, ratio: float) -> QPixmap:
@@ -120,7 +155,11 @@ def _weather(painter: QPainter, masonry: Masonry, view: View) -> None:
     painter.save()
     painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Multiply)
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setClipPath(_brickwork_path(masonry, view))
+    if masonry.is_square:
+        # Whole pixels: clipping along a path costs more than all bricks do.
+        painter.setClipRegion(_brickwork_region(masonry, view))
+    else:
+        painter.setClipPath(_brickwork_path(masonry, view))
     painter.fillRect(_box(view, left, base, right, top), grime)
     for start, end, away in (
         ((left - more_left, base, left, top), (left, top), (left - more_left, top)),
@@ -135,27 +174,40 @@ def _weather(painter: QPainter, masonry: Masonry, view: View) -> None:
     painter.restore()
 
 
-def _brickwork_path(masonry: Masonry, view: View) -> QPainterPath:
-    """Return all that is brickwork: the wall and what goes on beside it, openings cut out."""
+def _brickwork_region(masonry: Masonry, view: View) -> QRegion:
+    """Return all that is brickwork of a wall with upright ends, in whole pixels."""
     left, foot, right, top = masonry.wall
     more_left, _low, more_right, more_up = masonry.fades
     base = foot if masonry.ground is None else masonry.ground
-    whole = QPainterPath()
-    if masonry.is_square:
-        whole.addRect(_box(view, left - more_left, base, right + more_right, top + more_up))
-    else:
-        whole.addPolygon(QPolygonF([QPointF(*view.at(*one)) for one in masonry.outline]))
-        whole.closeSubpath()
-        whole.addRect(_box(view, left, base, right, foot))
-    holes = QPainterPath()
-    for hole in masonry.holes:
-        x, bottom, to_x, head = hole.box
-        over = brickwork.SILL_OVER_MM if hole.sill_mm else 0.0
-        holes.addRect(_box(view, x, bottom, to_x, head))
-        holes.addRect(_box(view, x - over, bottom - hole.sill_mm, to_x + over, bottom))
-        if hole.lintel_box is not None:
-            holes.addRect(_box(view, *hole.lintel_box))
+    box = _box(view, left - more_left, base, right + more_right, top + more_up)
+    whole = QRegion(box.toAlignedRect())
+    for hole in _holes(masonry, view):
+        whole -= QRegion(hole.toAlignedRect())
+    return whole
+
+
+def _brickwork_path(masonry: Masonry, view: View) -> QPainterPath:
+    """Return all that is brickwork of a gable."""
+    left, foot, right, _top = masonry.wall
+    base = foot if masonry.ground is None else masonry.ground
+    whole, holes = QPainterPath(), QPainterPath()
+    whole.addPolygon(QPolygonF([QPointF(*view.at(*one)) for one in masonry.outline]))
+    whole.closeSubpath()
+    whole.addRect(_box(view, left, base, right, foot))
+    for hole in _holes(masonry, view):
+        holes.addRect(hole)
     return whole.subtracted(holes.simplified())
+
+
+def _holes(masonry: Masonry, view: View) -> Iterator[QRectF]:
+    """Yield openings, sills and lintels on the screen."""
+    for hole in masonry.holes:
+        left, bottom, right, top = hole.box
+        over = brickwork.SILL_OVER_MM if hole.sill_mm else 0.0
+        yield _box(view, left, bottom, right, top)
+        yield _box(view, left - over, bottom - hole.sill_mm, right + over, bottom)
+        if hole.lintel_box is not None:
+            yield _box(view, *hole.lintel_box)
 
 
 def _box(view: View, left: float, bottom: float, right: float, top: float) -> QRectF:
