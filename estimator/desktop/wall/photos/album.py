@@ -180,6 +180,12 @@ class Album(QObject):
         """Whether any photograph of the side lies square on it."""
         return any(isinstance(self.lies(one), Squared) for one in self.photos)
 
+    def lies_flat(self, photo: Photo) -> bool:
+        """Whether a photograph is drawn square by the points it has now."""
+        key = (photo.picture, photo.points, self._room(ROUND_MM))
+        kept = self._flats.get(photo.id)
+        return kept is not None and kept[0] == key and kept[1] is not None
+
     def show(self, showing: Showing) -> None:
         """Show the drawing, the photograph, or one through the other."""
         if showing is not self.showing:
