@@ -102,8 +102,8 @@ def snapped(work: Work, side: str, box: Box) -> Box:
     left, bottom, right, top = _fair_box(box)
     low, high = wall.coursing.course_at(bottom), wall.coursing.course_at(top - 1)
     ends = wall.gross.bounds
-    left = _perpend(wall.coursing, left, (low, high), ends[0])
-    right = _perpend(wall.coursing, right, (low, high), ends[2])
+    left = max(_perpend(wall.coursing, left, (low, high), ends[0]), ends[0])
+    right = min(_perpend(wall.coursing, right, (low, high), ends[2]), ends[2])
     foot = max(wall.coursing.bed_bottom(low), ends[1])
     head = min(wall.coursing.course_top(high), ends[3])
     return whole_mm(left), whole_mm(foot), whole_mm(right), whole_mm(head)

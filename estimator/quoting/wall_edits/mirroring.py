@@ -38,7 +38,7 @@ FIELDS = (
     "right_return",
 )
 """What a mirror changes of an elevation."""
-DECIMALS = 3
+DECIMALS = 6
 """Joints seldom lie on whole millimetres, and must not move in the mirror by any part of one."""
 HAIR_MM = 0.01
 ALIKE_MM = 1e-6

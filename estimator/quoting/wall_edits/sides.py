@@ -16,7 +16,7 @@ from estimator.quoting.wall_edits.changing import (
 )
 from estimator.quoting.wall_edits.outline import End, bounds_of, opposite, rectangle, with_return
 from estimator.survey import enquiry
-from estimator.survey.survey import Basis, Elevation
+from estimator.survey.survey import Basis, Elevation, Survey
 
 WIDTH_MM, HEIGHT_MM = 4500.0, 2700.0
 """A wall before it is measured: a storey high; house rule [mm]."""
@@ -154,8 +154,7 @@ def from_answers(work: Work) -> Edit:
         UserMistake: when what the answers make would not hold together.
     """
     survey = work.survey
-    bare = replace(survey, basis=Basis.TOLD, drawn=False, elevations=(), photos=())
-    made = enquiry.surveyed(bare)
+    made = _of_answers(survey)
     wall = made.elevations[0].id
     photos = tuple(replace(one, elevation=wall, points=()) for one in survey.photos)
     return change_survey(
@@ -176,12 +175,18 @@ def set_basis(work: Work, basis: Basis) -> Edit:
     Raises:
         UserMistake: never by itself, only when the survey did not hold together before.
     """
-    survey = replace(work.survey, basis=basis)
-    # Sizes taken on site are not lost to the next answer when they are called told.
-    is_drawn = survey.drawn or (
-        basis is Basis.TOLD and enquiry.surveyed(survey).elevations != survey.elevations
-    )
+    survey = work.survey
+    is_drawn = survey.drawn
+    if basis is Basis.TOLD and not is_drawn:
+        # Sizes taken on site are not lost to the next answer when they are called told.
+        is_drawn = survey.elevations not in ((), _of_answers(survey).elevations)
     return change_survey(work, Step.BASIS, basis=basis, drawn=is_drawn)
+
+
+def _of_answers(survey: Survey) -> Survey:
+    """Return what the answers alone make of a survey, without its photographs."""
+    bare = replace(survey, basis=Basis.TOLD, drawn=False, elevations=(), photos=())
+    return enquiry.surveyed(bare)
 
 
 def _with(work: Work, sides: tuple[Elevation, ...]) -> Edit:

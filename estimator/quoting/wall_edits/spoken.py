@@ -89,7 +89,7 @@ WHAT = (
     (re.compile(r"^overlaps opening .*$"), "would lie over another opening"),
     (re.compile(r"^lies outside"), "would lie outside"),
     (re.compile(r"from_mm"), "its left end,"),
-    (re.compile(r"\bpoint (?=\d+ (again|that crosses)|\d+$)"), "corner "),
+    (re.compile(r"(?<=side from )point|(?<=^has )point"), "corner"),
 )
 """What is wrong, where a person at the wall would say it otherwise."""
 
