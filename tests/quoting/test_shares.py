@@ -77,13 +77,12 @@ def test_all_marks_of_an_option_carry_its_price_before_tax(name: str) -> None:
 @pytest.mark.parametrize("name", PRICED)
 def test_bars_carry_their_slots_by_length(name: str) -> None:
     for option, shares in shared(name):
-        bars = {bar.id: bar for bar in option.measure.bars}
-        for place, line in enumerate(option.offer.lines):
-            if line.item == Item.CUT_SLOT.value:
-                length = sum(bars[mark].length_mm for mark in line.marks)
-                for mark, part in shares.lines[place].items():
-                    exact = line.amount.pence * bars[mark].length_mm / length
-                    assert abs(part.pence - exact) < 1.01
+        bars = {bar.id: bar.length_mm for bar in option.measure.bars}
+        lines = zip(option.offer.lines, shares.lines, strict=True)
+        for line, parts in (one for one in lines if one[0].item == Item.CUT_SLOT.value):
+            whole = sum(bars[mark] for mark in line.marks)
+            exact = {mark: line.amount.pence * bars[mark] / whole for mark in line.marks}
+            assert all(abs(part.pence - exact[mark]) < 1.01 for mark, part in parts.items())
 
 
 @pytest.mark.parametrize("name", PRICED)
