@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 
 from estimator.desktop.state import Sight
 from estimator.money import NOTHING, Money
-from estimator.survey.enquiry import questions
+from estimator.survey.enquiry import questions, still_asked
 
 DANGER = ("warning", "width", "growing")
 """Questions that come before any price, because their answer may end the call; source: house."""
@@ -25,9 +25,10 @@ def worths(sight: Sight) -> Mapping[str, Money]:
 
 
 def unasked(sight: Sight) -> tuple[str, ...]:
-    """Return the questions not answered yet, in the order usually asked."""
-    asked = {one.question for one in sight.work.survey.asked}
-    return tuple(one.key for one in questions() if one.key not in asked)
+    """Return the questions not answered yet that still move something, in the usual order."""
+    survey = sight.work.survey
+    asked = {one.question for one in survey.asked}
+    return tuple(key for key in still_asked(survey) if key not in asked)
 
 
 def in_order(

@@ -23,14 +23,13 @@ from estimator.desktop.wall.tools.tool import Tool
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
 from estimator.drawing.shapes import Picture
-from estimator.survey import enquiry
 
 if TYPE_CHECKING:
     from estimator.desktop.session import Session
     from estimator.desktop.state import Sight
 
 MM_PER_INCH = 25.4
-NUMBERS = "N"
+EXACT = "E"
 """Letter that goes from the wall to the sizes of what is selected."""
 HEAD_ROOM = 140
 """Room the heading takes from what is said beside it. [px]"""
@@ -183,8 +182,8 @@ class WallColumn(QFrame):
         self.board.show_around(around=tool.name == "wall")
 
     def _letter(self, letter: str) -> bool:
-        """Take up the tool of a letter; N puts the keyboard on the sizes below."""
-        if letter == NUMBERS and self.particulars.take_focus():
+        """Take up the tool of a letter; E puts the keyboard on the sizes below."""
+        if letter == EXACT and self.particulars.take_focus():
             return True
         return self.rail.take_by_letter(letter)
 
@@ -225,7 +224,7 @@ class WallColumn(QFrame):
         px_per_mm = screen.logicalDotsPerInch() / MM_PER_INCH
         gaps = {"number": f"{round(px_per_mm / seen.per_mm):,}"}
         said = _("1 : {number}")
-        if enquiry.is_made(self._session.sight.work.survey):
+        if picture.is_told and not self._session.sight.work.survey.drawn:
             said = _("drawn from the answers · 1 : {number}")
         text = said.format(**gaps)
         if self.scale.fontMetrics().horizontalAdvance(text) > self._room_for_scale():

@@ -48,9 +48,9 @@ def test_the_head_says_the_true_scale(put_up: Any) -> None:
     column = put_up(demo("window_lime"))
     view = column.board.view
     per_mm = column.screen().logicalDotsPerInch() / 25.4
-    assert column.scale.text() == f"as measured · 1 : {round(per_mm / view.per_mm)}"
+    assert column.scale.text() == f"1 : {round(per_mm / view.per_mm)}"
     column.board.zoom(2.0, QPointF(300, 300))
-    assert column.scale.text() == f"as measured · 1 : {round(per_mm / column.board.view.per_mm)}"
+    assert column.scale.text() == f"1 : {round(per_mm / column.board.view.per_mm)}"
     assert put_up(demo("phone_call")).scale.text().startswith("drawn from the answers · 1 : ")
 
 
@@ -184,16 +184,15 @@ def test_several_sides_can_be_looked_at(put_up: Any) -> None:
     (front,) = survey.elevations
     back = replace(front, id="back", name="Back & side", cracks=())
     column = put_up(replace(survey, elevations=(front, back)))
-    assert column.sides.isVisible()
-    acts = column.sides.menu().actions()
-    assert [act.text() for act in acts] == ["Front, ground floor", "Back && side"]
-    acts[1].trigger()
-    assert column.sides.text() == "Back && side"
+    tabs = column.sides.tabs
+    assert [tab.text() for tab in tabs] == ["Front, ground floor", "Back && side"]
+    tabs[1].click()
+    assert tabs[1].isChecked() and not tabs[0].isChecked()
     assert column.board.picture.elevation == "back"
     column.kept_for_test.show(sight_of(survey))
     QApplication.processEvents()
     assert column.board.picture.elevation == "front"
-    assert not column.sides.isVisible()
+    assert [tab.text() for tab in column.sides.tabs] == ["Front, ground floor"]
 
 
 def test_lit_marks_of_another_side_bring_it_up_for_as_long(put_up: Any) -> None:
@@ -212,7 +211,7 @@ def test_lit_marks_of_another_side_bring_it_up_for_as_long(put_up: Any) -> None:
 def test_the_keyboard_is_told_its_keys(put_up: Any, qtbot: QtBot) -> None:
     column = put_up(demo("window_lime"))
     column.activateWindow()
-    column.sides.setFocus()
+    column.sides.add.setFocus()
     column.take_focus()
     qtbot.waitUntil(column.board.hasFocus)
     assert "Tab goes from mark to mark" in column.hint.text()

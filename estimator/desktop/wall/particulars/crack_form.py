@@ -16,7 +16,6 @@ from estimator.desktop.wall.particulars.field import (
     ListField,
     PickField,
     SizeField,
-    TypedField,
 )
 from estimator.desktop.wall.particulars.form import Form
 from estimator.desktop.wall.particulars.typed import Way, in_metres
@@ -90,9 +89,7 @@ class CrackForm(Form):
 
     def _of_crack(self) -> list[Field]:
         widest = About(_("Widest"), self._widest, partial(self._set, "width_mm"))
-        letter = About(_("Letter"), partial(self._get, "id"), self._rename)
         return [
-            TypedField(self, letter, wide=52),
             SizeField(self, widest, Way.SMALL, wide=76),
             self._pick(_("Repair"), "stitch", choices.repairs()),
             self._pick(_("On both faces"), "both_faces", choices.answers()),
@@ -111,14 +108,6 @@ class CrackForm(Form):
 
     def _widest(self) -> float:
         return likely(self.crack.width_mm)
-
-    def _rename(self, letter: str) -> Edit:
-        edit = cracks.change_crack(self.work, self.side, self.key, id=letter.strip())
-        mark = f"{self.side}/crack/{letter.strip()}"
-        if self.drafting.selection == self.mark:
-            self.drafting.selection = mark
-        self.mark = mark
-        return edit
 
     def _remove(self) -> Edit:
         return cracks.remove_crack(self.work, self.side, self.key)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import Any, Protocol
 
 from PySide6.QtCore import QPointF, Qt, QTimer
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen, QWheelEvent
@@ -25,10 +25,8 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.particulars.typed import Way, in_mm, read
 from estimator.desktop.widgets.buttons import escaped
 from estimator.desktop.widgets.words import retone, words
+from estimator.masonry.coursing import Coursing
 from estimator.quoting.edits import Edit
-
-if TYPE_CHECKING:
-    from estimator.desktop.wall.particulars.form import Form
 
 SAY_AFTER_MS = 600
 """Rest after which it is said why what was typed cannot be used [ms]."""
@@ -48,10 +46,33 @@ class About:
     """What stands there while it is not known; empty where it always is."""
 
 
+class Holder(Protocol):
+    """What a field asks of the form it stands in."""
+
+    @property
+    def coursing(self) -> Coursing:
+        """The courses sizes are counted in."""
+
+    def take(self, make: Callable[[], Edit]) -> str:
+        """Do an edit; return why it cannot be done, or nothing."""
+
+    def say(self, sentence: str, by: Any = None) -> None:
+        """Say why something cannot be used."""
+
+    def empty_words(self) -> str:
+        """Return what is said of a field left empty that cannot be."""
+
+    def go_on(self, widget: QWidget) -> None:
+        """Go from one field to the next."""
+
+    def leave(self) -> None:
+        """Give the keyboard back."""
+
+
 class Field(QFrame):
     """A label over something to change."""
 
-    def __init__(self, form: Form, label: str) -> None:
+    def __init__(self, form: Holder, label: str) -> None:
         """Stand in a form."""
         super().__init__()
         self.form = form
@@ -103,7 +124,7 @@ class Line(QLineEdit):
 class TypedField(Field):
     """Something typed: it counts at every key, and stays as typed where it cannot be used."""
 
-    def __init__(self, form: Form, about: About, *, wide: int = TEXT_WIDE) -> None:
+    def __init__(self, form: Holder, about: About, *, wide: int = TEXT_WIDE) -> None:
         """Show what is there now."""
         super().__init__(form, about.label)
         self.about = about
@@ -212,7 +233,7 @@ class SizeField(TypedField):
 
     def __init__(
         self,
-        form: Form,
+        form: Holder,
         about: About,
         way: Way,
         *,
@@ -268,7 +289,7 @@ class SizeField(TypedField):
 class PickField(Field):
     """A few choices side by side, one of them taken."""
 
-    def __init__(self, form: Form, about: About, choices: Sequence[tuple[Any, str]]) -> None:
+    def __init__(self, form: Holder, about: About, choices: Sequence[tuple[Any, str]]) -> None:
         """Offer choices: what each means, and its word."""
         super().__init__(form, about.label)
         self.about = about
@@ -326,7 +347,12 @@ class ListField(Field):
     """Many choices, one of them shown."""
 
     def __init__(
-        self, form: Form, about: About, choices: Sequence[tuple[Any, str]], *, wide: int = LIST_WIDE
+        self,
+        form: Holder,
+        about: About,
+        choices: Sequence[tuple[Any, str]],
+        *,
+        wide: int = LIST_WIDE,
     ) -> None:
         """Offer choices: what each means, and its words."""
         super().__init__(form, about.label)
@@ -353,7 +379,7 @@ class ListField(Field):
 class FactField(Field):
     """Something that follows from the rest, only to be read."""
 
-    def __init__(self, form: Form, label: str, get: Callable[[], str]) -> None:
+    def __init__(self, form: Holder, label: str, get: Callable[[], str]) -> None:
         """Show it."""
         super().__init__(form, label)
         self._get = get

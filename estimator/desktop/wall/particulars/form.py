@@ -66,10 +66,11 @@ class Form(QFrame):
         page.setVisible(not self.pages)
         button = toggle(name, name, role="tab")
         button.setChecked(not self.pages)
-        button.setVisible(bool(self.pages))
         button.clicked.connect(partial(self.turn_to, len(self.pages)))
         self._turns.addButton(button)
+        # In the form before it shows: alone it would be a window for a moment.
         self._head.addWidget(button)
+        button.setVisible(bool(self.pages))
         self.pages.append(page)
         if len(self.pages) > 1:
             self._turns.buttons()[0].show()

@@ -38,14 +38,14 @@ class ToolPick(PickField):
         self, form: ToolForm, label: str, name: str, choices: Sequence[tuple[Any, str]]
     ) -> None:
         """Offer choices for one attribute of the tool."""
-        self._tool, self._name = form.tool, name
+        self._tool, self._name, self._work = form.tool, name, form.work
         about = About(label, partial(getattr, form.tool, name, None), self._no_edit)
         super().__init__(form, about, choices)
 
     def _take(self, value: Any, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         setattr(self._tool, self._name, value)
-        self.form.drafting.ghosts_changed.emit()
+        self._tool.drafting.ghosts_changed.emit()
         self.follow()
 
     def _no_edit(self, _value: Any) -> Edit:
-        return Edit(Step.WALL, "", self.form.work)
+        return Edit(Step.WALL, "", self._work)

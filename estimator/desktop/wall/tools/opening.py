@@ -20,6 +20,7 @@ from estimator.masonry.region import Point
 from estimator.quoting.edits import Edit
 from estimator.quoting.wall_edits import openings
 from estimator.quoting.wall_edits.outline import bounds_of
+from estimator.survey.survey import Opening
 
 USUAL_MM: dict[str, tuple[float, float]] = {
     WINDOW: (1200.0, 1050.0),
@@ -30,7 +31,6 @@ USUAL_MM: dict[str, tuple[float, float]] = {
 KEYS: dict[int, str] = {Qt.Key.Key_1: WINDOW, Qt.Key.Key_2: DOOR, Qt.Key.Key_3: VENT}
 STILL_PX = 4.0
 """Drawn less than this, a press is a click [px]."""
-TAKES = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
 class OpeningTool(Tool):
@@ -97,18 +97,16 @@ class OpeningTool(Tool):
         if start is None:
             return
         box = self._box(start, place) if self._is_drawn_from(start, place) else self._usual(start)
-        before = {one.id for one in self.drafting.plain.openings} if self.is_free else set()
-        taken = {one.id for wall in self.work.survey.elevations for one in wall.openings}
+        taken = {one.id for one in self._openings()}
         if self.finish_with(lambda: self._edit(box)):
-            fresh = [one.id for one in self.drafting.plain.openings if one.id not in taken]
-            if fresh or before:
-                self.drafting.select(f"{self.side}/opening/{(fresh or sorted(before))[-1]}")
+            fresh = next(one.id for one in self._openings() if one.id not in taken)
+            self.drafting.select(f"{self.side}/opening/{fresh}")
         self.drafting.ghosts_changed.emit()
 
-    @property
-    def is_free(self) -> bool:
-        """Whether nothing is tried out, so that the drawing is what is."""
-        return not self.drafting.is_trying
+    def _openings(self) -> tuple[Opening, ...]:
+        """Return the openings there are, without the one that is tried out."""
+        sides = self.work.survey.elevations
+        return next(one.openings for one in sides if one.id == self.side)
 
     def hover(self, place: Point) -> None:
         """Note where it would begin."""
@@ -180,6 +178,12 @@ class OpeningTool(Tool):
         return x, y, x + width, y + height
 
     # -- by keys
+
+    def start_place(self) -> Point:
+        """Return the middle of what is seen, on the nearest course [mm]."""
+        x, y = self.drafting.middle()
+        coursing = self.drafting.wall.coursing
+        return x, coursing.bed_middle(round(y / coursing.gauge_mm) + 1)
 
     def key(self, key: int, *, shifted: bool) -> bool:
         """Take a kind in hand by its number."""

@@ -370,7 +370,9 @@ class WallTool(Tool):
             return _("Arrows pull by a brick or a course, with Shift by 1 mm · Enter lets go")
         if self.held is not None:
             return _("By whole bricks and courses; hold Shift for single millimetres")
-        return _("Pull a handle · click an end to say what it does · J movement joint · N sizes")
+        return _(
+            "Pull a handle · click an end to say what it does · J movement joint · E exact sizes"
+        )
 
 
 def _ahead(start: Point, end: Point, way: Point) -> float:

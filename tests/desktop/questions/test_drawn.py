@@ -1,0 +1,58 @@
+"""Questions beside a wall that no longer follows the answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from estimator.desktop.questions import order
+from estimator.desktop.questions.column import QuestionsColumn
+from estimator.desktop.session import Session
+from estimator.desktop.state import OpenJob
+from estimator.quoting import edits
+from estimator.quoting.edits import Work
+from estimator.quoting.wall_edits import outline as wall_outline
+from estimator.survey.survey import Asked
+from tests.desktop.fakes import demo_survey, rest
+
+
+@pytest.fixture
+def column(qtbot: QtBot, session: Session) -> Iterator[QuestionsColumn]:
+    made = QuestionsColumn(session)
+    qtbot.addWidget(made)
+    made.resize(350, 690)
+    made.show()
+    qtbot.waitExposed(made)
+    yield made
+    rest(session)
+
+
+def test_a_wall_drawn_by_hand_ends_questions_that_move_nothing(
+    column: QuestionsColumn, session: Session
+) -> None:
+    session.apply(edits.answer(session.work, Asked("house", ("later",))))
+    assert not column.drawn.isVisible()
+    (wall,) = session.work.survey.elevations
+    session.apply(wall_outline.set_size(session.work, wall.id, width_mm=9000.0))
+    assert column.drawn.isVisible()
+    assert column.drawn.line.text() == "The wall is drawn by hand. Sizes are changed on the wall."
+    left = order.unasked(session.sight)
+    assert "length" not in left and "warning" in left
+    assert column.card.question is not None and column.card.question.key in left
+    column.drawn.from_answers.click()
+    assert not session.work.survey.drawn and not column.drawn.isVisible()
+    assert "length" in order.unasked(session.sight)
+    session.history.undo()
+    assert session.work.survey.drawn
+
+
+def test_a_measured_wall_is_not_given_up_for_answers(
+    column: QuestionsColumn, session: Session
+) -> None:
+    session.show_job(OpenJob(Work(demo_survey("window_lime")), "0" * 32))
+    assert (
+        column.drawn.line.text() == "The wall was measured on site. Sizes are changed on the wall."
+    )
+    assert column.drawn.isVisible() and not column.drawn.from_answers.isVisible()
