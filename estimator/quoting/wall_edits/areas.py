@@ -36,6 +36,11 @@ def add_area(work: Work, side: str, outline: Sequence[Point]) -> Edit:
 
     Raises:
         UserMistake: for one whose sides cross, or that holds no brickwork.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = add_area(plain_wall(), "front", [(300, 300), (900, 300), (700, 900)])
+    >>> edit.after.survey.elevations[0].areas[0].id
+    'area'
     """
     old = elevation(work, side)
     name = fresh_id("area", {one.id for one in old.areas})
@@ -48,6 +53,11 @@ def add_panel(work: Work, side: str, box: Box) -> Edit:
 
     Raises:
         UserMistake: for one that holds no brickwork.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = add_panel(plain_wall(), "front", (300, 160, 900, 480))
+    >>> edit.after.survey.elevations[0].areas[0].outline[0]
+    (333.0, 150.0)
     """
     return add_area(work, side, rectangle(*snapped(work, side, box)))
 
@@ -63,6 +73,11 @@ def to_the_openings(work: Work, side: str, box: Box, *, usual: Rules | None = No
 
     Raises:
         UserMistake: for one that holds no brickwork.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = to_the_openings(plain_wall(), "front", (300, 160, 900, 480))
+    >>> edit.after.survey.elevations[0].areas[0].outline[0]
+    (0.0, 0.0)
     """
     around = grown(work, side, box, usual=usual)
     return add_area(work, side, rectangle(*around))
@@ -73,6 +88,11 @@ def change_area(work: Work, side: str, area: str, outline: Sequence[Point]) -> E
 
     Raises:
         UserMistake: for one whose sides cross, or that holds no brickwork.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = add_panel(plain_wall(), "front", (300, 160, 900, 480)).after
+    >>> change_area(work, "front", "area", [(0, 0), (900, 0), (0, 900)]).about
+    'front/area/area'
     """
     old = elevation(work, side)
     one = known(old.areas, area, "area")
@@ -86,6 +106,11 @@ def remove_area(work: Work, side: str, area: str) -> Edit:
 
     Raises:
         UserMistake: when it is no longer there.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = add_panel(plain_wall(), "front", (300, 160, 900, 480)).after
+    >>> remove_area(work, "front", "area").after.survey.elevations[0].areas
+    ()
     """
     old = elevation(work, side)
     one = known(old.areas, area, "area")
@@ -97,6 +122,10 @@ def snapped(work: Work, side: str, box: Box) -> Box:
 
     Raises:
         UserMistake: when there is no such side, or its places are no numbers.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> snapped(plain_wall(), "front", (300, 160, 900, 480))
+    (333.0, 150.0, 895.0, 525.0)
     """
     wall = wall_of(elevation(work, side))
     left, bottom, right, top = _fair_box(box)
@@ -114,6 +143,10 @@ def grown(work: Work, side: str, box: Box, *, usual: Rules | None = None) -> Box
 
     Raises:
         UserMistake: when there is no such side, or its places are no numbers.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> grown(plain_wall(), "front", (300, 160, 900, 480))
+    (0.0, 0.0, 1125.0, 600.0)
     """
     one = elevation(work, side)
     rules = work.rules(usual or shipped())

@@ -35,6 +35,10 @@ def add_bar(work: Work, side: str, course: int, from_mm: float, to_mm: float) ->
 
     Raises:
         UserMistake: where there is no brickwork for it.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> add_bar(plain_wall(), "front", 5, 800, 1800).after.survey.elevations[0].bars[0].to_mm
+    1800.0
     """
     old = elevation(work, side)
     left, right = sorted((whole_mm(from_mm, "one end"), whole_mm(to_mm, "the other end")))
@@ -55,6 +59,15 @@ def take_over(
 
     Raises:
         UserMistake: where there is no brickwork for it.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> from estimator.takeoff.measure import measure
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.scope import LOCAL
+    >>> work = add_bar(plain_wall(), "front", 5, 800, 1800).after
+    >>> (bar,) = measure(work.survey, LOCAL, shipped()).bars
+    >>> take_over(work, "front", bar, to_mm=1900).after.survey.elevations[0].bars[0].to_mm
+    1900.0
     """
     given = {"course": course, "from_mm": from_mm, "to_mm": to_mm}
     fields: dict[str, Any] = {name: value for name, value in given.items() if value is not None}
@@ -71,6 +84,12 @@ def change_bar(work: Work, side: str, bar: str, /, **fields: Any) -> Edit:
 
     Raises:
         UserMistake: where there is no brickwork for it.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = add_bar(plain_wall(), "front", 5, 800, 1800).after
+    >>> name = work.survey.elevations[0].bars[0].id
+    >>> change_bar(work, "front", name, course=6).after.survey.elevations[0].bars[0].course
+    6
     """
     old = elevation(work, side)
     there: HandBar = known(old.bars, bar, "bar")
@@ -89,6 +108,17 @@ def keep(work: Work, side: str, bar: Bar) -> Edit:
 
     Raises:
         UserMistake: when it is a bar by hand already.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> from estimator.takeoff.measure import measure
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.scope import LOCAL
+    >>> work = add_bar(plain_wall(), "front", 5, 800, 1800).after
+    >>> (bar,) = measure(work.survey, LOCAL, shipped()).bars
+    >>> keep(work, "front", bar)
+    Traceback (most recent call last):
+    ...
+    estimator.notices.UserMistake: this bar is set by hand already; move it, or give it back.
     """
     if bar.hand:
         raise UserMistake("this bar is set by hand already", do="move it, or give it back")
@@ -101,6 +131,15 @@ def leave_out(work: Work, side: str, bar: Bar) -> Edit:
 
     Raises:
         UserMistake: when it is no longer there.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> from estimator.takeoff.measure import measure
+    >>> from estimator.takeoff.rules import shipped
+    >>> from estimator.takeoff.scope import LOCAL
+    >>> work = add_bar(plain_wall(), "front", 5, 800, 1800).after
+    >>> (bar,) = measure(work.survey, LOCAL, shipped()).bars
+    >>> leave_out(work, "front", bar).after.survey.elevations[0].bars
+    ()
     """
     old = elevation(work, side)
     if not bar.hand:
@@ -117,6 +156,12 @@ def back_to_rule(work: Work, side: str, bar: str) -> Edit:
 
     Raises:
         UserMistake: when it is no longer there.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = add_bar(plain_wall(), "front", 5, 800, 1800).after
+    >>> edit = back_to_rule(work, "front", work.survey.elevations[0].bars[0].id)
+    >>> edit.after.survey.elevations[0].bars
+    ()
     """
     old = elevation(work, side)
     one = known(old.bars, bar, "bar")

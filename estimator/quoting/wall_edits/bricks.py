@@ -22,6 +22,10 @@ def mark(
 
     Raises:
         UserMistake: for a brick that is not in the wall.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> mark(plain_wall(), "front", [(3, 4)], Treatment.TURN).after.survey.elevations[0].bricks
+    (CrackedBrick(course=3, place=4, treatment=<Treatment.TURN: 'turn'>, half=False),)
     """
     old = elevation(work, side)
     half = half and treatment is Treatment.REPLACE
@@ -37,6 +41,11 @@ def unmark(work: Work, side: str, places: Places) -> Edit:
 
     Raises:
         UserMistake: when there is no such side.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = mark(plain_wall(), "front", [(3, 4)], Treatment.TURN).after
+    >>> unmark(work, "front", [(3, 4)]).after.survey.elevations[0].bricks
+    ()
     """
     gone = set(places)
     bricks = elevation(work, side).bricks
@@ -51,6 +60,11 @@ def toggle(
 
     Raises:
         UserMistake: for a brick that is not in the wall.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = toggle(plain_wall(), "front", 3, 4, Treatment.TURN).after
+    >>> toggle(work, "front", 3, 4, Treatment.TURN).after.survey.elevations[0].bricks
+    ()
     """
     half = half and treatment is Treatment.REPLACE
     same = CrackedBrick(course, place, treatment, half)
@@ -64,6 +78,10 @@ def set_hidden(work: Work, side: str, number: int) -> Edit:
 
     Raises:
         UserMistake: for a number below nothing, or more than any wall has.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> set_hidden(plain_wall(), "front", 3).after.survey.elevations[0].hidden_bricks
+    3.0
     """
     return change(work, side, Step.BRICK, f"{side}/hidden_bricks", hidden_bricks=float(number))
 

@@ -20,7 +20,7 @@ from estimator.quoting.wall_edits import on_wall, spoken
 from estimator.survey import checks
 from estimator.survey.limits import COUNTS, NUMBERS
 from estimator.survey.reading import Place, Read, whole
-from estimator.survey.survey import Elevation, Survey
+from estimator.survey.survey import Basis, Elevation, Party, Site, Survey
 from estimator.survey.survey_file import plain
 from estimator.survey.survey_shapes import ELEVATION, SURVEY
 
@@ -34,10 +34,7 @@ def elevation(work: Work, side: str) -> Elevation:
     Raises:
         UserMistake: when there is no such side.
 
-    >>> from estimator.survey.survey import Basis, Party, Site
-    >>> front = Elevation("front", "Front", ((0, 0), (900, 0), (900, 750), (0, 750)))
-    >>> work = Work(Survey("7", "Wall", "2026-11-25", Basis.MEASURED, Party(), Site(), (front,)))
-    >>> elevation(work, "front").name
+    >>> elevation(plain_wall(), "front").name
     'Front'
     """
     for one in work.survey.elevations:
@@ -54,10 +51,7 @@ def change(work: Work, side: str, step: Step, about: str = "", /, **fields: Any)
     Raises:
         UserMistake: in the words of the wall, when something would not agree.
 
-    >>> from estimator.survey.survey import Basis, Party, Site
-    >>> front = Elevation("front", "Front", ((0, 0), (900, 0), (900, 750), (0, 750)))
-    >>> work = Work(Survey("7", "Wall", "2026-11-25", Basis.MEASURED, Party(), Site(), (front,)))
-    >>> change(work, "front", Step.WALL, damp_course_mm=900.0)
+    >>> change(plain_wall(900, 750), "front", Step.WALL, damp_course_mm=900.0)
     Traceback (most recent call last):
     ...
     estimator.notices.UserMistake: the damp course is 900, above the top of the wall; the wall ends
@@ -85,9 +79,7 @@ def change_survey(work: Work, step: Step, about: str = "", /, **fields: Any) -> 
     Raises:
         UserMistake: in the words of the wall, when something would not agree.
 
-    >>> from estimator.survey.survey import Basis, Party, Site
-    >>> work = Work(Survey("7", "Wall", "2026-11-25", Basis.MEASURED, Party(), Site(), ()))
-    >>> change_survey(work, Step.BASIS, basis=Basis.TOLD).after.survey.basis
+    >>> change_survey(plain_wall(), Step.BASIS, basis=Basis.TOLD).after.survey.basis
     <Basis.TOLD: 'told on the telephone'>
     """
     survey = replace(work.survey, **fields)
@@ -100,12 +92,22 @@ def change_survey(work: Work, step: Step, about: str = "", /, **fields: Any) -> 
     return Edit(step, about, replace(work, survey=survey))
 
 
+def plain_wall(width_mm: float = 4500.0, height_mm: float = 2700.0) -> Work:
+    """Return a job with one plain wall, called front, and nothing on it [mm].
+
+    >>> elevation(plain_wall(), "front").outline[2]
+    (4500.0, 2700.0)
+    """
+    outline = ((0.0, 0.0), (width_mm, 0.0), (width_mm, height_mm), (0.0, height_mm))
+    front = Elevation("front", "Front", outline)
+    day = "2026-01-01"
+    return Work(Survey("1", "Wall", day, Basis.MEASURED, Party(), Site(), (front,), drawn=True))
+
+
 def during(edit: Edit, gesture: int) -> Edit:
     """Return an edit as one frame of a drag: all frames of one gesture are undone as one.
 
-    >>> from estimator.survey.survey import Basis, Party, Site
-    >>> work = Work(Survey("7", "Wall", "2026-11-25", Basis.MEASURED, Party(), Site(), ()))
-    >>> during(Edit(Step.OPENING, "front/opening/w1/place", work), 3).about
+    >>> during(Edit(Step.OPENING, "front/opening/w1/place", plain_wall()), 3).about
     'front/opening/w1/place#3'
     """
     return replace(edit, about=f"{edit.about}#{gesture}")
@@ -128,7 +130,6 @@ def fresh_id(prefix: str, taken: Collection[str]) -> str:
 def as_drawn(survey: Survey) -> Survey:
     """Return the survey as one whose walls were drawn by hand; nothing else changes.
 
-    >>> from estimator.survey.survey import Basis, Party, Site
     >>> as_drawn(Survey("7", "W", "2026-11-25", Basis.TOLD, Party(), Site(), ())).drawn
     True
     """

@@ -52,6 +52,11 @@ def trace(
 
     Raises:
         UserMistake: for a point off the wall, or fewer than two.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = trace(plain_wall(), "front", [(500, 80), (900, 455)])
+    >>> edit.after.survey.elevations[0].cracks[0].id
+    'a'
     """
     old = elevation(work, side)
     taken = {one.id for one in old.cracks} | {one.crack for one in work.survey.readings}
@@ -66,6 +71,11 @@ def move_point(work: Work, side: str, crack: str, number: int, point: Point) -> 
 
     Raises:
         UserMistake: for a place off the wall.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> move_point(work, "front", "a", 2, (950, 455)).about
+    'front/crack/a/point/2'
     """
     one, run = _traced(work, side, crack)
     numbered(run.points, number, "point")
@@ -78,6 +88,11 @@ def insert_point(work: Work, side: str, crack: str, after: int, point: Point) ->
 
     Raises:
         UserMistake: for a place off the wall, or after the last point.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> points_of(insert_point(work, "front", "a", 1, (700, 300)).after, "front", "a")[1]
+    (700.0, 300.0)
     """
     one, run = _traced(work, side, crack)
     if not 1 <= after < len(run.points):
@@ -94,6 +109,11 @@ def drop_point(work: Work, side: str, crack: str, number: int) -> Edit:
 
     Raises:
         UserMistake: when only its two ends are left.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (700, 300), (900, 455)]).after
+    >>> points_of(drop_point(work, "front", "a", 2).after, "front", "a")
+    ((500.0, 80.0), (900.0, 455.0))
     """
     one, run = _traced(work, side, crack)
     numbered(run.points, number, "point")
@@ -113,6 +133,11 @@ def cut_leg(work: Work, side: str, crack: str, leg: int, *, cuts: bool) -> Edit:
 
     Raises:
         UserMistake: when it has no such leg.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> cut_leg(work, "front", "a", 1, cuts=True).after.survey.elevations[0].cracks[0].run.cuts
+    (1,)
     """
     one, run = _traced(work, side, crack)
     if not 1 <= leg < len(run.points):
@@ -128,6 +153,11 @@ def extend(
 
     Raises:
         UserMistake: for a place off the wall.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> points_of(extend(work, "front", "a", (1200, 700)).after, "front", "a")[2]
+    (1200.0, 700.0)
     """
     one, run = _traced(work, side, crack)
     place = whole_point(point)
@@ -148,6 +178,11 @@ def change_crack(work: Work, side: str, crack: str, **fields: Any) -> Edit:
 
     Raises:
         UserMistake: when it would not agree with the wall, or with another width.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> change_crack(work, "front", "a", width_mm=3).after.survey.elevations[0].cracks[0].width_mm
+    3.0
     """
     old = elevation(work, side)
     one: Crack = known(old.cracks, crack, "crack")
@@ -168,6 +203,11 @@ def remove_crack(work: Work, side: str, crack: str) -> Edit:
 
     Raises:
         UserMistake: when it is no longer there.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> remove_crack(work, "front", "a").after.survey.elevations[0].cracks
+    ()
     """
     old = elevation(work, side)
     one = known(old.cracks, crack, "crack")
@@ -181,6 +221,11 @@ def set_width(work: Work, side: str, crack: str, x_mm: float, y_mm: float, width
 
     Raises:
         UserMistake: for a point more than a brick away from the crack.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> set_width(work, "front", "a", 500, 90, 2.5).after.survey.elevations[0].cracks[0].width_mm
+    2.5
     """
     old = elevation(work, side)
     one: Crack = known(old.cracks, crack, "crack")
@@ -201,6 +246,12 @@ def drop_width(work: Work, side: str, crack: str, number: int) -> Edit:
 
     Raises:
         UserMistake: when there is none of that number.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> work = set_width(work, "front", "a", 500, 90, 2.5).after
+    >>> drop_width(work, "front", "a", 1).after.survey.elevations[0].cracks[0].widths
+    ()
     """
     one: Crack = known(elevation(work, side).cracks, crack, "crack")
     width = numbered(one.widths, number, "width")
@@ -212,6 +263,11 @@ def points_of(work: Work, side: str, crack: str) -> tuple[Point, ...]:
 
     Raises:
         UserMistake: when it is no longer there.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = trace(plain_wall(), "front", [(500, 80), (900, 455)]).after
+    >>> points_of(work, "front", "a")
+    ((500.0, 80.0), (900.0, 455.0))
     """
     return _traced(work, side, crack)[1].points
 

@@ -33,6 +33,11 @@ def add_opening(
 
     Raises:
         UserMistake: when it would reach beyond the wall, or over another opening.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> at = {"left_mm": 900, "bottom_mm": 900, "width_mm": 1200, "height_mm": 1200}
+    >>> add_opening(plain_wall(), "front", **at).after.survey.elevations[0].openings[0].id
+    'window'
     """
     old = elevation(work, side)
     new = _whole(Opening("", left_mm, bottom_mm, width_mm, height_mm, **rest))
@@ -45,6 +50,12 @@ def change_opening(work: Work, side: str, opening: str, **fields: Any) -> Edit:
 
     Raises:
         UserMistake: when it would reach beyond the wall, or over another opening.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> at = {"left_mm": 900, "bottom_mm": 900, "width_mm": 1200, "height_mm": 1200}
+    >>> work = add_opening(plain_wall(), "front", **at).after
+    >>> change_opening(work, "front", "window", sill_mm=75).about
+    'front/opening/window/sill_mm'
     """
     old = elevation(work, side)
     one: Opening = known(old.openings, opening, "opening")
@@ -64,6 +75,13 @@ def move_opening(work: Work, side: str, opening: str, left_mm: float, bottom_mm:
 
     Raises:
         UserMistake: when it would reach beyond the wall, or over another opening.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> at = {"left_mm": 900, "bottom_mm": 900, "width_mm": 1200, "height_mm": 1200}
+    >>> work = add_opening(plain_wall(), "front", **at).after
+    >>> edit = move_opening(work, "front", "window", 1000, 900)
+    >>> edit.after.survey.elevations[0].openings[0].left_mm
+    1000.0
     """
     edit = change_opening(work, side, opening, left_mm=left_mm, bottom_mm=bottom_mm)
     return replace(edit, about=f"{side}/opening/{opening}/place")
@@ -74,6 +92,12 @@ def remove_opening(work: Work, side: str, opening: str) -> Edit:
 
     Raises:
         UserMistake: when it is no longer there.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> at = {"left_mm": 900, "bottom_mm": 900, "width_mm": 1200, "height_mm": 1200}
+    >>> work = add_opening(plain_wall(), "front", **at).after
+    >>> remove_opening(work, "front", "window").after.survey.elevations[0].openings
+    ()
     """
     old = elevation(work, side)
     one = known(old.openings, opening, "opening")

@@ -35,6 +35,10 @@ def set_size(
 
     Raises:
         UserMistake: when something on the wall would be left outside it.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> set_size(plain_wall(), "front", width_mm=6000).after.survey.elevations[0].outline[1]
+    (6000.0, 0.0)
     """
     old = elevation(work, side)
     left, bottom, right, top = bounds_of(old.outline)
@@ -65,6 +69,11 @@ def set_gable(
 
     Raises:
         UserMistake: for a ridge that is not above the eaves, or beside the wall.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = set_gable(plain_wall(), "front", eaves_mm=2700, ridge_mm=4000)
+    >>> gable_of(edit.after.survey.elevations[0].outline)
+    (2700.0, 4000.0, 2250.0)
     """
     left, bottom, right, _top = bounds_of(elevation(work, side).outline)
     eaves, ridge = _length(eaves_mm, "the height of the eaves"), whole_mm(ridge_mm, "the ridge")
@@ -86,6 +95,11 @@ def drop_gable(work: Work, side: str) -> Edit:
 
     Raises:
         UserMistake: where there is none, or something on it would be left outside.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = set_gable(plain_wall(), "front", eaves_mm=2700, ridge_mm=4000)
+    >>> len(drop_gable(edit.after, "front").after.survey.elevations[0].outline)
+    4
     """
     old = elevation(work, side).outline
     gable = gable_of(old)
@@ -100,6 +114,11 @@ def set_outline(work: Work, side: str, outline: Sequence[Point]) -> Edit:
 
     Raises:
         UserMistake: for one whose sides cross, or that would leave something outside.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = set_outline(plain_wall(), "front", ((0, 0), (4500, 0), (0, 2700)))
+    >>> edit.about
+    'front/outline'
     """
     new = tuple(whole_point(point) for point in outline)
     return change(work, side, Step.WALL, f"{side}/outline", outline=new)
@@ -110,6 +129,10 @@ def move_corner(work: Work, side: str, number: int, point: Point) -> Edit:
 
     Raises:
         UserMistake: when the sides would cross, or something would be left outside.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> move_corner(plain_wall(), "front", 3, (4500, 2400)).after.survey.elevations[0].outline[2]
+    (4500.0, 2400.0)
     """
     old = elevation(work, side).outline
     numbered(old, number, "corner")
@@ -124,6 +147,11 @@ def set_brickwork(work: Work, side: str, **fields: Any) -> Edit:
 
     Raises:
         UserMistake: when something on the wall would not fit its courses any more.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = set_brickwork(plain_wall(), "front", bond="english")
+    >>> edit.after.survey.elevations[0].brickwork.bond
+    'english'
     """
     old = elevation(work, side).brickwork
     if fields.get("bond", old.bond) != old.bond:
@@ -142,6 +170,10 @@ def set_end(work: Work, side: str, end: End, how: WallEnd, returns_to: str = "")
 
     Raises:
         UserMistake: for a return where there is no quoin, or to no other side.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> set_end(plain_wall(), "front", "left", WallEnd.STOPPED).after.survey.elevations[0].left_end
+    <WallEnd.STOPPED: 'stopped end'>
     """
     if returns_to and how is not WallEnd.QUOIN:
         raise UserMistake("only a quoin has a return", do="make this end a quoin first")
@@ -165,6 +197,11 @@ def set_ground(
 
     Raises:
         UserMistake: for a height no wall has.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = set_ground(plain_wall(), "front", datum_height_mm=600)
+    >>> edit.after.survey.elevations[0].datum_height_mm
+    600.0
     """
     old = elevation(work, side)
     height = old.datum_height_mm if datum_height_mm is None else whole_mm(datum_height_mm)
@@ -177,6 +214,10 @@ def set_damp_course(work: Work, side: str, level_mm: float | None) -> Edit:
 
     Raises:
         UserMistake: for a level above the wall.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> set_damp_course(plain_wall(), "front", 150).after.survey.elevations[0].damp_course_mm
+    150.0
     """
     level = None if level_mm is None else whole_mm(level_mm, "the damp course")
     about = "" if level is None else f"{side}/damp_course"
@@ -188,6 +229,11 @@ def add_movement_joint(work: Work, side: str, x: float) -> Edit:
 
     Raises:
         UserMistake: for one beside the wall, or where there is one already.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = add_movement_joint(plain_wall(), "front", 2000)
+    >>> edit.after.survey.elevations[0].movement_joints_mm
+    (2000.0,)
     """
     old = elevation(work, side)
     new = (*old.movement_joints_mm, _joint(old, x, old.movement_joints_mm))
@@ -199,6 +245,11 @@ def move_movement_joint(work: Work, side: str, number: int, x: float) -> Edit:
 
     Raises:
         UserMistake: for a place beside the wall, or where there is one already.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = add_movement_joint(plain_wall(), "front", 2000).after
+    >>> move_movement_joint(work, "front", 1, 2100).after.survey.elevations[0].movement_joints_mm
+    (2100.0,)
     """
     old = elevation(work, side)
     joints = old.movement_joints_mm
@@ -214,6 +265,11 @@ def remove_movement_joint(work: Work, side: str, number: int) -> Edit:
 
     Raises:
         UserMistake: when there is none of that number.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = add_movement_joint(plain_wall(), "front", 2000).after
+    >>> remove_movement_joint(work, "front", 1).after.survey.elevations[0].movement_joints_mm
+    ()
     """
     joints = elevation(work, side).movement_joints_mm
     numbered(joints, number, "movement joint")
@@ -226,6 +282,10 @@ def set_ornament(work: Work, side: str, text: str) -> Edit:
 
     Raises:
         UserMistake: for more text than a note holds.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> set_ornament(plain_wall(), "front", "gas meter").after.survey.elevations[0].ornament
+    'gas meter'
     """
     return change(work, side, Step.WALL, f"{side}/ornament", ornament=text)
 

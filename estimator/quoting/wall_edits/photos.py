@@ -29,6 +29,11 @@ def add_photo(
 
     Raises:
         UserMistake: when there is no such side, or too many photographs.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> size = {"width_px": 1600, "height_px": 1200}
+    >>> add_photo(plain_wall(), "front", picture="0a" * 32, **size).after.survey.photos[0].id
+    'photo'
     """
     photos = work.survey.photos
     name = fresh_id("photo", {one.id for one in photos})
@@ -43,6 +48,12 @@ def change_photo(work: Work, photo: str, **fields: Any) -> Edit:
 
     Raises:
         UserMistake: when the photograph or the side is no longer there.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> size = {"width_px": 1600, "height_px": 1200}
+    >>> work = add_photo(plain_wall(), "front", picture="0a" * 32, **size).after
+    >>> change_photo(work, "photo", caption="Bay").after.survey.photos[0].caption
+    'Bay'
     """
     one: Photo = known(work.survey.photos, photo, "photograph")
     if "id" in fields:
@@ -60,6 +71,12 @@ def set_points(work: Work, photo: str, points: Iterable[PhotoPoint]) -> Edit:
 
     Raises:
         UserMistake: for a point beside the picture, or two in one place.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> size = {"width_px": 1600, "height_px": 1200}
+    >>> work = add_photo(plain_wall(), "front", picture="0a" * 32, **size).after
+    >>> set_points(work, "photo", [PhotoPoint(10, 10, 0, 0)]).about
+    'photo/photo/points'
     """
     one: Photo = known(work.survey.photos, photo, "photograph")
     new = replace(one, points=tuple(_whole(point) for point in points))
@@ -73,6 +90,12 @@ def remove_photo(work: Work, photo: str) -> Edit:
 
     Raises:
         UserMistake: when it is no longer there.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> size = {"width_px": 1600, "height_px": 1200}
+    >>> work = add_photo(plain_wall(), "front", picture="0a" * 32, **size).after
+    >>> remove_photo(work, "photo").after.survey.photos
+    ()
     """
     photos = work.survey.photos
     one = known(photos, photo, "photograph")

@@ -29,6 +29,10 @@ def add_side(
 
     Raises:
         UserMistake: for a name left empty, or a size no wall has.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> [one.id for one in add_side(plain_wall(), name="Back").after.survey.elevations]
+    ['front', 'back']
     """
     sides = work.survey.elevations
     size = (whole_mm(width_mm, "the width"), whole_mm(height_mm, "the height"))
@@ -58,6 +62,11 @@ def copy_side(work: Work, side: str, *, name: str, with_marks: bool = True) -> E
 
     Raises:
         UserMistake: for a name left empty.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = copy_side(plain_wall(), "front", name="Front")
+    >>> [one.id for one in edit.after.survey.elevations]
+    ['front', 'front-2']
     """
     old = elevation(work, side)
     new = replace(
@@ -85,6 +94,10 @@ def mirror_side(work: Work, side: str) -> Edit:
 
     Raises:
         UserMistake: when there is no such side.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> mirror_side(plain_wall(), "front").after.survey.elevations[0].outline[0]
+    (-10.0, 0.0)
     """
     old = elevation(work, side)
     new = mirroring.mirrored(old)
@@ -102,6 +115,10 @@ def rename_side(work: Work, side: str, name: str) -> Edit:
 
     Raises:
         UserMistake: for a name left empty.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> rename_side(plain_wall(), "front", "Street").after.survey.elevations[0].name
+    'Street'
     """
     return change(work, side, Step.SIDE, f"{side}/name", name=_named(name))
 
@@ -111,6 +128,11 @@ def remove_side(work: Work, side: str) -> Edit:
 
     Raises:
         UserMistake: for the last one.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = add_side(plain_wall(), name="Back").after
+    >>> [one.id for one in remove_side(work, "back").after.survey.elevations]
+    ['front']
     """
     old = elevation(work, side)
     kept = [one for one in work.survey.elevations if one is not old]
@@ -126,6 +148,11 @@ def add_return(work: Work, side: str, end: End, *, width_mm: float, name: str = 
 
     Raises:
         UserMistake: where a side returns already, or for a width no wall has.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> edit = add_return(plain_wall(), "front", "left", width_mm=3000)
+    >>> edit.after.survey.elevations[0].left_return
+    'front-left'
     """
     old = elevation(work, side)
     if getattr(old, f"{end}_return"):
@@ -152,6 +179,10 @@ def from_answers(work: Work) -> Edit:
 
     Raises:
         UserMistake: when what the answers make would not hold together.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> from_answers(plain_wall()).after.survey.elevations[0].name
+    'Wall'
     """
     survey = work.survey
     made = _of_answers(survey)
@@ -174,6 +205,10 @@ def set_basis(work: Work, basis: Basis) -> Edit:
 
     Raises:
         UserMistake: never by itself, only when the survey did not hold together before.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> set_basis(plain_wall(), Basis.TOLD).after.survey.basis
+    <Basis.TOLD: 'told on the telephone'>
     """
     survey = work.survey
     is_drawn = survey.drawn

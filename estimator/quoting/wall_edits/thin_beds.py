@@ -29,6 +29,10 @@ def mark_thin(
 
     Raises:
         UserMistake: for a stretch that is not in the wall, or not thinner.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> len(mark_thin(plain_wall(), "front", 4, 300, 900, 6).after.survey.elevations[0].thin_beds)
+    1
     """
     old = elevation(work, side)
     course_number(course)
@@ -53,6 +57,11 @@ def change_thin(work: Work, side: str, number: int, **fields: Any) -> Edit:
 
     Raises:
         UserMistake: for a stretch that is not in the wall, or not thinner.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = mark_thin(plain_wall(), "front", 4, 300, 900, 6).after
+    >>> change_thin(work, "front", 1, to_mm=1200).after.survey.elevations[0].thin_beds[0].to_mm
+    1200.0
     """
     old = elevation(work, side)
     one = numbered(old.thin_beds, number, "thin bed")
@@ -73,6 +82,11 @@ def remove_thin(work: Work, side: str, number: int) -> Edit:
 
     Raises:
         UserMistake: when there is none of that number.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> work = mark_thin(plain_wall(), "front", 4, 300, 900, 6).after
+    >>> remove_thin(work, "front", 1).after.survey.elevations[0].thin_beds
+    ()
     """
     old = elevation(work, side).thin_beds
     return change(work, side, Step.BED, thin_beds=swapped(old, numbered(old, number, "thin bed")))
