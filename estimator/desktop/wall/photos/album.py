@@ -180,6 +180,11 @@ class Album(QObject):
         """Whether any photograph of the side lies square on it."""
         return any(isinstance(self.lies(one), Squared) for one in self.photos)
 
+    @property
+    def painted(self) -> int:
+        """How often photographs were painted anew."""
+        return self._underlay.painted
+
     def lies_flat(self, photo: Photo) -> bool:
         """Whether a photograph is drawn square by the points it has now."""
         key = (photo.picture, photo.points, self._room(ROUND_MM))

@@ -9,7 +9,7 @@ from estimator.masonry.region import Point
 from estimator.notices import UserMistake
 from estimator.survey.photo_points import points_from_counting
 from estimator.survey.survey import Elevation
-from estimator.survey.wall import Wall, rings_of, wall_of
+from estimator.survey.wall import Wall, wall_of
 
 SAME_MM = 1.0
 """Places nearer than this are one: the file keeps whole millimetres."""
@@ -36,11 +36,21 @@ def counted_at(elevation: Elevation, place: Point) -> Count | None:
 
 
 def counted(elevation: Elevation, count: Count) -> Point | None:
-    """Return the place that is counted so, None where the wall does not reach so far [mm]."""
+    """Return the place that is counted so, None where the wall does not reach so far [mm].
+
+    After the last brick of a course that is the end of the wall: no joint is seen there.
+    """
     try:
-        return points_from_counting(elevation, *count)
+        x, level = points_from_counting(elevation, *count)
     except UserMistake:
         return None
+    end = wall_of(elevation).gross.spans_at(level)[-1][1]
+    if x <= end:
+        return x, level
+    up, along = count
+    before = points_from_counting(elevation, up, along - 1)[0] if along > 0 else x
+    joint = wall_of(elevation).coursing.perpend_mm
+    return (end, level) if before < end - joint else None
 
 
 def plumb_with(elevation: Elevation, courses_up: int, x: float) -> int | None:
@@ -83,5 +93,7 @@ def _crossings(wall: Wall, place: Point) -> Iterator[Point]:
 def _corners(elevation: Elevation) -> Iterator[Point]:
     yield from elevation.outline
     for opening in elevation.openings:
-        for ring in rings_of(opening)[:1]:
-            yield from ring
+        left, bottom = opening.left_mm, opening.bottom_mm
+        for x in (left, left + opening.width_mm):
+            for y in (bottom, bottom + opening.height_mm):
+                yield x, y

@@ -213,7 +213,7 @@ class PointRows(QScrollArea):
             row.show()
         held = self.album.marking.held
         if held is not None and held < len(self.rows):
-            self._inside.layout().activate()
+            self._flow.activate()
             self.ensureWidgetVisible(self.rows[held], 0, 0)
 
     def type_into(self, text: str) -> bool:
