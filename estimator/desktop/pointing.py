@@ -76,10 +76,10 @@ class Pointing(QObject):
             self._money.light(marks)
 
     def _let_go(self) -> None:
-        """Let go of the price line whose marks were walked through, and go back to it."""
+        """Let go of the price line kept lit, and go back to it if its marks were walked through."""
         ladder, key = self._money.ladder, self._money.ladder.held
         marks = self._wall.board.walked
         ladder.let_go()
         self._wall.board.walk(NONE)
-        if key:
+        if key and marks:
             ladder.go_to(marks, back_to=key)

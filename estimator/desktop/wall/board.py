@@ -175,7 +175,7 @@ class Board(Lookout):
             self._go(WAYS[key])
         elif key in TO_PRICE and self.chosen is not None:
             self.price_wanted.emit(self.chosen.mark)
-        elif key == Qt.Key.Key_Escape and self.walked:
+        elif key == Qt.Key.Key_Escape and (self.walked or (self.lit and self.chosen is None)):
             self.let_go.emit()
         elif key == Qt.Key.Key_Escape and self.chosen is not None:
             self.choose(None)

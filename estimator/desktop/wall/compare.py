@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QIcon, QKeySequence, QShortcut
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
 from estimator.desktop.money import saying
@@ -17,12 +17,14 @@ from estimator.desktop.theme.icons import icon
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.compare_view import ImpressionView
 from estimator.desktop.widgets.buttons import button, quiet_button
+from estimator.desktop.widgets.following import Following
 from estimator.desktop.widgets.words import retone, words
 from estimator.documents.formats import plain
 from estimator.drawing.impression import impression_of
 from estimator.drawing.picture import picture_of
 from estimator.drawing.shapes import Picture
 from estimator.survey.ranges import likely, settled
+from estimator.survey.survey import Basis
 
 if TYPE_CHECKING:
     from estimator.desktop.session import Session
@@ -89,13 +91,7 @@ class Comparison(QFrame):
         self.back = quiet_button(_("Back to the wall"))
         self.back.setToolTip(_("Back to the wall (Esc)"))
         self.back.clicked.connect(self._leave)
-        self.note = words(
-            _(
-                "An impression, not a promise: how near the new mortar comes is seen on a sample "
-                "first, and mortar and bricks change as they weather. Where it lies is as measured."
-            ),
-            role="second",
-        )
+        self.note = words(role="second")
         self._grid = QGridLayout()
         self._lay_out()
         key = QShortcut(QKeySequence(Qt.Key.Key_Escape), self)
@@ -144,6 +140,7 @@ class Comparison(QFrame):
         if before is None or frame is None:
             self.left.emit()
             return
+        self.note.setText(_note(survey.basis))
         self._where.setText(frame.name if len(survey.elevations) > 1 else "")
         while len(self.columns) < len(options) + 1:
             self._add()
@@ -230,15 +227,40 @@ class Comparison(QFrame):
         head.addWidget(self._where)
         head.addStretch()
         head.addWidget(self.back)
+        inside = QWidget()
+        inside.setLayout(self._grid)
+        self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(LOOK.px(16))
         self._grid.setVerticalSpacing(6)
-        self._grid.setRowStretch(2, 1)
+        # The drawings grow first; what they cannot use is left under the words.
+        self._grid.setRowStretch(2, 1000)
+        self._grid.setRowStretch(5, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 12)
         layout.setSpacing(10)
         layout.addLayout(head)
-        layout.addLayout(self._grid, 1)
+        # Large type may leave the drawings no room: then all of it moves, and nothing is cut off.
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setWidget(inside)
+        Following(scroll)
+        layout.addWidget(scroll, 1)
         layout.addWidget(self.note)
+
+
+def _note(basis: Basis) -> str:
+    """Say how far the drawings can be trusted."""
+    if basis is Basis.TOLD:
+        return _(
+            "An impression, not a promise: the wall is drawn from the answers, how near the new "
+            "mortar comes is seen on a sample first, and mortar and bricks change as they weather."
+        )
+    return _(
+        "An impression, not a promise: how near the new mortar comes is seen on a sample first, "
+        "and mortar and bricks change as they weather. Where it lies is as measured."
+    )
 
 
 def _framed(pictures: Sequence[Picture]) -> Picture | None:

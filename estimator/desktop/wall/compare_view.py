@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from estimator.desktop.theme.look import LOOK
@@ -14,7 +22,9 @@ from estimator.drawing.impression import Impression
 from estimator.drawing.shapes import Picture
 
 TAKES = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
-LEAST_WIDE, LEAST_HIGH = 110, 140
+LEAST_WIDE, LEAST_HIGH = 110, 150
+SKY_PX = 20
+"""Room over a wall that is not taller than its drawing [px]."""
 REST_MS = 60
 """How long a view has to rest before it is painted sharp."""
 
@@ -30,7 +40,7 @@ class ImpressionView(Lookout):
     def __init__(self, parent: QWidget | None = None) -> None:
         """Begin with nothing to see."""
         super().__init__(parent)
-        self.setMinimumSize(LEAST_WIDE, LEAST_HIGH)
+        self.setMinimumSize(LEAST_WIDE, LOOK.px(LEAST_HIGH))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.impression: Impression | None = None
         self.is_chosen = False
@@ -41,13 +51,34 @@ class ImpressionView(Lookout):
         self.rest.setInterval(REST_MS)
         self.rest.timeout.connect(self.update)
         self.view_changed.connect(self.rest.start)
-        LOOK.changed.connect(self.update)
+        LOOK.changed.connect(self._look_anew)
+
+    def _look_anew(self) -> None:
+        self.setMinimumHeight(LOOK.px(LEAST_HIGH))
+        self.update()
 
     def show_impression(self, picture: Picture, seen: Impression) -> None:
         """Show a wall as it will look; the picture says what the view has to hold."""
         self.impression = seen
         self.look_at(picture)
+        self._be_as_tall_as_needed()
         self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Fit anew, and be no taller than the wall is when it fills the width."""
+        self._be_as_tall_as_needed()
+        super().resizeEvent(event)
+
+    def _be_as_tall_as_needed(self) -> None:
+        """Leave room over that would only be sky to the words below."""
+        if self.picture is None:
+            return
+        left, bottom, right, top = self.picture.masonry.bounds
+        work = self.picture.work
+        near = self.width() / (right - left if work is None else work[2] - work[0])
+        scale = max(near, self.width() / (right - left))
+        tall = round((top - bottom) * scale) + LOOK.px(SKY_PX)
+        self.setMaximumHeight(max(tall, self.minimumHeight()))
 
     def follow(self, seen: View, *, fitted: bool) -> None:
         """Look from where another drawing is looked from, which nobody has moved where fitted."""

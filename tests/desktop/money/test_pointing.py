@@ -207,6 +207,33 @@ def test_escape_on_the_wall_lets_the_line_go_and_returns_to_it(
     assert not board(columns).walked
 
 
+def test_escape_on_the_wall_lets_go_of_a_line_that_was_clicked(
+    columns: Columns, qtbot: QtBot
+) -> None:
+    beds = row(columns, "BEDS")
+    qtbot.mouseClick(beds, Qt.MouseButton.LeftButton)
+    columns.wall.take_focus()
+    # A pointer left on the row would light it again by itself.
+    qtbot.mouseMove(columns, QPoint(2, 2))
+    qtbot.waitUntil(lambda: board(columns).lit == beds.row.marks)
+    qtbot.keyClick(board(columns), Qt.Key.Key_Escape)
+    assert not columns.money.ladder.held
+    assert board(columns).hasFocus()
+
+
+def test_right_goes_deeper_and_at_last_to_the_marks(columns: Columns, qtbot: QtBot) -> None:
+    here: RowWidget | None = row(columns, "BEDS")
+    assert here is not None
+    here.setFocus()
+    for _press in range(5):
+        qtbot.keyClick(here, Qt.Key.Key_Right)
+        here = columns.money.ladder.row_at
+        if here is None:
+            break
+    assert board(columns).hasFocus()
+    assert board(columns).chosen is not None
+
+
 def test_every_line_can_be_pointed_at(columns: Columns) -> None:
     ladder = columns.money.ladder
     for key in ("BEDS", "BARS", "CRACK", "PROTECT", "VISITS", "PRELIMINARIES"):

@@ -179,12 +179,16 @@ def test_the_drawings_follow_an_undo_and_go_where_no_price_may_be_given(
     assert not columns.is_comparing
 
 
-@pytest.mark.parametrize("scale", [1.0, 2.0])
-def test_no_words_are_cut_off(qtbot: QtBot, scale: float) -> None:
+@pytest.mark.parametrize("scale", [1.0, 1.5, 2.0])
+@pytest.mark.parametrize("name", ["quoin_cavity", "window_lime"])
+def test_no_words_are_cut_off_and_none_lie_over_a_drawing(
+    qtbot: QtBot, name: str, scale: float
+) -> None:
     LOOK.apply(Scheme.LIGHT, scale=scale)
-    made = Comparison(shown(demo("quoin_cavity")))
+    session = shown(demo(name))
+    made = Comparison(session)
     qtbot.addWidget(made)
-    made.resize(round(990 * (1 if scale == 1 else 1.2)), 660 if scale == 1 else 980)
+    made.resize(800 if scale > 1 else 990, 620)
     made.show()
     qtbot.waitExposed(made)
     made.begin(0, 0)
@@ -192,3 +196,17 @@ def test_no_words_are_cut_off(qtbot: QtBot, scale: float) -> None:
     for column in made.columns:
         for label in (column.title, column.price, column.caption):
             assert label.height() >= label.heightForWidth(label.width()), label.text()
+        drawn = column.view.geometry()
+        assert drawn.height() >= LOOK.px(150)
+        for part in (column.title, column.price, column.caption, column.choose):
+            assert not part.isVisible() or not part.geometry().intersects(drawn)
+
+
+def test_what_was_only_told_is_not_called_measured(qtbot: QtBot) -> None:
+    for name, is_measured in (("phone_call", False), ("window_lime", True)):
+        session = shown(demo(name))
+        made = Comparison(session)
+        qtbot.addWidget(made)
+        made.begin(0, 0)
+        assert ("as measured" in made.note.text()) is is_measured
+        assert "not a promise" in made.note.text()
