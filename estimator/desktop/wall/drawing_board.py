@@ -116,6 +116,8 @@ class DrawingBoard(Board):
             return False
         if event.modifiers() & Qt.KeyboardModifier.AltModifier and self.tool.press_aside(place):
             return True
+        # Held from now on: what is selected may take room below, and the wall must not slip.
+        self._is_held = True
         self._is_held = self.tool.press(place, shifted=shifted)
         return self._is_held
 
@@ -189,6 +191,7 @@ class DrawingBoard(Board):
         """Give a key to the tool, then to the view and the marks."""
         shifted = self._note_shift(event.modifiers())
         if event.key() == Qt.Key.Key_Shift:
+            self.tool.is_shifted = True
             self._hover_again()
         elif dropping.key(self.drafting.album, event):
             event.accept()

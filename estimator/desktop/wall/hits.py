@@ -68,6 +68,18 @@ def nearest_line(picture: Picture, place: Point, reach: float) -> CrackShape | B
     return near[1] if near is not None and near[0] <= reach else None
 
 
+def nearest_crack(picture: Picture, place: Point, reach: float) -> CrackShape | None:
+    """Return the crack nearest to a place, under a bar too, if it is within reach [mm]."""
+    near = min(
+        (
+            (_from_points(place, crack.points), number)
+            for number, crack in enumerate(picture.cracks)
+        ),
+        default=(math.inf, 0),
+    )
+    return picture.cracks[near[1]] if near[0] <= reach else None
+
+
 def brick_at(picture: Picture, place: Point) -> BrickShape | None:
     """Return the marked brick a place lies in."""
     return next((one for one in picture.bricks if _holds(one, place)), None)

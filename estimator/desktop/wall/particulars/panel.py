@@ -78,6 +78,9 @@ class Particulars(QFrame):
             self._show()
             return
         if not form.follow():
+            if self._drafting.is_trying:
+                # What is dragged may lie somewhere else until it is let go.
+                return
             self._drafting.select("")
             self._make_anew()
         elif form.is_outgrown():

@@ -191,6 +191,10 @@ class AreaTool(Tool):
 
     # -- by keys
 
+    def step(self, place: Point, way: Point) -> Point:
+        """Return the next joint that way, on the wall [mm]."""
+        return snaps.on_wall(self.drafting.wall, super().step(place, way))
+
     def key(self, key: int, *, shifted: bool) -> bool:
         """Choose a way to draw by its number."""
         if key not in WAYS:

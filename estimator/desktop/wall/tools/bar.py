@@ -136,6 +136,10 @@ class BarTool(Tool):
 
     # -- by keys
 
+    def step(self, place: Point, way: Point) -> Point:
+        """Return the next joint that way, on the wall [mm]."""
+        return snaps.on_wall(self.drafting.wall, super().step(place, way))
+
     def key(self, key: int, *, shifted: bool) -> bool:
         """Keep the selected bar where it is, or give it back to the rule."""
         if key == Qt.Key.Key_K:

@@ -218,8 +218,8 @@ class CrackTool(Tool):
     def _crack_at(self, place: Point) -> CrackShape | None:
         if self.drafting.shown is None:
             return None
-        shape = hits.nearest_line(self.drafting.shown, place, REACH_PX / self.drafting.per_mm)
-        return shape if isinstance(shape, CrackShape) else None
+        reach = REACH_PX / self.drafting.per_mm
+        return hits.nearest_crack(self.drafting.shown, place, reach)
 
     def _set_point(self, at: Point) -> None:
         if self.is_tracing:
@@ -287,14 +287,17 @@ class CrackTool(Tool):
         coursing = self.drafting.wall.coursing
         course = max(snaps.bed_at(coursing, place[1]) + round(way[1]), 1)
         y = coursing.bed_middle(course)
+        wall = self.drafting.wall
         if way[1]:
-            return place[0], y
+            return place[0], min(
+                y, coursing.bed_middle(snaps.bed_at(coursing, wall.gross.bounds[3]))
+            )
         found = []
         for one in (course, course - 1):
             rhythm = coursing.rhythm(one)
             face = rhythm.next_perpend(place[0], rightward=way[0] > 0)
             found.append(rhythm.perpend_after(face))
-        return min(found, key=lambda x: abs(x - place[0])), y
+        return snaps.on_wall(wall, (min(found, key=lambda x: abs(x - place[0])), y))
 
     # -- what it shows
 

@@ -168,7 +168,12 @@ class Grips:
         mark = self._tool.drafting.selection
         edit = self._tool.finish_with(make)
         if edit is not None:
-            self._tool.drafting.select(handles.after(self._tool.drafting, mark, before, edit))
+            drafting = self._tool.drafting
+            now = handles.after(drafting, mark, before, edit)
+            if mark.startswith(f"{drafting.side_id}/bar/"):
+                # Another bar may have the old number now: whoever shows it has to look anew.
+                drafting.select("")
+            drafting.select(now)
 
     def _follow(self, edit: Edit | None) -> None:
         """Keep hold of what moved under another mark."""

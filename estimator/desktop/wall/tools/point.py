@@ -64,8 +64,8 @@ class PointTool(Tool):
 
     def key(self, key: int, *, shifted: bool) -> bool:
         """Walk through all that can be selected, or through the handles of what is."""
-        if key == Qt.Key.Key_N:
-            return self._select_next(-1 if shifted else 1)
+        if key in (Qt.Key.Key_PageDown, Qt.Key.Key_PageUp):
+            return self._select_next(1 if key == Qt.Key.Key_PageDown else -1)
         if key == Qt.Key.Key_H:
             picked = self._grips.pick_next()
             self.drafting.ghosts_changed.emit()

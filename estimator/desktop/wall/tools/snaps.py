@@ -56,6 +56,12 @@ def _ended(wall: Wall, x: float, reach_mm: float) -> float:
     return next((end for end in (left, right) if abs(end - x) <= reach_mm), x)
 
 
+def on_wall(wall: Wall, place: Point) -> Point:
+    """Return a place kept within the box round the wall [mm]."""
+    left, bottom, right, top = wall.gross.bounds
+    return min(max(place[0], left), right), min(max(place[1], bottom), top)
+
+
 def along(start: float, x: float) -> float:
     """Return x moved so that the length from a start goes by whole steps [mm]."""
     return start + round((x - start) / STEP_MM) * STEP_MM

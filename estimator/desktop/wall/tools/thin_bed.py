@@ -127,6 +127,10 @@ class ThinBedTool(Tool):
 
     # -- by keys
 
+    def step(self, place: Point, way: Point) -> Point:
+        """Return the next joint that way, on the wall [mm]."""
+        return snaps.on_wall(self.drafting.wall, super().step(place, way))
+
     def key(self, key: int, *, shifted: bool) -> bool:
         """Type a thickness."""
         if not self._typed.take(key):

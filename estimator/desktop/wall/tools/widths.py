@@ -13,7 +13,6 @@ from estimator.desktop.wall.tools import snaps
 from estimator.desktop.wall.tools.found import REACH_PX, name_of
 from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Mark, Said, Spot
 from estimator.desktop.wall.tools.typed import Typed
-from estimator.drawing.shapes import CrackShape
 from estimator.masonry.region import Point
 from estimator.quoting.wall_edits import cracks
 
@@ -43,9 +42,9 @@ class Widths:
         reach = REACH_PX / drafting.per_mm
         shape = None
         if drafting.shown is not None:
-            shape = hits.nearest_line(drafting.shown, place, reach)
+            shape = hits.nearest_crack(drafting.shown, place, reach)
         self._over = None
-        if isinstance(shape, CrackShape):
+        if shape is not None:
             at = snaps.onto(place, shape.points)[1]
             self._over = name_of(shape.mark, "crack"), at
 
