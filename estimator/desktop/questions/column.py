@@ -22,10 +22,9 @@ from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
 from estimator.desktop.widgets.following import Following
 from estimator.desktop.widgets.words import figures, words
-from estimator.notices import UserMistake
 from estimator.quoting import edits
 from estimator.quoting.edits import Step
-from estimator.survey.enquiry import Question, questions, still_asked, surveyed
+from estimator.survey.enquiry import Question, questions, surveyed
 from estimator.survey.survey import Asked, Party
 
 EDGE = 12
@@ -51,7 +50,7 @@ class QuestionsColumn(QFrame):
         self.rest = Rest(tuple(self._by_key))
         self.open_lines, self.more = self.rest.lines, self.rest.more
         self.caution = Advice()
-        self.drawn = DrawnByHand()
+        self.drawn = DrawnByHand(session)
         self._lay_out()
         self._connect()
         self.show_sight(session.sight)
@@ -93,26 +92,20 @@ class QuestionsColumn(QFrame):
         ear = self._ear(sight)
         self._waiting = order.in_order(order.unasked(sight), order.worths(sight), later=self._later)
         known = sum(answers.is_known(one) for one in asked.values())
-        every = {*still_asked(sight.work.survey), *asked}
-        self.count.setText(_("{n} of {all}").format(n=known, all=len(every)))
+        self.count.setText(_("{n} of {all}").format(n=known, all=order.in_play(sight)))
         self.drawn.show_survey(sight.work.survey)
         self.caller.show_party(sight.work.survey.customer)
         for key, question in self._by_key.items():
             self._say_answer(question, asked.get(key), ear)
         left = [key for key in self._waiting if key != self._open_key]
         self.rest.show_questions(left, order.worths(sight))
-        if self._is_idle(asked):
-            # Drawn meanwhile: this question moves nothing any more.
+        if self._open_key and self._open_key not in (*self._waiting, *asked):
+            # Drawn meanwhile: the open question moves nothing any more.
             self._open_best()
             return
         self._follow(asked, ear)
         self._say_worth(sight)
         self._advise(sight)
-
-    def _is_idle(self, asked: dict[str, Asked]) -> bool:
-        """Whether the open question is no longer asked, and was not answered."""
-        key = self._open_key
-        return bool(key) and key not in self._waiting and key not in asked
 
     def _begin(self, sight: Sight) -> None:
         """Begin another job with its own best question."""
@@ -279,19 +272,6 @@ class QuestionsColumn(QFrame):
     def _name(self, party: Party, about: str) -> None:
         self._session.apply(edits.name_customer(self._session.work, party, about=about))
 
-    def _draw_from_answers(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
-        """Make the wall of the answers again; undo brings the drawn one back."""
-        # Loaded only now: a call can be taken down before walls can be drawn.
-        from estimator.quoting.wall_edits import sides  # noqa: PLC0415
-
-        try:
-            edit = sides.from_answers(self._session.work)
-        except UserMistake as mistake:
-            self._session.mistaken.emit(mistake)
-        else:
-            self._session.apply(edit)
-            self.take_focus()
-
     def _adopt(self, party: Party, uid: str) -> None:
         self._name(party, "known")
         self._session.adopt(customer=uid)
@@ -344,7 +324,7 @@ class QuestionsColumn(QFrame):
         self.card.done.connect(self._go_on)
         self.card.left.connect(self._go_back)
         self.card.stepped.connect(lambda step: self._step(self.card, step))
-        self.drawn.from_answers.clicked.connect(self._draw_from_answers)
+        self.drawn.drawn_anew.connect(self.take_focus)
         self.caller.changed.connect(self._name)
         self.caller.chosen.connect(self._adopt)
         self.caller.left.connect(self.take_focus)

@@ -31,6 +31,12 @@ def unasked(sight: Sight) -> tuple[str, ...]:
     return tuple(key for key in still_asked(survey) if key not in asked)
 
 
+def in_play(sight: Sight) -> int:
+    """Return how many questions were answered, or may still be asked."""
+    survey = sight.work.survey
+    return len({*still_asked(survey), *(one.question for one in survey.asked)})
+
+
 def in_order(
     left: Collection[str], pounds: Mapping[str, Money], *, later: Sequence[str] = ()
 ) -> tuple[str, ...]:

@@ -24,7 +24,7 @@ QUIET = ("second", "small")
 
 def style_sheet(tokens: Tokens, scale: float, *, marks: tuple[str, str]) -> str:
     """Return the style sheet of the whole window; ``marks`` are the files of a tick and a dot."""
-    parts = (_words, _fields, _buttons, _lists, _frames, _menus)
+    parts = (_words, _fields, _buttons, _toggles, _lists, _frames, _menus)
     return "\n".join((*(part(tokens, scale) for part in parts), _ticked(tokens, scale, marks)))
 
 
@@ -137,6 +137,22 @@ QToolButton[role="tool"]:checked {{
     background: {t.act_tint}; border: 2px solid {t.act}; padding: {_px(1, scale)}; font-weight: 600;
 }}
 QToolButton[role="tool"]:focus {{ border: 2px solid {t.ink}; padding: {_px(1, scale)}; }}
+QPushButton[role="choice"] {{
+    background: {t.act_tint}; border: 1px solid {t.act_tint}; text-align: left;
+}}
+QPushButton[role="choice"]:checked {{ border: 2px solid {t.act}; font-weight: 600; }}
+QPushButton[role="choice"]:focus {{ border: 2px solid {t.act}; }}
+QPushButton[role="row"] {{
+    background: transparent; border: 1px solid transparent; text-align: left;
+    padding: 0 {_px(6, scale)}; min-height: {_px(28, scale)};
+}}
+QPushButton[role="row"]:hover {{ background: {t.act_tint}; }}
+QPushButton[role="row"]:focus {{ border: 2px solid {t.act}; padding: 0 {_px(5, scale)}; }}
+"""
+
+
+def _toggles(t: Tokens, scale: float) -> str:
+    return f"""
 QToolButton[role="toggle"] {{
     background: {t.panel}; border: 1px solid {t.edge}; padding: 0 {_px(10, scale)};
     min-height: {_px(28, scale)};
@@ -160,17 +176,6 @@ QToolButton[role="tab"]:checked {{
 QToolButton[role="tab"]:focus {{
     border: 2px solid {t.act}; border-radius: {_px(4, scale)};
 }}
-QPushButton[role="choice"] {{
-    background: {t.act_tint}; border: 1px solid {t.act_tint}; text-align: left;
-}}
-QPushButton[role="choice"]:checked {{ border: 2px solid {t.act}; font-weight: 600; }}
-QPushButton[role="choice"]:focus {{ border: 2px solid {t.act}; }}
-QPushButton[role="row"] {{
-    background: transparent; border: 1px solid transparent; text-align: left;
-    padding: 0 {_px(6, scale)}; min-height: {_px(28, scale)};
-}}
-QPushButton[role="row"]:hover {{ background: {t.act_tint}; }}
-QPushButton[role="row"]:focus {{ border: 2px solid {t.act}; padding: 0 {_px(5, scale)}; }}
 """
 
 

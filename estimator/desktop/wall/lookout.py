@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import view
 from estimator.desktop.wall.glide import Glide
 from estimator.desktop.wall.view import Room, View
@@ -18,8 +19,8 @@ from estimator.masonry.region import Point
 PAN_PX = 60.0
 WHEEL_NOTCH = 120.0
 DRAG_FROM_PX = 4
-AROUND, AROUND_MM = 0.14, 450.0
-"""Room round a wall that is pulled larger: a share of its width, and at the least; house rule."""
+AROUND_PX = (44, 78, 64, 30)
+"""Room left, below, right and above a wall that is pulled larger, its dimensions in it [px]."""
 MOVES = Qt.MouseButton.LeftButton | Qt.MouseButton.MiddleButton
 """Buttons that move the wall: the middle one always, the left where nothing is taken hold of."""
 WAYS: dict[int, Point] = {
@@ -161,7 +162,9 @@ class Lookout(QWidget):
         if self.picture is None or self.width() < 2 or self.height() < 2:
             return None
         masonry = self.picture.masonry
-        bounds = _around(masonry.bounds) if self._is_around else masonry.bounds
+        bounds = masonry.bounds
+        if self._is_around:
+            bounds = _around(bounds, self.width(), self.height())
         return Room(bounds, self.width(), self.height(), masonry.gauge_mm)
 
     def _keep_view(self) -> None:
@@ -189,11 +192,19 @@ class Lookout(QWidget):
         self.update()
 
 
-def _around(bounds: Box) -> Box:
-    """Return the bounds of a wall with room round it for it to grow [mm]."""
+def _around(bounds: Box, width: int, height: int) -> Box:
+    """Return the bounds of a wall with room round it, on a board so large [px], in mm."""
     left, bottom, right, top = bounds
-    more = max((right - left) * AROUND, AROUND_MM)
-    return left - more, bottom, right + more, top + more
+    before, below, after, above = (LOOK.px(one) for one in AROUND_PX)
+    across = max(width - before - after, width / 2) / (right - left)
+    up = max(height - below - above, height / 2) / (top - bottom)
+    per_mm = max(min(across, up), 1e-6)
+    return (
+        left - before / per_mm,
+        bottom - below / per_mm,
+        right + after / per_mm,
+        top + above / per_mm,
+    )
 
 
 def _never() -> bool:

@@ -107,8 +107,16 @@ def snapped(wall: Elevation, handle: Handle, place: Point) -> Point:
         return x, round(y / GROUND_STEP_MM) * GROUND_STEP_MM
     if handle.part is Part.DAMP:
         return x, coursing.bed_middle(round((y - coursing.bed_mm / 2) / gauge) + 1)
-    half = brick / 2
-    return left + round((x - left) / half) * half, level
+    return on_half_bricks(wall, place)
+
+
+def on_half_bricks(wall: Elevation, place: Point) -> Point:
+    """Return a place moved to half bricks from the left end, and to a whole course [mm]."""
+    coursing = coursing_of(wall.brickwork)
+    left = outline.bounds_of(wall.outline)[0]
+    half = (coursing.brick.length_mm + coursing.perpend_mm) / 2
+    level = round(place[1] / coursing.gauge_mm) * coursing.gauge_mm
+    return left + round((place[0] - left) / half) * half, level
 
 
 def steps(wall: Elevation, handle: Handle) -> Point:

@@ -10,10 +10,11 @@ from PySide6.QtCore import Qt
 from estimator.desktop.language import _
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.lookout import WAYS
-from estimator.desktop.wall.particulars.typed import in_bricks, in_courses, in_metres
-from estimator.desktop.wall.tools import beginning, frame
+from estimator.desktop.wall.tools import frame
+from estimator.desktop.wall.tools.first_wall import STILL_PX, FirstWall
 from estimator.desktop.wall.tools.frame import Handle, Part
-from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Mark, Patch, Said, Spot, Trial
+from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Mark, Said, Spot
+from estimator.desktop.wall.tools.joint_placing import JointPlacing
 from estimator.desktop.wall.tools.tool import Tool
 from estimator.masonry.region import Point
 from estimator.quoting.edits import Edit
@@ -23,11 +24,8 @@ from estimator.survey.survey import Elevation
 
 REACH_PX = 12.0
 """How near a press has to come to a handle [px]."""
-STILL_PX = 3.0
-"""Moved less than this, a press is a click [px]."""
 TAKES = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 ENDS = (Part.LEFT, Part.RIGHT)
-SIZED = (Part.TOP_LEFT, Part.TOP_RIGHT)
 
 
 class WallTool(Tool):
@@ -39,6 +37,7 @@ class WallTool(Tool):
     def __init__(self, drafting: Drafting) -> None:
         """Lie ready in the rail."""
         super().__init__(drafting)
+        self._first = FirstWall(self)
         self.near: Handle | None = None
         """The handle under the pointer, or chosen by keyboard."""
         self.held: Handle | None = None
@@ -47,8 +46,7 @@ class WallTool(Tool):
         self._gesture = 0
         self.is_by_keys = False
         """Whether arrows pull what is held."""
-        self.sets_joints = False
-        """Whether the next click sets a movement joint."""
+        self._joint = JointPlacing(self)
 
     # -- what is there
 
@@ -60,7 +58,7 @@ class WallTool(Tool):
     @property
     def is_blank(self) -> bool:
         """Whether there is no wall anybody told of or drew."""
-        return beginning.is_blank(self.work)
+        return self._first.is_wanted
 
     def _handles(self) -> tuple[Handle, ...]:
         if self.is_blank or self.drafting.elevation is None:
@@ -81,8 +79,9 @@ class WallTool(Tool):
 
     def cancel(self) -> bool:
         """Let go, and leave the wall as it was."""
-        was = self.held is not None or self._start is not None or self.sets_joints
-        self.held, self._start, self.sets_joints, self.trouble = None, None, False, ""
+        was = self.held is not None or self._start is not None or self._joint.is_on
+        self._first.drop()
+        self.held, self._start, self._joint.is_on, self.trouble = None, None, False, ""
         self.is_by_keys = False
         if self.drafting.is_trying:
             self.drafting.try_out(None)
@@ -105,9 +104,10 @@ class WallTool(Tool):
         """Take hold of a handle, set a joint, or begin a wall; else let the wall be moved."""
         self._at = self._start = place
         if self.is_blank:
+            self._first.press(place)
             return True
-        if self.sets_joints:
-            self._set_joint(place)
+        if self._joint.is_on:
+            self._joint.set_at(place)
             self._start = None
             return True
         self.near = self._nearest(place)
@@ -127,7 +127,9 @@ class WallTool(Tool):
     def draw(self, place: Point) -> None:
         """Pull what is held."""
         self._at = place
-        if self.held is not None:
+        if self._first.is_held:
+            self._first.draw(place)
+        elif self.held is not None:
             self._pull(self._wanted(place))
         self.drafting.ghosts_changed.emit()
 
@@ -154,8 +156,9 @@ class WallTool(Tool):
         """Let go: what was pulled is done; an end that was only clicked does the next thing."""
         held, start = self.held, self._start
         still = start is None or math.dist(place, start) * self.drafting.per_mm <= STILL_PX
-        if self.is_blank and start is not None:
-            self._begin_wall(None if still else (start, place))
+        if self._first.is_held:
+            self._first.draw(place)
+            self._first.release()
         elif held is not None and still:
             self._click(held)
         elif held is not None:
@@ -181,29 +184,6 @@ class WallTool(Tool):
         elif handle.part is Part.DAMP:
             self.drafting.select(f"{self.side}/damp")
 
-    def _begin_wall(self, box: tuple[Point, Point] | None) -> None:
-        size = (beginning.WIDTH_MM, beginning.HEIGHT_MM)
-        if box is not None:
-            size = beginning.whole_bricks(self.wall, *box)
-        self.finish_with(lambda: beginning.begin_wall(self.work, self.side, size))
-
-    def _set_joint(self, place: Point) -> None:
-        x = self._joint_at(place)
-        number = len(self.wall.movement_joints_mm)
-        if self.finish_with(lambda: outline.add_movement_joint(self.work, self.side, x)):
-            self.sets_joints = False
-            joints = self.drafting.plain.movement_joints_mm
-            place_of = min(range(number + 1), key=lambda one: abs(joints[one] - x))
-            self.drafting.select(f"{self.side}/joint/{place_of + 1}")
-
-    def _joint_at(self, place: Point) -> float:
-        """Return where a joint would be: on half bricks from the left."""
-        joint = Handle(Part.JOINT, place, self._no_edit, "")
-        return place[0] if self.is_shifted else frame.snapped(self.wall, joint, place)[0]
-
-    def _no_edit(self, _work: object, _to: Point) -> Edit:
-        raise RuntimeError("this handle is only looked at")
-
     def hover(self, place: Point) -> None:
         """Choose the handle under the pointer."""
         self._at = place
@@ -220,13 +200,21 @@ class WallTool(Tool):
 
     def key(self, key: int, *, shifted: bool) -> bool:
         """Choose a handle by arrows, take it by Enter, pull it by arrows, let go by Enter."""
-        if key == Qt.Key.Key_J and not self.is_blank:
+        if self.is_blank:
+            return self._begin_by_key(key)
+        if key == Qt.Key.Key_J:
             self.cancel()
-            self.sets_joints = True
+            self._joint.is_on = True
             self.drafting.ghosts_changed.emit()
             return True
-        if self.sets_joints or self.is_blank:
-            return self._start_by_key(key)
+        return not self._joint.is_on and self._handle_key(key, shifted=shifted)
+
+    def _begin_by_key(self, key: int) -> bool:
+        if key in TAKES:
+            self._first.begin()
+        return key in TAKES
+
+    def _handle_key(self, key: int, *, shifted: bool) -> bool:
         if key in WAYS and self.held is not None:
             self._pull_by_keys(WAYS[key], fine=shifted)
             return True
@@ -235,13 +223,6 @@ class WallTool(Tool):
             return True
         if key in TAKES and self.near is not None:
             self._enter()
-            return True
-        return False
-
-    def _start_by_key(self, key: int) -> bool:
-        """Begin a wall by Enter; joints are set by the cross of the board."""
-        if key in TAKES and self.is_blank:
-            self._begin_wall(None)
             return True
         return False
 
@@ -304,7 +285,7 @@ class WallTool(Tool):
         if self.drafting.elevation is None:
             return ()
         if self.is_blank:
-            return self._ghosts_of_beginning()
+            return self._first.ghosts()
         shown: list[Ghost] = []
         chosen = self.held or self.near
         for one in self._handles():
@@ -313,10 +294,10 @@ class WallTool(Tool):
                 chosen.number,
             )
             shown.append(Mark(one.at, Spot.HELD if is_chosen else Spot.HANDLE))
-            if is_chosen and not self.sets_joints:
+            if is_chosen and not self._joint.is_on:
                 shown.append(self._said(one))
-        if self.sets_joints and self._at is not None:
-            shown.extend(self._ghosts_of_joint(self._at))
+        if self._joint.is_on and self._at is not None:
+            shown.extend(self._joint.ghosts(self._at))
         return shown
 
     def _said(self, handle: Handle) -> Said:
@@ -330,41 +311,11 @@ class WallTool(Tool):
             size = _("{name}: {end}\n{size}").format(name=handle.name, end=end, size=size)
         return Said(handle.at, size)
 
-    def _ghosts_of_joint(self, place: Point) -> Sequence[Ghost]:
-        x = self._joint_at(place)
-        left, bottom, _right, top = outline.bounds_of(self.drafting.plain.outline)
-        words = _("Movement joint {length} from the left").format(length=in_metres(x - left))
-        return Trial(((x, bottom), (x, top))), Said((x, place[1]), words)
-
-    def _ghosts_of_beginning(self) -> Sequence[Ghost]:
-        """Return the wall a click would begin with, or the box that is being drawn."""
-        size = (beginning.WIDTH_MM, beginning.HEIGHT_MM)
-        corner = (0.0, 0.0)
-        start, at = self._start, self._at
-        is_drawn = start is not None and at is not None
-        if start is not None and at is not None:
-            is_drawn = math.dist(start, at) * self.drafting.per_mm > STILL_PX
-            if is_drawn:
-                size = beginning.whole_bricks(self.wall, start, at)
-                corner = min(start[0], at[0]), min(start[1], at[1])
-        if not is_drawn:
-            return ()
-        coursing = self.drafting.wall.coursing
-        width, height = size
-        words = _("{width} · {bricks}\n{height} · {courses}").format(
-            width=in_metres(width),
-            bricks=in_bricks(width, coursing),
-            height=in_metres(height),
-            courses=in_courses(height, coursing),
-        )
-        box = (*corner, corner[0] + width, corner[1] + height)
-        return Patch(box), Said((box[2], box[3]), words)
-
     def hint(self) -> str:
         """Return what to do next."""
         if self.is_blank:
             return _("Drag the wall as large as it is, or click to begin with 4.50 × 2.70 m")
-        if self.sets_joints:
+        if self._joint.is_on:
             return _("Click where the movement joint is · Esc leaves it")
         if self.held is not None and self.is_by_keys:
             return _("Arrows pull by a brick or a course, with Shift by 1 mm · Enter lets go")

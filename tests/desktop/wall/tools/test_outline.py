@@ -124,7 +124,7 @@ def test_clicking_an_end_goes_on_to_what_it_may_be(hands: Hands) -> None:
 
 def test_ground_and_damp_course_are_pulled(hands: Hands) -> None:
     x, y = handle(hands, Part.GROUND).at
-    hands.drag((x, y), (x, y - 110))
+    hands.drag((x, y), (x, y - 100))
     assert hands.wall.datum_height_mm == 250
     x, y = handle(hands, Part.DAMP).at
     hands.drag((x, y), (x, 155))
