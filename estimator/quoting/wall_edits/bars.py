@@ -7,6 +7,7 @@ with it, and comes back when the bar goes back to the rule.
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import count
 from typing import Any
 
 from estimator.notices import UserMistake
@@ -15,7 +16,6 @@ from estimator.quoting.wall_edits.changing import (
     change,
     course_number,
     elevation,
-    fresh_id,
     known,
     swapped,
     whole_mm,
@@ -208,9 +208,9 @@ def _was_of(old: Elevation, name: str) -> bool:
 
 
 def _fresh(old: Elevation, prefix: str) -> str:
-    # A number each, and never the id of an empty place that is still there.
-    taken = {one.id.removesuffix(WAS) for one in old.bars} | {prefix}
-    return fresh_id(prefix, taken)
+    # Never the number of an empty place that is still there.
+    taken = {one.id.removesuffix(WAS) for one in old.bars}
+    return next(name for number in count(1) if (name := f"{prefix}-{number}") not in taken)
 
 
 def _done(work: Work, old: Elevation, about: str, *bars: HandBar) -> Edit:

@@ -6,20 +6,22 @@ such a thing is let stand. Only what an edit would newly put there is refused.
 
 from __future__ import annotations
 
+from estimator.masonry.crack import Piece
 from estimator.masonry.region import NEAR_MM, Region
 from estimator.notices import UserMistake
 from estimator.quoting.wall_edits.spoken import opening_words
 from estimator.survey.checked_wall import OVERLAP_MM
 from estimator.survey.outlines import LEAST_AREA_MM2
+from estimator.survey.ranges import settled
 from estimator.survey.survey import Area, CrackedBrick, Elevation, Opening
-from estimator.survey.wall import Wall, wall_of
+from estimator.survey.wall import Wall, path_of, wall_of
 
 LEAST_SHOWN = 0.5
 """Part of a brick that has to be in the wall for it to be marked; house rule."""
 
 
 def check_marks(before: Elevation, after: Elevation) -> None:
-    """Refuse openings, marked bricks and areas that an edit would leave off the brickwork.
+    """Refuse cracks, openings, marked bricks and areas that an edit would leave off the brickwork.
 
     Raises:
         UserMistake: for the first of them.
@@ -33,12 +35,34 @@ def check_marks(before: Elevation, after: Elevation) -> None:
     is 900 mm wide.
     """
     is_moved = before.outline != after.outline or before.brickwork != after.brickwork
+    if before.cracks is not after.cracks:
+        _check_cracks(before, after)
     if is_moved or before.openings is not after.openings:
         _check_openings(before, after, is_moved=is_moved)
     if is_moved or before.openings is not after.openings or before.bricks is not after.bricks:
         _check_bricks(before, after, is_moved=is_moved)
     if is_moved or before.openings is not after.openings or before.areas is not after.areas:
         _check_areas(before, after)
+
+
+def _check_cracks(before: Elevation, after: Elevation) -> None:
+    """Refuse a crack drawn where there is no brickwork to be cracked."""
+    same = {id(one.run) for one in before.cracks}
+    for crack in after.cracks:
+        if id(crack.run) in same:
+            continue
+        wall = wall_of(after)
+        path = path_of(settled(crack), wall.coursing)
+        if not any(_is_met(piece, wall) for piece in path.pieces):
+            raise UserMistake("there is no brickwork along this crack", do="draw it on the wall")
+
+
+def _is_met(piece: Piece, wall: Wall) -> bool:
+    """Whether a piece of a crack has one of its ends, or its middle, in brickwork."""
+    (x0, y0), (x1, y1) = piece.start, piece.end
+    return any(
+        wall.net.holds(place) for place in (((x0 + x1) / 2, (y0 + y1) / 2), (x0, y0), (x1, y1))
+    )
 
 
 def beyond(opening: Opening, wall: Region) -> str:

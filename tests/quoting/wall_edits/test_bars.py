@@ -32,7 +32,7 @@ def middle_bar() -> Bar:
 
 def test_a_bar_is_added_where_the_rule_has_none() -> None:
     edit = bars.add_bar(work(), "front", 5, 1800.4, 800)
-    assert wall(edit).bars == (HandBar("added-2", 5, 800, 1800),)
+    assert wall(edit).bars == (HandBar("added-1", 5, 800, 1800),)
     assert edit.step is Step.BAR
     (bar,) = measured(edit.after).bars
     assert (bar.course, bar.left_mm, bar.right_mm, bar.set_by) == (5, 800, 1800, SetBy.HAND)

@@ -23,7 +23,7 @@ from estimator.survey.survey import (
     WidthAt,
 )
 from estimator.survey.wall import coursing_of, path_of
-from tests.quoting.wall_edits.works import STEPS, refused, wall, work
+from tests.quoting.wall_edits.works import STEPS, WINDOW, refused, wall, work
 from tests.survey.strategies import brickworks
 
 LINE = ((500.0, 80.0), (900.0, 455.0), (1400.0, 455.0))
@@ -60,6 +60,8 @@ def test_a_new_crack_takes_no_letter_of_one_that_was_read() -> None:
 def test_a_crack_off_the_wall_is_refused() -> None:
     with refused("crack a: point 2 is 9,000 mm along, outside the wall"):
         cracks.trace(work(), "front", [(500, 80), (9000, 400)])
+    with refused("there is no brickwork along this crack; draw it on the wall"):
+        cracks.trace(work(openings=(WINDOW,)), "front", [(1800, 1200), (2500, 1800)])
     with refused("a crack has two ends"):
         cracks.trace(work(), "front", [(500, 80)])
     with refused("there is no such leg to cut; the crack has 2"):
