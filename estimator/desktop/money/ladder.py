@@ -10,13 +10,13 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.money import ladder_rows, saying
+from estimator.desktop.money.ladder_head import LadderHead
 from estimator.desktop.money.row import DEEPEST, RowWidget
 from estimator.desktop.money.sharing import carried, shares
 from estimator.desktop.state import Sight
-from estimator.desktop.widgets.words import figures, retone, words
+from estimator.desktop.widgets.words import words
 from estimator.documents import formats
 from estimator.money import Money, total
-from estimator.pricing.offer import Offer
 from estimator.quoting.quotation import Option
 
 NONE: frozenset[str] = frozenset()
@@ -42,8 +42,7 @@ class Ladder(QWidget):
         self._firm, self._note = False, ""
         self._opened: set[str] = set()
         self._lit = self._told = NONE
-        self._title = words(role="second")
-        self._heads = figures(role="second")
+        self.head = LadderHead()
         self.brick = words(role="second")
         self._lay_out()
         # The pointer leaves one row before it comes to the next: told once, when it has settled.
@@ -74,24 +73,23 @@ class Ladder(QWidget):
         for row in self.rows[: self._shown]:
             self._light_row(row, parts)
 
-    def _parts(self) -> tuple[Money, ...]:
-        """Return what is pointed at carries of each line, in the money shown."""
+    def _parts(self) -> tuple[tuple[Money, ...], tuple[Money, ...]]:
+        """Return what is pointed at carries of each line, exact and in the money shown."""
         if not self._lit or self._option is None or self._sight is None:
-            return ()
-        return shares(self._sight, self._option).of(self._lit)
+            return (), ()
+        exact = shares(self._sight, self._option).of(self._lit)
+        return exact, exact if self._firm else saying.in_whole_pounds(exact)
 
     def _say_head(self) -> None:
         """Say whose prices these are, or what is pointed at carries of them."""
-        title, heads, said = "", "", ""
-        if self._option is not None:
+        if self._option is None:
+            return
+        said = self._carried(self._option)
+        if said:
+            self.head.say(said, pointed=True)
+        else:
             title = self._option.offer.scope.title
-            heads = "" if self._firm else _("likely")
-            said = self._carried(self._option)
-        self._heads.setVisible(not said)
-        for label, text in ((self._title, said or title), (self._heads, heads)):
-            if label.text() != text:
-                label.setText(text)
-        retone(self._title, tone="act" if said else "")
+            self.head.say(title, "" if self._firm else _("likely"))
 
     def _carried(self, option: Option) -> str:
         if not self._lit or self._sight is None:
@@ -153,15 +151,15 @@ class Ladder(QWidget):
         ):
             self._rove(0)
 
-    def _light_row(self, widget: RowWidget, parts: Sequence[Money]) -> None:
+    def _light_row(self, widget: RowWidget, parts: tuple[Sequence[Money], Sequence[Money]]) -> None:
         share, lit = "", widget.row.level < DEEPEST and bool(self._lit & widget.row.marks)
-        if lit and self._option is not None and parts:
+        exact, shown = parts
+        if lit and self._option is not None and exact:
             offer = self._option.offer
             places = ladder_rows.places_of(offer, widget.row.key)
-            shown = parts if self._firm else saying.in_whole_pounds(parts)
-            part, whole = (total(which[n] for n in places) for which in (parts, _amounts(offer)))
+            part = total(exact[n] for n in places)
             lit = bool(part)
-            if lit and part < whole:
+            if lit and part < total(offer.lines[n].amount for n in places):
                 money = total(shown[n] for n in places)
                 said = formats.money(money) if self._firm else saying.whole(money)
                 share = _("{share} of {whole}").format(share=said, whole=widget.row.amount)
@@ -298,8 +296,7 @@ class Ladder(QWidget):
     def _lay_out(self) -> None:
         head = QHBoxLayout()
         head.setContentsMargins(16, 0, 8, 0)
-        head.addWidget(self._title, 1)
-        head.addWidget(self._heads)
+        head.addWidget(self.head, 1)
         self._layout = QVBoxLayout()
         self._layout.setSpacing(0)
         layout = QVBoxLayout(self)
@@ -311,7 +308,3 @@ class Ladder(QWidget):
         foot.setContentsMargins(16, 4, 8, 0)
         foot.addWidget(self.brick)
         layout.addLayout(foot)
-
-
-def _amounts(offer: Offer) -> list[Money]:
-    return [line.amount for line in offer.lines]

@@ -289,7 +289,7 @@ def test_the_same_option_stays_chosen_when_others_come_and_go(
         session.apply(edits.offer(session.work, (PANEL, REPOINT)))
     assert chosen.args == [0]
     assert session.sight.options[column.cards.at].measure.scope.key == PANEL.key
-    assert column.ladder._title.text() == session.sight.options[0].offer.scope.title
+    assert column.ladder.head.text == session.sight.options[0].offer.scope.title
     session.apply(edits.offer(session.work, (LOCAL, REPOINT)))
     assert column.cards.at == 0
 

@@ -64,7 +64,7 @@ def at(columns: Columns, place: tuple[float, float]) -> QPoint:
 
 
 def head(columns: Columns) -> str:
-    return columns.money.ladder._title.text()
+    return columns.money.ladder.head.text
 
 
 def bar_place(columns: Columns, number: int = 0) -> tuple[str, QPoint]:
