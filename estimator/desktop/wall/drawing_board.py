@@ -51,6 +51,8 @@ class DrawingBoard(Board):
         self.dimensions: bool | None = None
         """Whether dimensions are shown; None where the tool in hand and the room decide."""
         self._rows: tuple[object, Rows] | None = None
+        self._settled_for = self.size()
+        """The size the view was last fitted into."""
         self.letter: Callable[[str], bool] = _no_tool
         """Takes up the tool a letter stands for."""
         drafting.picture_changed.connect(self.show_picture)
@@ -75,10 +77,8 @@ class DrawingBoard(Board):
         """Keep what is seen, what is selected in sight, and say how much that is."""
         super().resizeEvent(event)
         self._tell_view()
-        if self.drafting.selection and not self._is_held:
-            middle = handles.middle(self.drafting)
-            if middle is not None:
-                self._bring_place_near(middle)
+        if not self._is_held:
+            self._bring_selected_near()
 
     def _take_up(self, tool: Tool) -> None:
         self._is_held = self._is_stroking = False
@@ -119,6 +119,8 @@ class DrawingBoard(Board):
         # Held from now on: what is selected may take room below, and the wall must not slip.
         self._is_held = True
         self._is_held = self.tool.press(place, shifted=shifted)
+        if not self._is_held:
+            self._settle_view()
         return self._is_held
 
     def _note_shift(self, modifiers: Qt.KeyboardModifier) -> bool:
@@ -143,6 +145,7 @@ class DrawingBoard(Board):
             self._is_held = False
             if place is not None:
                 self.tool.release(place)
+            self._settle_view()
             self.update()
             return
         super().mouseReleaseEvent(event)
@@ -317,6 +320,18 @@ class DrawingBoard(Board):
         """Leave the view where it is while something is held: nothing may slip under the hand."""
         if not self._is_held or self.view is None:
             super()._keep_view()
+
+    def _settle_view(self) -> None:
+        """Take the room there is now that nothing is held."""
+        if self._settled_for != self.size():
+            self._keep_view()
+            self._bring_selected_near()
+
+    def _bring_selected_near(self) -> None:
+        self._settled_for = self.size()
+        middle = handles.middle(self.drafting) if self.drafting.selection else None
+        if middle is not None:
+            self._bring_place_near(middle)
 
     def _stay(self, _what: object = None) -> None:
         """Fit the view no more by itself, now that somebody works on the wall."""

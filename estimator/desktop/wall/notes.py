@@ -75,7 +75,7 @@ def laid_out(picture: Picture, view: View, width: float, height: float) -> Notes
         taken += [(box, BLOCKED), (line, BLOCKED)]
     for note in (
         *_letters(picture, view, screen),
-        *_widths(picture, view, screen),
+        *_widths(picture, view, screen, [note.box for note in labels]),
         *_thin_beds(picture, view, screen),
         *_damp_course(picture, view, screen, [box for box, _cost in taken]),
     ):
@@ -241,9 +241,8 @@ def _letters(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
                 yield Note(box, crack.letter, edge="crack")
 
 
-def _widths(picture: Picture, view: View, screen: QRectF) -> Iterator[Note]:
+def _widths(picture: Picture, view: View, screen: QRectF, taken: list[QRectF]) -> Iterator[Note]:
     """Say widths beside the places they were measured at, the widest first, as far as they fit."""
-    taken: list[QRectF] = []
     found = [one for crack in picture.cracks for one in crack.widths]
     for one in sorted(found, key=lambda width: -width.width_mm):
         words = _("{width} mm").format(width=plain(one.width_mm))

@@ -69,16 +69,14 @@ class Strokes:
                 self.one(shape)
         self.painter.setOpacity(1.0)
         self.weight = usual * LIT_WIDTH
-        shone = (*(one for one in shapes if one.mark in lit), *joints)
+        beds = tuple(one for one in picture.beds if one.mark in lit)
+        shone = (*beds, *(one for one in shapes if one.mark in lit), *joints)
         self.halos(shone)
-        for joint_bed in picture.beds:
-            if joint_bed.mark in lit:
-                self._bed(joint_bed)
-        for shape in shone:
-            self.one(shape)
+        for lit_one in shone:
+            self.one(lit_one)
         self.weight = usual
 
-    def one(self, shape: Shape) -> None:
+    def one(self, shape: Shape | BedShape) -> None:
         """Stroke one mark."""
         if isinstance(shape, CrackShape):
             self._crack(shape)
@@ -90,10 +88,12 @@ class Strokes:
             brick(self.painter, rect, shape.state, self.weight, is_crossed=shape.is_crossed)
         elif isinstance(shape, AreaShape):
             self._area(shape)
+        elif isinstance(shape, BedShape):
+            self._bed(shape)
         else:
             self._joint(shape)
 
-    def halos(self, shapes: Sequence[Shape]) -> None:
+    def halos(self, shapes: Sequence[Shape | BedShape]) -> None:
         """Light up marks, those alike in one stroke, so that halos never darken each other."""
         colour = QColor(LOOK.colour("act"))
         colour.setAlphaF(0.5)
@@ -114,13 +114,19 @@ class Strokes:
         self.painter.setPen(QPen(LOOK.colour("act"), 6 * LOOK.scale))
         self.painter.drawPolygon(QPolygonF(corners))
 
-    def _path(self, shape: Shape) -> QPainterPath:
+    def _path(self, shape: Shape | BedShape) -> QPainterPath:
         if isinstance(shape, CrackShape):
             return self._line(shape.points)
         if isinstance(shape, BarShape):
             return self._line(((shape.left, shape.y), (shape.right, shape.y)))
         if isinstance(shape, AreaShape):
             return self._line((*shape.corners, shape.corners[0]))
+        if isinstance(shape, BedShape):
+            path = QPainterPath()
+            for box in shape.boxes:
+                y = (box[1] + box[3]) / 2
+                path.addPath(self._line(((box[0], y), (box[2], y))))
+            return path
         left, bottom, right, top = shape.box
         return self._line(
             ((left, bottom), (right, bottom), (right, top), (left, top), (left, bottom))
@@ -264,10 +270,6 @@ class Strokes:
         for box in bed.boxes:
             left, top, right, bottom = self.view.box(box)
             rect = QRectF(left, top, right - left, bottom - top).adjusted(-1, -1, 1, 1)
-            halo = QColor(LOOK.colour("act"))
-            halo.setAlphaF(0.5)
-            reach = HALO_PX * LOOK.scale / 2
-            self.painter.fillRect(rect.adjusted(-reach, -reach, reach, reach), halo)
             self.painter.fillRect(rect, LOOK.colour("crack"))
 
     def _area(self, area: AreaShape) -> None:
@@ -308,7 +310,7 @@ def key(painter: QPainter, kind: str, line: QLineF) -> None:
         )
 
 
-def _casing(shape: Shape) -> float:
+def _casing(shape: Shape | BedShape) -> float:
     """Return how wide the casing of a mark is at its usual weight [px]."""
     if isinstance(shape, BarShape):
         return BAR_CASING_PX

@@ -58,3 +58,21 @@ def test_going_down_from_mark_to_mark_never_goes_up() -> None:
         assert hits.middle_of(following)[1] < hits.middle_of(shape)[1]
         shape = following
     assert hits.toward(picture, shape, (0.0, -1.0)) is None
+
+
+def test_a_crack_is_found_under_the_bar_that_crosses_it() -> None:
+    picture = drawn("window_lime")
+    crack = picture.cracks[0]
+    bar = next(one for one in picture.bars if any(y == one.y for _x, y in crack.points))
+    place = next(point for point in crack.points if point[1] == bar.y)
+    assert hits.nearest_crack(picture, place, 10) is crack
+    assert hits.nearest_crack(picture, (place[0] + 900, place[1] + 900), 10) is None
+
+
+def test_a_line_is_found_before_what_it_lies_in() -> None:
+    picture = drawn("window_lime", option=1)
+    bar = picture.bars[0]
+    assert hits.nearest_line(picture, (bar.left + 5, bar.y), 10) is bar
+    assert hits.nearest_line(picture, (960, 920), 10) is None
+    found = hits.area_at(picture, (960, 920))
+    assert found is not None and found.mark == "front/area/panel"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -9,7 +10,7 @@ from PySide6.QtCore import QLineF, QRectF
 
 from estimator.desktop.wall import notes, wording
 from estimator.desktop.wall.view import Room, View, fitted
-from estimator.drawing.shapes import Picture
+from estimator.drawing.shapes import CrackWidth, Picture
 from tests.desktop.wall.walls import call, demo, pictured, sight_of
 
 SIZES = ((588, 560), (360, 480), (1068, 880), (900, 300))
@@ -66,3 +67,22 @@ def test_the_callout_sums_up_the_bars() -> None:
 def test_a_height_told_is_about_so_much() -> None:
     assert wording.height_words(laid("window_lime", SIZES[0])[0]) == "0.86 m"
     assert wording.height_words(laid("phone_call", SIZES[0])[0]).startswith("about 1.")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_widths_stand_clear_of_each_other_and_the_widest_is_never_left_out(
+    size: tuple[int, int],
+) -> None:
+    picture, view, _placed = laid("window_lime", size)
+    (crack,) = picture.cracks
+    spots = [point for point in crack.points if view.box((*point, *point))[0] < size[0] - 80]
+    many = tuple(
+        CrackWidth(point, 1.0 + number / 10, number == 3) for number, point in enumerate(spots)
+    )
+    widest = many[3]._replace(width_mm=9.0)
+    crowded = replace(crack, widths=(*many[:3], widest, *many[4:]))
+    placed = notes.laid_out(replace(picture, cracks=(crowded,)), view, *size)
+    said = [one for one in placed.labels if one.first.endswith(" mm") and one.is_small]
+    assert any(one.first == "9 mm" for one in said)
+    for number, one in enumerate(said):
+        assert not any(one.box.intersects(other.box) for other in said[number + 1 :])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -14,9 +15,19 @@ from estimator.desktop.wall.brickwork import KeptBrickwork, brick_colours
 from estimator.desktop.wall.strokes import Strokes, brick
 from estimator.desktop.wall.view import Room, View, fitted
 from estimator.drawing.courses import DAMP_COURSE_MM, masonry_of
-from estimator.drawing.shapes import BarShape, BrickState, CrackShape, Part, Picture
+from estimator.drawing.shapes import (
+    BarShape,
+    BedShape,
+    BrickState,
+    CrackShape,
+    CrackWidth,
+    Part,
+    Picture,
+    Shape,
+    ThinBedShape,
+)
 from estimator.masonry.shapes import brick_faces
-from estimator.survey.survey import Elevation, WallEnd
+from estimator.survey.survey import Elevation, Lintel, Opening, WallEnd
 from estimator.survey.wall import wall_of
 from tests.desktop.wall.walls import demo
 
@@ -80,6 +91,83 @@ def test_a_bar_has_ends_and_a_guessed_one_is_lighter(scheme: Scheme) -> None:
     assert abs(ends[0] - ends[1]) > 40
     middle = [image.pixelColor(x + 90, y).lightness() for image in (bar, light)]
     assert abs(middle[0] - middle[1]) > 40
+
+
+def painted(*shapes: Shape | ThinBedShape, scheme: Scheme = Scheme.LIGHT) -> QImage:
+    LOOK.apply(scheme)
+    image = sheet()
+    painter = QPainter(image)
+    strokes = Strokes(painter, View(0, 500, 0.2))
+    for shape in shapes:
+        if isinstance(shape, ThinBedShape):
+            strokes.thin_bed(shape)
+        else:
+            strokes.one(shape)
+    painter.end()
+    return image
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_whose_a_bar_is_shows_in_grey(scheme: Scheme) -> None:
+    rules = BarShape("f/bar/1", 500, 2000, 300, (False, False), 5, 1500, ("a",), False)
+    mine = replace(rules, by_hand=True)
+    kept = replace(mine, kept=True)
+    images = [painted(one, scheme=scheme) for one in (rules, mine, kept)]
+    for one, two in combinations(images, 2):
+        assert differing(one, two) > 6
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_the_widest_place_of_a_crack_is_marked_otherwise_than_the_others(scheme: Scheme) -> None:
+    points = ((500.0, 300.0), (2000.0, 300.0))
+    bare = CrackShape("f/crack/a", "", points, (), ())
+    measured = replace(bare, widths=(CrackWidth((1200.0, 300.0), 1.0, False),))
+    widest = replace(bare, widths=(CrackWidth((1200.0, 300.0), 1.0, True),))
+    images = [painted(one, scheme=scheme) for one in (bare, measured, widest)]
+    for one, two in combinations(images, 2):
+        assert differing(one, two) > 6
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_a_thin_bed_is_no_bar_and_no_crack(scheme: Scheme) -> None:
+    thin = ThinBedShape("f/thin/1", 5, 500, 2000, 300, 6.0)
+    bar = BarShape("f/bar/1", 500, 2000, 300, (False, False), 5, 1500, ("a",), False)
+    crack = CrackShape("f/crack/a", "", ((500.0, 300.0), (2000.0, 300.0)), (), ())
+    images = [painted(one, scheme=scheme) for one in (thin, bar, crack)]
+    for one, two in combinations(images, 2):
+        assert differing(one, two) > 20
+
+
+def test_a_bed_is_seen_only_when_a_price_points_at_it() -> None:
+    wall = Elevation("f", "Front", SQUARE)
+    bed = BedShape("f/bed/5", ((500.0, 300.0, 2000.0, 310.0),), (), 5)
+    picture = Picture("f", "Front", masonry_of(wall), beds=(bed,))
+
+    def shown(lit: frozenset[str]) -> QImage:
+        image = sheet()
+        painter = QPainter(image)
+        Strokes(painter, View(0, 500, 0.2)).all(picture, lit)
+        painter.end()
+        return image
+
+    assert differing(shown(frozenset()), sheet()) == 0
+    assert differing(shown(frozenset({"f/bed/5"})), sheet()) > 20
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_a_lintel_shows_over_its_opening_by_what_it_is(scheme: Scheme) -> None:
+    LOOK.apply(scheme)
+    window = Opening("w", 1400, 600, 900, 1200)
+    bare = pixmap(Elevation("f", "Front", SQUARE, openings=(window,)))
+    images = [bare]
+    for lintel in (Lintel.STONE, Lintel.BRICK, Lintel.TIMBER):
+        over = replace(window, lintel=lintel, lintel_mm=215, lintel_bearing_mm=150)
+        images.append(pixmap(Elevation("f", "Front", SQUARE, openings=(over,))))
+    for one, two in combinations(images, 2):
+        assert one != two
+    for other in images[1:]:
+        apart = (abs(a - b) for a, b in zip(grey(bare), grey(other), strict=True))
+        assert sum(far > 10 for far in apart) > 60
 
 
 def pixmap(elevation: Elevation, guessed: frozenset[Part] = frozenset()) -> QImage:
