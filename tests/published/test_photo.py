@@ -261,7 +261,7 @@ def test_lengths_in_a_picture_of_a_wall_are_measured_right(
 
 
 def brickwork() -> Image.Image:
-    """A photograph of real brickwork, square in front: 512 by 512 pixels, grey."""
+    """A photograph of real brickwork, 512 by 512 pixels and grey, taken as a sheet as it is."""
     return Image.open(Path(skimage.__file__).parent / "data" / "brick.png").convert("L")
 
 
