@@ -23,21 +23,6 @@ from estimator.survey.survey import (
 )
 from estimator.survey.wall import coursing_of, path_of, wall_of
 
-FIELDS = (
-    "outline",
-    "openings",
-    "left_end",
-    "right_end",
-    "cracks",
-    "bricks",
-    "areas",
-    "movement_joints_mm",
-    "thin_beds",
-    "bars",
-    "left_return",
-    "right_return",
-)
-"""What a mirror changes of an elevation."""
 DECIMALS = 6
 """Joints seldom lie on whole millimetres, and must not move in the mirror by any part of one."""
 HAIR_MM = 0.01

@@ -13,7 +13,7 @@ from estimator.quoting.wall_edits.spoken import opening_words
 from estimator.survey.checked_wall import OVERLAP_MM
 from estimator.survey.outlines import LEAST_AREA_MM2
 from estimator.survey.ranges import settled
-from estimator.survey.survey import Area, CrackedBrick, Elevation, Opening
+from estimator.survey.survey import Area, Crack, CrackedBrick, Elevation, Opening
 from estimator.survey.wall import Wall, path_of, wall_of
 
 LEAST_SHOWN = 0.5
@@ -47,22 +47,32 @@ def check_marks(before: Elevation, after: Elevation) -> None:
 
 def _check_cracks(before: Elevation, after: Elevation) -> None:
     """Refuse a crack drawn where there is no brickwork to be cracked."""
-    same = {id(one.run) for one in before.cracks}
+    old = {one.id: one for one in before.cracks}
     for crack in after.cracks:
-        if id(crack.run) in same:
+        stood = old.get(crack.id)
+        if stood is not None and stood.run is crack.run:
             continue
-        wall = wall_of(after)
-        path = path_of(settled(crack), wall.coursing)
-        if not any(_is_met(piece, wall) for piece in path.pieces):
+        if not runs(crack, wall_of(after)) and (stood is None or runs(stood, wall_of(before))):
             raise UserMistake("there is no brickwork along this crack", do="draw it on the wall")
 
 
+def runs(crack: Crack, wall: Wall) -> bool:
+    """Whether a crack runs through any brickwork at all.
+
+    >>> from estimator.survey.survey import StraightRun
+    >>> wall = wall_of(Elevation("f", "Front", ((0, 0), (900, 0), (900, 750), (0, 750))))
+    >>> runs(Crack("a", StraightRun(445, 2, 3), 2.0), wall)
+    True
+    """
+    path = path_of(settled(crack), wall.coursing)
+    return any(_is_met(piece, wall) for piece in path.pieces)
+
+
 def _is_met(piece: Piece, wall: Wall) -> bool:
-    """Whether a piece of a crack has one of its ends, or its middle, in brickwork."""
+    """Whether a piece of a crack has its middle, or one of its ends, in brickwork."""
     (x0, y0), (x1, y1) = piece.start, piece.end
-    return any(
-        wall.net.holds(place) for place in (((x0 + x1) / 2, (y0 + y1) / 2), (x0, y0), (x1, y1))
-    )
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    return any(wall.net.holds(place) for place in (middle, piece.start, piece.end))
 
 
 def beyond(opening: Opening, wall: Region) -> str:

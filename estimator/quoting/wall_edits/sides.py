@@ -101,13 +101,12 @@ def mirror_side(work: Work, side: str) -> Edit:
     """
     old = elevation(work, side)
     new = mirroring.mirrored(old)
-    fields = {name: getattr(new, name) for name in mirroring.FIELDS}
-    edit = change(work, side, Step.SIDE, **fields)
+    # What stood in the air before does so in the mirror: only the survey itself is held together.
+    walls = tuple(new if one is old else one for one in work.survey.elevations)
     photos = tuple(
         replace(one, points=()) if one.elevation == side else one for one in work.survey.photos
     )
-    survey = replace(edit.after.survey, photos=photos)
-    return replace(edit, after=replace(edit.after, survey=survey))
+    return change_survey(work, Step.SIDE, elevations=walls, photos=photos, drawn=True)
 
 
 def rename_side(work: Work, side: str, name: str) -> Edit:
