@@ -5,12 +5,13 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QButtonGroup, QCheckBox, QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QCheckBox, QFrame, QVBoxLayout, QWidget
 
-from estimator.desktop.language import _, counted
+from estimator.desktop.language import _, counted, in_context
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars.field import toggle
+from estimator.desktop.wall.particulars.flow import Flow
 from estimator.desktop.wall.particulars.form import Form
 from estimator.desktop.wall.photos import saying
 from estimator.desktop.wall.photos.dropping import Choosing
@@ -19,6 +20,9 @@ from estimator.desktop.wall.photos.rows import PointRows
 from estimator.desktop.wall.photos.shelf import Shelf
 from estimator.desktop.widgets.buttons import button, quiet_button
 from estimator.desktop.widgets.words import retone, words
+
+USUAL_TYPE = 1.1
+"""Up to this size of type the ways of telling stand in the top line."""
 
 
 class PhotoForm(Form):
@@ -34,7 +38,7 @@ class PhotoForm(Form):
         self.busy = words(role="second", wrap=False)
         self.stop = quiet_button(_("Stop"))
         self.stop.clicked.connect(self.album.taking.stop)
-        self.add = button(_("Add a photo …"))
+        self.add = button(_("Add a photo…"))
         self.add.clicked.connect(self._ask)
         self.done = button(_("Done"))
         self.done.clicked.connect(self._finish)
@@ -63,9 +67,11 @@ class PhotoForm(Form):
         self.verdict, self.limits = words(role="strong"), words(role="second")
         self._ways = QButtonGroup(self)
         self.ways = {
-            Way.COUNT: toggle(_("By counting"), _("Tell points by counting")),
-            Way.DRAWING: toggle(_("On the drawing"), _("Show points on the drawing")),
-            Way.TAPE: toggle(_("By tape"), _("Tell points by tape")),
+            Way.COUNT: toggle(in_context("places by", "Counting"), _("Tell points by counting")),
+            Way.DRAWING: toggle(
+                in_context("places by", "Drawing"), _("Show points on the drawing")
+            ),
+            Way.TAPE: toggle(in_context("places by", "Tape"), _("Tell points by tape")),
         }
         self._arrange()
         self.points.misread.connect(self.say)
@@ -75,24 +81,30 @@ class PhotoForm(Form):
 
     def _arrange(self) -> None:
         self._telling = QFrame()
-        for widget in (self._telling, self.busy, self.stop, self.add, self.done):
-            self._head.addWidget(widget)
-        row = QHBoxLayout(self._telling)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(LOOK.px(6))
+        row = Flow(self._telling, gap=6)
         for way, one in self.ways.items():
             one.clicked.connect(partial(self._tell_by, way))
             self._ways.addButton(one)
             row.addWidget(one)
+        self.pixels.setMinimumHeight(self.ways[Way.COUNT].sizeHint().height())
         row.addWidget(self.pixels)
+        self._head.addStretch(1)
+        for widget in (self.busy, self.stop, self.add, self.done):
+            self._head.addWidget(widget)
         below = QVBoxLayout()
         below.setSpacing(LOOK.px(2))
         below.addWidget(self.verdict)
         below.addWidget(self.limits)
-        parts: tuple[QWidget, ...] = (self.empty, self.shelf, self.how, self.points)
+        parts: tuple[QWidget, ...] = (self.empty, self.shelf, self._telling, self.how, self.points)
         for part in parts:
             self._column.insertWidget(self._column.count() - 1, part)
         self._column.insertLayout(self._column.count() - 1, below)
+        if LOOK.scale <= USUAL_TYPE:
+            # One line of height for the photograph; larger type has no room for it.
+            self._column.removeWidget(self._telling)
+            wide = sum(one.sizeHint().width() for one in (*self.ways.values(), self.pixels))
+            self._telling.setMinimumWidth(wide + LOOK.px(6) * len(self.ways))
+            self._head.insertWidget(self._head.indexOf(self.busy), self._telling)
 
     def is_there(self) -> bool:
         """Return whether the side is still on the board."""
@@ -131,9 +143,9 @@ class PhotoForm(Form):
     def _say_head(self, *, is_marking: bool) -> None:
         taking = self.album.taking
         self.title.setText(_("Points") if is_marking else _("Photographs"))
-        said = counted("Reading the photograph …", "Reading {n} photographs …", taking.still)
+        said = counted("Reading the photograph…", "Reading {n} photographs…", taking.still)
         if taking.name and taking.still == 1:
-            said = _("Reading {name} …").format(name=taking.name)
+            said = _("Reading {name}…").format(name=taking.name)
         self.busy.setText(said)
         for widget in (self.busy, self.stop):
             widget.setVisible(taking.is_busy)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QSize, Signal
 from PySide6.QtGui import QImage, QPainter
 
 from estimator.desktop.language import _
+from estimator.desktop.wall.photos.drawing import Drawing
 from estimator.desktop.wall.photos.flat import Flat, flat
 from estimator.desktop.wall.photos.marking import Marking
 from estimator.desktop.wall.photos.pictures import Pictures
@@ -24,9 +24,6 @@ from estimator.survey.photo import Squared, squared
 from estimator.survey.photo_points import FEWEST
 from estimator.survey.survey import Photo
 
-if TYPE_CHECKING:
-    from estimator.desktop.wall.drafting import Drafting
-
 ROUND_MM = 500.0
 """How much beyond the wall a photograph is shown."""
 ALL = tuple(Showing)
@@ -40,7 +37,7 @@ class Album(QObject):
     wanted = Signal()
     """A photograph came in: its tool is to be taken up."""
 
-    def __init__(self, drafting: Drafting, parent: QObject | None = None) -> None:
+    def __init__(self, drafting: Drawing, parent: QObject | None = None) -> None:
         """Lie under a drawing."""
         super().__init__(parent)
         self._drafting = drafting
@@ -241,7 +238,9 @@ class Album(QObject):
 
     def _ask_flat(self, photo: Photo, lies: Squared, key: tuple[object, ...]) -> None:
         levels, room = self.pictures.find(photo.picture), self._room(ROUND_MM)
-        if levels is None or self._asked.get(photo.id) == key:
+        if levels is None or not self._drafting.session.filing.is_open:
+            return
+        if self._asked.get(photo.id) == key:
             return
         self._asked[photo.id] = key
         image = levels.images[0]

@@ -86,8 +86,8 @@ def _hairs(painter: QPainter, middle: QPointF, reach: float) -> None:
             painter.drawLine(middle + way * gap, middle + way * reach)
 
 
-def banner(painter: QPainter, said: str, room: QRectF) -> None:
-    """Paint what to do next along the top."""
+def banner(painter: QPainter, said: str, room: QRectF, pointer: QPointF | None) -> None:
+    """Paint what to do next along the top; along the foot while the hand is at the top."""
     painter.setFont(LOOK.font(15, strong=True))
     edge = 10.0 * LOOK.scale
     flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
@@ -95,6 +95,8 @@ def banner(painter: QPainter, said: str, room: QRectF) -> None:
     inside = painter.boundingRect(most, flags, said)
     box = QRectF(0, 0, inside.width() + 2 * edge, inside.height() + edge)
     box.moveCenter(QPointF(room.center().x(), room.top() + edge + box.height() / 2))
+    if pointer is not None and pointer.y() < box.bottom() + 2 * edge:
+        box.moveBottom(room.bottom() - edge)
     painter.setPen(QPen(LOOK.colour("act"), 1.2 * LOOK.scale))
     painter.setBrush(LOOK.colour("panel"))
     painter.drawRoundedRect(box, 6 * LOOK.scale, 6 * LOOK.scale)

@@ -5,19 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
 from estimator.desktop.wall.photos import places
+from estimator.desktop.wall.photos.drawing import Drawing
 from estimator.desktop.wall.photos.places import Count
 from estimator.masonry.region import Point
 from estimator.notices import UserMistake
 from estimator.survey.photo_points import MOST
 from estimator.survey.survey import Elevation, Photo, PhotoPoint
-
-if TYPE_CHECKING:
-    from estimator.desktop.wall.drafting import Drafting
 
 LEVEL = 0.36
 """How steep a line on the photograph may run that is likely a bed, rise to run: 20°; house rule."""
@@ -53,7 +50,7 @@ class Marking(QObject):
     typed = Signal(str)
     """A digit, typed over the photograph: the count of the point taken up begins."""
 
-    def __init__(self, drafting: Drafting, parent: QObject | None = None) -> None:
+    def __init__(self, drafting: Drawing, parent: QObject | None = None) -> None:
         """Begin with no photograph."""
         super().__init__(parent)
         self._drafting = drafting

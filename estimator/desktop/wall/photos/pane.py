@@ -247,8 +247,8 @@ class PhotoPane(QWidget):
         else:
             painter.drawPixmap(0, 0, self.sheet.pixmap(self.devicePixelRatioF()))
             glass.points(painter, self.sheet, self.marking.points, self.marking.held)
-            glass.banner(painter, saying.next_thing(self.marking), room)
             spot = self._looked_at()
+            glass.banner(painter, saying.next_thing(self.marking), room, spot)
             if self.cross is not None:
                 glass.cross(painter, self.cross)
             if spot is not None and self.sheet.holds(self.sheet.spot(spot)):
@@ -275,7 +275,7 @@ class PhotoPane(QWidget):
         painter.setPen(LOOK.colour("muted"))
         painter.setFont(LOOK.font(15))
         flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-        said = _("The photograph is being fetched …")
+        said = _("The photograph is being fetched…")
         if lost:
             said = _("This photograph is no longer in the file. Remove it, or add it again.")
         painter.drawText(self.rect().adjusted(24, 24, -24, -24), flags, said)

@@ -78,16 +78,15 @@ def nearest_known(elevation: Elevation, place: Point) -> Point:
 def _crossings(wall: Wall, place: Point) -> Iterator[Point]:
     """Yield the crossings round a place: a perpend stands on a bed, or hangs from it."""
     coursing = wall.coursing
+    left, bottom, right, top = wall.gross.bounds
     middle = coursing.course_at(place[1])
     for course in range(middle - 1, middle + 3):
         level = coursing.bed_middle(course)
         for standing in (course, course - 1):
             rhythm = coursing.rhythm(standing)
-            for along in (place[0] - SAME_MM, place[0] + SAME_MM):
-                x = rhythm.perpend_after(rhythm.nearest_perpend(along))
-                box = wall.gross.bounds
-                if box[0] <= x <= box[2] and box[1] <= level <= box[3]:
-                    yield x, level
+            x = rhythm.perpend_after(rhythm.nearest_perpend(place[0]))
+            if left <= x <= right and bottom <= level <= top:
+                yield x, level
 
 
 def _corners(elevation: Elevation) -> Iterator[Point]:

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from estimator.desktop.language import _, in_context
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.particulars.field import toggle
+from estimator.desktop.wall.particulars.flow import Flow
 from estimator.desktop.wall.photos.album import Album
 from estimator.desktop.wall.photos.underlay import Showing
 from estimator.desktop.widgets.buttons import button, quiet_button
@@ -50,6 +51,7 @@ class Shelf(QFrame):
         self.mark_points.clicked.connect(self._begin)
         self.remove = quiet_button(_("Remove"))
         self.remove.clicked.connect(self._remove)
+        self.seen = words(_("Seen:"), role="second", wrap=False)
         self._ways = QButtonGroup(self)
         self.ways = {
             Showing.PHOTO: toggle(in_context("showing", "Photo"), _("Show the photograph")),
@@ -64,23 +66,23 @@ class Shelf(QFrame):
     def _lay_out(self) -> None:
         self._row = QHBoxLayout()
         self._row.setSpacing(LOOK.px(8))
-        about, self._shown_as = QHBoxLayout(), QHBoxLayout()
-        for row in (about, self._shown_as):
-            row.setSpacing(LOOK.px(8))
+        about = QHBoxLayout()
+        about.setSpacing(LOOK.px(8))
         about.addWidget(self.caption, 1)
         about.addWidget(self.mark_points)
         about.addWidget(self.remove)
-        self.seen = words(_("Seen:"), role="second", wrap=False)
-        self._shown_as.addWidget(self.seen)
-        for one in self.ways.values():
-            self._shown_as.addWidget(one)
-        self._shown_as.addWidget(words(_("key V"), role="small", wrap=False))
-        self._shown_as.addStretch()
-        self._shown_as.addWidget(self.shown)
+        shown_as = QFrame()
+        flow = Flow(shown_as, gap=8)
+        high = self.ways[Showing.BOTH].sizeHint().height()
+        key = words(_("key V"), role="small", wrap=False)
+        for widget in (self.seen, *self.ways.values(), key, self.shown):
+            # Of one height, so that words stand on one line with the buttons.
+            widget.setMinimumHeight(high)
+            flow.addWidget(widget)
         beside = QVBoxLayout()
         beside.setSpacing(LOOK.px(6))
         beside.addLayout(about)
-        beside.addLayout(self._shown_as)
+        beside.addWidget(shown_as)
         whole = QHBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(LOOK.px(14))
@@ -107,7 +109,7 @@ class Shelf(QFrame):
             self.shown.setChecked(in_hand.id not in self.album.hidden)
             if not self.caption.hasFocus():
                 self.caption.setText(in_hand.caption)
-            self.mark_points.setText(_("Points …") if in_hand.points else _("Mark points …"))
+            self.mark_points.setText(_("Points…") if in_hand.points else _("Mark points…"))
 
     def _line_up(self, photos: tuple[Photo, ...]) -> None:
         if [one.id for one in photos] == list(self.thumbs):

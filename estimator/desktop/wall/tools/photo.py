@@ -155,7 +155,7 @@ class PhotoTool(Tool):
 
     def _following_hint(self) -> str:
         if self.following.is_busy:
-            return _("Looking for the line …")
+            return _("Looking for the line…")
         if self.following.offer is not None:
             return _("Enter makes it a crack along the joints · Esc drops it")
         if self.following.start is not None:
