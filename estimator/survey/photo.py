@@ -194,6 +194,7 @@ def squared(photo: Photo, believed: Precision = BELIEVED) -> Squared:
     Raises:
         UserMistake: when the points cannot settle how the wall is seen.
 
+    >>> from estimator.survey.survey import PhotoPoint
     >>> corners = [(0, 0), (1, 0), (1, 1), (0, 1)]
     >>> points = tuple(PhotoPoint(x * 900, 800 - y * 700, x * 1200, y * 900) for x, y in corners)
     >>> flat = squared(Photo("p", "front", "", 1000, 900, points))
