@@ -96,6 +96,8 @@ def known(desk: Application) -> set[str]:
     found.update(spoken.of_data([desk.session.practice, desk.folder]))
     found.update(map(str, all_sources().values()))
     found.update(rules.rule_info(one.name).bounds for one in fields(rules.Rules))
+    assert desk.desk.columns is not None
+    found.update(desk.desk.columns.wall.rail.letters)
     for action in desk.desk.findChildren(QAction):
         native = QKeySequence.SequenceFormat.NativeText
         found.update(key.toString(native) for key in action.shortcuts())

@@ -29,7 +29,7 @@ LOOK_UPS = {"_": 1, "counted": 2, "in_context": 2}
 BUTTONS = {"main_button", "button", "quiet_button", "row_button", "_row_button", "IconButton"}
 NAMES = {
     *("Perpend", "VAT", "PDF", "CSV", "GB", "NHL", "National", "Insurance"),
-    *("Ctrl", "Enter", "Esc", "Del", "Tab", "File", "Nov"),
+    *("Ctrl", "Shift", "Alt", "Enter", "Esc", "Del", "Tab", "File", "Nov"),
 }
 """Words written with a capital wherever they stand."""
 ASKS_FIRST = {

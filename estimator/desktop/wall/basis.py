@@ -11,6 +11,7 @@ from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.particulars.choices import bases
 from estimator.desktop.wall.particulars.field import toggle
+from estimator.desktop.widgets.buttons import one_stop
 from estimator.desktop.widgets.words import words
 from estimator.notices import UserMistake
 from estimator.quoting.wall_edits import sides
@@ -49,6 +50,7 @@ class BasisPick(QFrame):
     def show_basis(self, basis: Basis) -> None:
         """Show which it is."""
         self.buttons[basis].setChecked(True)
+        one_stop(self.buttons.values())
 
     def _take(self, basis: Basis, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         try:

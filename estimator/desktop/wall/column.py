@@ -80,7 +80,6 @@ class WallColumn(QFrame):
         self._soon.setSingleShot(True)
         self._soon.timeout.connect(self._catch_up)
         session.sight_changed.connect(self._wait_a_turn)
-        self.setFocusProxy(self.board)
         self._show(session.sight)
 
     @property

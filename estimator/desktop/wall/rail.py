@@ -23,6 +23,7 @@ from estimator.desktop.wall.tools.photo import PhotoTool
 from estimator.desktop.wall.tools.point import PointTool
 from estimator.desktop.wall.tools.thin_bed import ThinBedTool
 from estimator.desktop.wall.tools.tool import Tool
+from estimator.desktop.widgets.buttons import one_stop
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +115,7 @@ class Rail(QFrame):
         button = self.buttons.get(tool.name)
         if button is not None:
             button.setChecked(True)
+            one_stop(self.buttons.values())
 
     def _redraw(self) -> None:
         size = LOOK.px(22)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QPushButton, QToolButton
+from PySide6.QtWidgets import QAbstractButton, QPushButton, QToolButton
 
 from estimator.desktop.theme.icons import icon
 from estimator.desktop.theme.look import LOOK
@@ -60,6 +62,15 @@ class IconButton(QToolButton):
         self.setIcon(icon(self._icon))
         self.setIconSize(QSize(LOOK.px(18), LOOK.px(18)))
         self.setMinimumSize(LOOK.px(32), LOOK.px(32))
+
+
+def one_stop(buttons: Iterable[QAbstractButton]) -> None:
+    """Let Tab stop once at buttons of which one is taken; arrows go on from there to the rest."""
+    every = list(buttons)
+    is_any = any(one.isChecked() for one in every)
+    for one in every:
+        is_stop = one.isChecked() or not is_any
+        one.setFocusPolicy(Qt.FocusPolicy.StrongFocus if is_stop else Qt.FocusPolicy.ClickFocus)
 
 
 def _button(text: str, role: str) -> QPushButton:

@@ -116,8 +116,8 @@ class CrackForm(Form):
 
     def _of_widths(self) -> list[Field]:
         if not self.crack.widths:
-            none = _("None measured. Click the crack with the Crack tool, or add one here.")
-            return [FactField(self, _("Measured along it"), partial(str, none))]
+            none = _("None yet. Add one here, or measure it on the crack.")
+            return [FactField(self, _("Widths along it"), partial(str, none))]
         fields: list[Field] = []
         for number, one in enumerate(self.crack.widths, 1):
             label = _("{height} up").format(height=in_metres(one.y_mm))

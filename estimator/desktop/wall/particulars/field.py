@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.particulars.typed import Way, in_mm, read
-from estimator.desktop.widgets.buttons import escaped
+from estimator.desktop.widgets.buttons import escaped, one_stop
 from estimator.desktop.widgets.words import retone, words
 from estimator.masonry.coursing import Coursing
 from estimator.quoting.edits import Edit
@@ -317,6 +317,7 @@ class PickField(Field):
         for button in self.buttons.values():
             button.setChecked(button is found)
         self._group.setExclusive(found is not None)
+        one_stop(self.buttons.values())
 
     def _take(self, value: Any, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         why = self.form.take(partial(self.about.make, value))

@@ -13,7 +13,7 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars.field import Field, toggle
 from estimator.desktop.wall.particulars.flow import Flow
-from estimator.desktop.widgets.buttons import quiet_button
+from estimator.desktop.widgets.buttons import one_stop, quiet_button
 from estimator.desktop.widgets.words import words
 from estimator.masonry.coursing import Coursing
 from estimator.notices import UserMistake
@@ -74,6 +74,7 @@ class Form(QFrame):
         self.pages.append(page)
         if len(self.pages) > 1:
             self._turns.buttons()[0].show()
+        one_stop(self._turns.buttons())
 
     def add_act(self, word: str, do: Callable[[], object]) -> QWidget:
         """Add a quiet button at the end of the top line."""
@@ -88,6 +89,7 @@ class Form(QFrame):
         for place, page in enumerate(self.pages):
             page.setVisible(place == number)
             self._turns.buttons()[place].setChecked(place == number)
+        one_stop(self._turns.buttons())
 
     # -- what is there
 
