@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from estimator.desktop.wall.photos.album import Album
-from estimator.desktop.wall.tools.tool import Tool
+from estimator.desktop.wall.tools.held import Held
 from estimator.drawing.picture import picture_of
 from estimator.drawing.shapes import Picture
 from estimator.masonry.region import Point
@@ -45,7 +45,7 @@ class Drafting(QObject):
     side_changed = Signal(int)
     """Another side of the building is on the board."""
     tool_changed = Signal(object)
-    """The ``Tool`` now in hand."""
+    """The ``Held`` thing now in hand."""
     left_particulars = Signal()
     """The keyboard goes back from the sizes below to the wall."""
     said = Signal(str)
@@ -60,7 +60,7 @@ class Drafting(QObject):
         self.view: View | None = None
         """What is seen of the wall, as the board tells."""
         self.size = (1.0, 1.0)
-        self.tool = Tool(self)
+        self.tool = Held()
         self.shown: Picture | None = None
         """The drawing as it is on the board."""
         self._tried: Edit | None = None
@@ -172,7 +172,7 @@ class Drafting(QObject):
             self.selected.emit(mark)
             self.ghosts_changed.emit()
 
-    def take(self, tool: Tool) -> None:
+    def take(self, tool: Held) -> None:
         """Take a tool up and put the one in hand down."""
         if tool is not self.tool:
             self.tool.end()

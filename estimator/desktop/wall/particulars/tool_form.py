@@ -39,12 +39,13 @@ class ToolPick(PickField):
     ) -> None:
         """Offer choices for one attribute of the tool."""
         self._tool, self._name, self._work = form.tool, name, form.work
+        self._drafting = form.drafting
         about = About(label, partial(getattr, form.tool, name, None), self._no_edit)
         super().__init__(form, about, choices)
 
     def _take(self, value: Any, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         setattr(self._tool, self._name, value)
-        self._tool.drafting.ghosts_changed.emit()
+        self._drafting.ghosts_changed.emit()
         self.follow()
 
     def _no_edit(self, _value: Any) -> Edit:

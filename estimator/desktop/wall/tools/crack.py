@@ -15,12 +15,12 @@ from estimator.desktop.wall.tools.found import REACH_PX, name_of
 from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Mark, Said, Spot, Trial
 from estimator.desktop.wall.tools.grips import Grips
 from estimator.desktop.wall.tools.tool import Tool
+from estimator.desktop.wall.tools.trace import Trace
 from estimator.desktop.wall.tools.widths import Widths
 from estimator.drawing.shapes import CrackShape
 from estimator.masonry.region import Point
-from estimator.quoting.edits import Edit, Step
 from estimator.quoting.wall_edits import cracks
-from estimator.survey.survey import Crack, TracedRun
+from estimator.survey.survey import Crack
 
 
 class CrackTool(Tool):
@@ -33,12 +33,9 @@ class CrackTool(Tool):
         super().__init__(drafting)
         self.is_cutting = False
         """Whether the next legs cut bricks; Shift held turns it over."""
-        self._points: list[Point] = []
-        self._cuts: set[int] = set()
+        self._trace = Trace()
         self._at: Point | None = None
         self._pressed: Point | None = None
-        self._extends: tuple[str, bool] | None = None
-        """The crack that is drawn on, and whether from its first end."""
         self._end: tuple[str, bool] | None = None
         """The end of a crack that is held: it is moved, or drawn on if it is only clicked."""
         self._grips = Grips(self)
@@ -47,7 +44,7 @@ class CrackTool(Tool):
     @property
     def is_tracing(self) -> bool:
         """Whether a crack is half drawn."""
-        return bool(self._points)
+        return bool(self._trace.points)
 
     @property
     def _cuts_now(self) -> bool:
@@ -64,7 +61,7 @@ class CrackTool(Tool):
         if self._widths.cancel() or self._grips.cancel():
             return True
         was = self.is_tracing
-        self._points, self._cuts, self._extends, self.trouble = [], set(), None, ""
+        self._trace, self.trouble = Trace(), ""
         if was:
             self.drafting.try_out(None)
         return was
@@ -73,11 +70,10 @@ class CrackTool(Tool):
         """Take a digit or the last point back, or the selected crack off the wall."""
         if self._widths.back():
             return True
-        if self._extends is not None and len(self._points) <= 1:
+        if self._trace.draws_on and not self._trace.is_whole:
             return self.cancel()
         if self.is_tracing:
-            self._points.pop()
-            self._cuts.discard(len(self._points))
+            self._trace = self._trace.without_last()
             self._trace_on()
             return True
         crack = name_of(self.drafting.selection, "crack")
@@ -96,7 +92,7 @@ class CrackTool(Tool):
         if not self.is_tracing and self._take_up_crack(place):
             return True
         at = self._snapped(place)
-        if self.is_tracing and math.dist(at, self._points[-1]) <= self._reach:
+        if self.is_tracing and math.dist(at, self._trace.points[-1]) <= self._reach:
             self.finish()
             return True
         self._set_point(at)
@@ -156,21 +152,18 @@ class CrackTool(Tool):
 
     def finish(self) -> None:
         """Make the traced points a crack, and ask how wide it is."""
-        points, cuts, drawn_on = tuple(self._points), set(self._cuts), self._extends
-        if len(points) < 2:
+        trace, known = self._trace, self._known()
+        if not trace.is_whole:
             self.cancel()
             return
-        before = {one.id for one in self.drafting.plain.cracks} if drawn_on else self._known()
-        edit = self.finish_with(lambda: self._edit(points, cuts, drawn_on))
-        if edit is None:
-            self.drafting.try_out(None)
+        if self.finish_with(lambda: trace.edit(self.work, self.side)) is None:
             return
-        self._points, self._cuts, self._extends = [], set(), None
-        made = drawn_on[0] if drawn_on else self._made(before)
+        self._trace = Trace()
+        made = trace.draws_on or self._made(known)
         if made:
             self.drafting.select(f"{self.side}/crack/{made}")
-            if drawn_on is None:
-                self._widths.ask_of(made, points[-1])
+            if not trace.draws_on:
+                self._widths.ask_of(made, trace.points[-1])
 
     def _known(self) -> set[str]:
         walls = self.work.survey.elevations
@@ -210,9 +203,9 @@ class CrackTool(Tool):
 
     def _draw_on(self, name: str, at_start: bool) -> None:  # noqa: FBT001 - a pair
         points = cracks.points_of(self.work, self.side, name)
-        self._extends = (name, at_start)
-        self._points = [points[0] if at_start else points[-1]]
-        self._pressed = self._points[0]
+        end = points[0] if at_start else points[-1]
+        self._trace = Trace((end,), draws_on=name, at_start=at_start)
+        self._pressed = end
         self.drafting.select(f"{self.side}/crack/{name}")
 
     def _crack_at(self, place: Point) -> CrackShape | None:
@@ -222,50 +215,27 @@ class CrackTool(Tool):
         return hits.nearest_crack(self.drafting.shown, place, reach)
 
     def _set_point(self, at: Point) -> None:
-        if self.is_tracing:
-            if math.dist(at, self._points[-1]) < 1:
-                return
-            if self._cuts_now:
-                self._cuts.add(len(self._points))
-        else:
+        if not self.is_tracing:
             self.drafting.select("")
-        self._points.append(at)
+        self._trace = self._trace.on_to(at, cuts=self._cuts_now)
         self._trace_on()
 
     # -- trying out
 
     def _trace_on(self) -> None:
         """Try out what is traced so far, with a leg to the pointer."""
-        points, cuts = self._so_far()
-        if len(points) < 2:
+        trace = self._so_far()
+        if trace.is_whole:
+            self.attempt(lambda: trace.edit(self.work, self.side))
+        else:
             self.trouble = ""
             self.drafting.try_out(None)
-            return
-        self.attempt(lambda: self._edit(points, cuts, self._extends))
 
-    def _so_far(self) -> tuple[tuple[Point, ...], set[int]]:
-        """Return the points and the legs that cut bricks, the leg to the pointer among them."""
-        points, cuts = tuple(self._points), set(self._cuts)
-        if self._at is not None and points:
-            at = self._snapped(self._at)
-            if math.dist(at, points[-1]) >= 1:
-                if self._cuts_now:
-                    cuts.add(len(points))
-                points = (*points, at)
-        return points, cuts
-
-    def _edit(
-        self, points: tuple[Point, ...], cuts: set[int], drawn_on: tuple[str, bool] | None
-    ) -> Edit:
-        if drawn_on is None:
-            return cracks.trace(self.work, self.side, points, cuts=sorted(cuts))
-        name, at_start = drawn_on
-        edit = Edit(Step.CRACK, "", self.work)
-        for leg, point in enumerate(points[1:], 1):
-            edit = cracks.extend(
-                edit.after, self.side, name, point, cuts=leg in cuts, at_start=at_start
-            )
-        return edit
+    def _so_far(self) -> Trace:
+        """Return what is traced, with a leg to the pointer."""
+        if self._at is None or not self.is_tracing:
+            return self._trace
+        return self._trace.on_to(self._snapped(self._at), cuts=self._cuts_now)
 
     # -- by keys
 
@@ -305,21 +275,20 @@ class CrackTool(Tool):
         """Return the points set, the leg to the pointer, and what the crack comes to."""
         if not self.is_tracing:
             return (*self._grips.ghosts(), *self._widths.ghosts())
-        shown: list[Ghost] = [Mark(point, Spot.HANDLE, Ink.CRACK) for point in self._points]
-        at = self._points[-1] if self._at is None else self._snapped(self._at)
+        shown: list[Ghost] = [Mark(point, Spot.HANDLE, Ink.CRACK) for point in self._trace.points]
+        at = self._trace.points[-1] if self._at is None else self._snapped(self._at)
         shown.append(Mark(at, Spot.HELD, Ink.CRACK))
         if self.trouble:
-            points = self._so_far()[0]
+            points = self._so_far().points
             return (*shown, Trial(points, Ink.STOP), Said(at, self.trouble, Ink.STOP))
         words = self._words()
         return (*shown, Said(at, words, Ink.CRACK)) if words else shown
 
     def _words(self) -> str:
-        points, cuts = self._so_far()
-        if len(points) < 2:
+        trace = self._so_far()
+        if not trace.is_whole:
             return ""
-        run = TracedRun(points, cuts=tuple(sorted(cuts)))
-        words = spoken.crack(Crack("", run, 0.0), self.drafting.wall.coursing)
+        words = spoken.crack(Crack("", trace.run, 0.0), self.drafting.wall.coursing)
         if self._cuts_now:
             return _("{size} · cuts bricks").format(size=words)
         return words

@@ -1,23 +1,18 @@
-"""What every tool can do: it is pressed, drawn along, let go, and moved by keys.
+"""What every tool has: the drafting it makes edits of, and the joints its cross goes by.
 
-A tool knows places on the wall in millimetres and no pixels. What it makes goes to the drafting as
-an ``Edit``: tried out while it is drawn, done when it is let go.
+What it makes goes to the drafting as an ``Edit``: tried out while it is drawn, done when it is let
+go.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-
-from estimator.desktop.wall.tools.ghosts import Ghost
+from estimator.desktop.wall.drafting import Drafting
+from estimator.desktop.wall.tools.held import Held
 from estimator.masonry.region import Point
 from estimator.notices import UserMistake
 from estimator.quoting.edits import Edit, Work
-
-if TYPE_CHECKING:
-    from estimator.desktop.wall.drafting import Drafting
 
 
 def sentence(mistake: UserMistake) -> str:
@@ -26,22 +21,13 @@ def sentence(mistake: UserMistake) -> str:
     return words[:1].upper() + words[1:]
 
 
-class Tool:
-    """One thing that can be done on the wall; this one does nothing."""
-
-    name = ""
-    """Key of the tool: its word, letter and icon stand in ``rail``."""
-    points_at_marks = False
-    """Whether marks under the pointer are lit and named, as when only looking."""
-    cursor = Qt.CursorShape.CrossCursor
-    is_stroked = False
-    """Whether it is drawn from a press to its release; by keys, from one Enter to the next."""
+class Tool(Held):
+    """One thing that can be done on the wall."""
 
     def __init__(self, drafting: Drafting) -> None:
         """Lie ready in the rail."""
+        super().__init__()
         self.drafting = drafting
-        self.is_shifted = False
-        """Whether Shift is held, as the board tells."""
         self.trouble = ""
         """Why what is tried out cannot be done; empty where it can."""
 
@@ -79,53 +65,6 @@ class Tool:
         self.drafting.do(edit)
         return edit
 
-    # -- taken up and put down
-
-    def begin(self) -> None:
-        """Be taken up."""
-
-    def end(self) -> None:
-        """Be put down; what was half drawn goes."""
-        self.cancel()
-
-    def cancel(self) -> bool:
-        """Give up what is half drawn; false where there is nothing to give up."""
-        return False
-
-    def back(self) -> bool:
-        """Take one step of what is half drawn back, or remove what is selected; false for none."""
-        return False
-
-    # -- by hand
-
-    def press(self, place: Point, *, shifted: bool) -> bool:
-        """Be pressed at a place; false leaves the press to moving the wall."""
-        return False
-
-    def draw(self, place: Point) -> None:
-        """Be drawn along while it is pressed."""
-
-    def release(self, place: Point) -> None:
-        """Be let go."""
-
-    def hover(self, place: Point) -> None:
-        """Be held over a place."""
-
-    def leave(self) -> None:
-        """Be taken off the wall."""
-
-    def press_aside(self, place: Point) -> bool:
-        """Be pressed with Alt held; false leaves it to an ordinary press."""
-        return False
-
-    def press_right(self, place: Point) -> bool:
-        """Be pressed with the right button; false leaves it."""
-        return False
-
-    def double(self, place: Point) -> bool:
-        """Be pressed twice; false leaves it to fitting the view."""
-        return False
-
     # -- by keys
 
     def start_place(self) -> Point:
@@ -141,21 +80,3 @@ class Tool:
         course = coursing.course_at(place[1] + coursing.gauge_mm / 2)
         rhythm = coursing.rhythm(course)
         return rhythm.perpend_after(rhythm.next_perpend(place[0], rightward=way[0] > 0)), place[1]
-
-    def key(self, key: int, *, shifted: bool) -> bool:
-        """Take a key before anybody else; false leaves it."""
-        return False
-
-    def nudge(self, way: Point, *, fine: bool) -> bool:
-        """Move what is selected a joint that way, or finely a millimetre; false for nothing."""
-        return False
-
-    # -- what it shows
-
-    def ghosts(self) -> Sequence[Ghost]:
-        """Return what is half drawn, and the handles there are."""
-        return ()
-
-    def hint(self) -> str:
-        """Return what to do next, in a sentence."""
-        return ""
