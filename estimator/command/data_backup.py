@@ -15,7 +15,7 @@ from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
 from estimator.notices import Notice, UserMistake, WorldFault
 from estimator.office.place import file_in
-from estimator.store import clock, numbering, paper_checks
+from estimator.store import clock, numbering, paper_checks, photos
 from estimator.store.backup import back_up
 from estimator.store.database import Database, version_of
 from estimator.store.manifest import Backup, backups_in, folder_beside, is_good
@@ -160,12 +160,18 @@ def _list(live: Path) -> Exit:
 
 
 def _file_faults(database: Database) -> list[str]:
-    """Say what the open file is, and return what is wrong with its papers."""
+    """Say what the open file is, and return what is wrong with its papers and photographs."""
     say(f"File: {database.path}, version {version_of(database.raw)}, pages and references sound")
     damages = paper_checks.verify(database)
     if not damages:
         say("Issued papers: each is as it was issued")
-    return [f"paper {one.number}: {one.what}" for one in damages]
+    spoilt = photos.damaged(database)
+    if not spoilt:
+        say("Photographs: each is as it was taken in")
+    return [
+        *(f"paper {one.number}: {one.what}" for one in damages),
+        *(f"photograph {name[:12]} of job {job[:8]} is damaged" for job, name in spoilt),
+    ]
 
 
 def _backup_faults(live: Path) -> list[str]:

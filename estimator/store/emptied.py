@@ -63,6 +63,8 @@ def survey(document: str, words: Iterable[str] = ()) -> str:
             elevation["ornament"] = ""
     for photo in _groups(told.get("photos")):
         photo.pop("caption", None)
+    for reading in _groups(told.get("readings")):
+        reading.pop("reader", None)
     left = _without(told, _finder(words))
     if isinstance(party, dict):
         left["customer"] = {name: party[name] for name in KEPT_OF_PARTY if name in party}

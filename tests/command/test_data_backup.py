@@ -10,9 +10,10 @@ import pytest
 
 from estimator.command.main import run
 from estimator.office.place import file_in
-from estimator.store import clock
+from estimator.store import clock, photos
 from estimator.store.database import open_file
 from estimator.store.manifest import backups_in, folder_beside
+from tests.store import work
 
 
 @pytest.fixture(scope="module")
@@ -62,6 +63,18 @@ def notes(folder: Path) -> list[str]:
         raw.close()
 
 
+def spoil_photographs(folder: Path) -> None:
+    """Change every photograph as a failing disk does, past the file's own guard."""
+    raw = sqlite3.connect(file_in(folder))
+    guarded = "SELECT sql FROM sqlite_schema WHERE name = 'tr_photos_frozen'"
+    (guard,) = raw.execute(guarded).fetchone()
+    raw.execute("DROP TRIGGER tr_photos_frozen")
+    raw.execute("UPDATE photos SET jpeg = x'00'")
+    raw.execute(guard)
+    raw.commit()
+    raw.close()
+
+
 def test_where_names_the_file_and_its_backups(typed: Typed, folder: Path) -> None:
     assert typed("where") == 0
     assert typed.told.splitlines() == [
@@ -88,6 +101,17 @@ def test_check_finds_nothing_wrong_with_a_sound_file(typed: Typed, folder: Path)
     assert typed.told.endswith("Nothing is wrong.\n")
     assert "0 hours old" in typed.told
     assert file_in(folder).read_bytes() == before
+
+
+def test_check_tells_of_a_spoilt_photograph(typed: Typed, folder: Path) -> None:
+    with open_file(file_in(folder)) as database:
+        job = work.job_in(database)
+        name = photos.keep(database, job, b"the front", width_px=20, height_px=15)
+    assert typed("check") == 0
+    assert "Photographs: each is as it was taken in" in typed.told
+    spoil_photographs(folder)
+    assert typed("check") == 2
+    assert f"Wrong: photograph {name[:12]} of job {job[:8]} is damaged" in typed.told
 
 
 def test_check_tells_of_a_spoilt_backup(typed: Typed, folder: Path) -> None:

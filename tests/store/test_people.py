@@ -19,7 +19,7 @@ from estimator.store.database import Database, open_file, problems_in
 from estimator.store.jobs import Job, Stage
 from estimator.store.tables import Customers, Facts, IssuedPapers, Surveys
 from estimator.survey import survey_file
-from estimator.survey.survey import Survey
+from estimator.survey.survey import Reading, Survey
 from tests.store import people_made_up as made_up
 from tests.store import work
 from tests.store.people_made_up import CANARIES, LATELY, TODAY
@@ -291,3 +291,10 @@ def test_an_unknown_customer_is_told(database: Database) -> None:
         people.erase_customer(database, "f" * 32, today=TODAY)
     with database.reading() as connection:
         assert connection.scalars(select(Customers.uid)).all() == []
+
+
+def test_whoever_read_a_watched_crack_is_emptied_out_of_its_readings() -> None:
+    read = Reading("a", "foot", "2026-10-01", 1.2, reader="I. Marlowe")
+    document = survey_file.write(replace(work.demo(), readings=(read,)))
+    left = survey_file.read(emptied.survey(document, []))
+    assert left.readings == (replace(read, reader=""),)
