@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGuiApplication, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
@@ -31,8 +31,10 @@ if TYPE_CHECKING:
 MM_PER_INCH = 25.4
 EXACT = "E"
 """Letter that goes from the wall to the sizes of what is selected."""
-HEAD_ROOM = 140
-"""Room the heading takes from what is said beside it. [px]"""
+HEAD_ROOM = 64
+"""Room the margins and gaps of the top line take. [px]"""
+FORM_SHARE = 0.36
+"""The most the sizes below take of the height of the column; house rule."""
 
 
 class WallColumn(QFrame):
@@ -50,6 +52,7 @@ class WallColumn(QFrame):
         self.board, self.legend = DrawingBoard(self.drafting), Legend()
         self.rail = Rail(self.drafting)
         self.particulars = Particulars(self.drafting)
+        self.title = words(_("The wall"), role="heading", wrap=False)
         self.scale = words(role="second", wrap=False)
         self._came_from: int | None = None
         self._has_keyboard = False
@@ -115,10 +118,16 @@ class WallColumn(QFrame):
         """Put the keyboard on the wall."""
         self.board.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave the wall most of the room."""
+        super().resizeEvent(event)
+        self.particulars.leave_room(round(self.height() * FORM_SHARE))
+        self._say_scale()
+
     def _lay_out(self) -> None:
         head = QHBoxLayout()
         head.setSpacing(16)
-        head.addWidget(words(_("The wall"), role="heading", wrap=False))
+        head.addWidget(self.title)
         head.addStretch()
         head.addWidget(self.basis)
         head.addWidget(self.scale)
@@ -205,8 +214,9 @@ class WallColumn(QFrame):
     def _say_hint(self, _tool: object = None) -> None:
         """Say what to do next: with the tool in hand, or else with the keyboard."""
         hint = self.drafting.tool.hint()
-        if self._has_keyboard and self.drafting.tool.points_at_marks:
-            hint = _("Tab goes from mark to mark · + and - zoom · 0 shows all the work")
+        is_looking = self.drafting.tool.points_at_marks and not self.drafting.selection
+        if self._has_keyboard and is_looking:
+            hint = _("Tab goes from mark to mark · + and - zoom · 0 shows all · D dimensions")
         self.hint.setText(hint)
 
     def _say_trouble(self, sentence: str) -> None:
@@ -225,14 +235,15 @@ class WallColumn(QFrame):
         said = _("1 : {number}")
         if picture.is_told and not self._session.sight.work.survey.drawn:
             said = _("drawn from the answers · 1 : {number}")
-        text = said.format(**gaps)
-        if self.scale.fontMetrics().horizontalAdvance(text) > self._room_for_scale():
-            text = _("1 : {number}").format(**gaps)
-        self.scale.setText(text)
+        self._fit_head(said.format(**gaps), _("1 : {number}").format(**gaps))
 
-    def _room_for_scale(self) -> int:
-        """Return what heading and basis leave of the top line [px]."""
-        return self.width() - LOOK.px(HEAD_ROOM) - self.basis.sizeHint().width()
+    def _fit_head(self, scale: str, short: str) -> None:
+        """Say in the top line what there is room for: who took the sizes comes first."""
+        room = self.width() - LOOK.px(HEAD_ROOM) - self.basis.sizeHint().width()
+        wide = self.scale.fontMetrics().horizontalAdvance
+        title = self.title.sizeHint().width()
+        self.scale.setText(scale if wide(scale) + title <= room else short)
+        self.title.setVisible(wide(short) + title <= room)
 
 
 def _note(sight: Sight, picture: Picture | None) -> str:
