@@ -39,7 +39,7 @@ class DrawingBoard(HandBoard):
             event.accept()
         elif not self._nudge(event) and not self._take_key(event.key(), shifted=shifted):
             super().keyPressEvent(event)
-        self.update()
+        self.drafting.ghosts_changed.emit()
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Note that Shift was let go."""

@@ -85,7 +85,7 @@ class HandBoard(PhotoTable):
         self._drop_stroke()
         self.cross = None
         if place is not None and self._press(event, place):
-            self.update()
+            self.drafting.ghosts_changed.emit()
             return
         super().mousePressEvent(event)
 
@@ -128,7 +128,7 @@ class HandBoard(PhotoTable):
             if place is not None:
                 self.tool.release(place)
             self._settle_view()
-            self.update()
+            self.drafting.ghosts_changed.emit()
             return
         super().mouseReleaseEvent(event)
         self.setCursor(self.tool.cursor)
@@ -138,7 +138,7 @@ class HandBoard(PhotoTable):
         place = self._place(event)
         if place is None or not self.tool.double(place):
             super().mouseDoubleClickEvent(event)
-        self.update()
+        self.drafting.ghosts_changed.emit()
 
     def point_at(self, spot: QPointF) -> None:
         """Hold the tool over a place; marks are named where the tool only points."""

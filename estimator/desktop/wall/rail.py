@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QButtonGroup, QFrame, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QButtonGroup, QFrame, QLayout, QToolButton, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, in_context
 from estimator.desktop.theme.icons import icon
@@ -24,6 +25,9 @@ from estimator.desktop.wall.tools.point import PointTool
 from estimator.desktop.wall.tools.thin_bed import ThinBedTool
 from estimator.desktop.wall.tools.tool import Tool
 from estimator.desktop.widgets.buttons import one_stop
+
+TALL, WORD_FROM, LEAST_PX, SPACING = 50, 46, 24, 2
+"""Height of a tool; from which it has its word; which it has at the least; and between two [px]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +70,10 @@ class Rail(QFrame):
         self.letters: dict[str, str] = {}
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(2)
+        layout.setSpacing(SPACING)
+        # Buttons are fitted to the rail, never the rail to them: the board may be low.
+        layout.setSizeConstraint(QLayout.SizeConstraint.SetNoConstraint)
+        self.setMinimumSize(LOOK.px(64), len(entries()) * (LEAST_PX + SPACING))
         for entry in entries():
             self.tools[entry.name] = entry.make(drafting)
             self.letters[entry.letter] = entry.name
@@ -118,8 +125,27 @@ class Rail(QFrame):
             one_stop(self.buttons.values())
 
     def _redraw(self) -> None:
+        self.setMinimumWidth(LOOK.px(64))
         size = LOOK.px(22)
         for name, button in self.buttons.items():
             button.setIcon(icon(f"tool_{name}"))
             button.setIconSize(QSize(size, size))
-            button.setFixedSize(LOOK.px(64), LOOK.px(50))
+        self._fit_in()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Fit the tools into the height there is."""
+        super().resizeEvent(event)
+        self._fit_in()
+
+    def _fit_in(self) -> None:
+        """Give each tool its share of the height; where that is too low for a word, its icon."""
+        buttons = self._group.buttons()
+        gaps = SPACING * (len(buttons) - 1)
+        share = (self.height() - gaps) // len(buttons)
+        tall = min(max(share, LEAST_PX), LOOK.px(TALL))
+        style = Qt.ToolButtonStyle.ToolButtonTextUnderIcon
+        if tall < LOOK.px(WORD_FROM):
+            style = Qt.ToolButtonStyle.ToolButtonIconOnly
+        for button in buttons:
+            button.setToolButtonStyle(style)  # type: ignore[attr-defined]
+            button.setFixedSize(LOOK.px(64), tall)
