@@ -33,6 +33,8 @@ EXACT = "E"
 """Letter that goes from the wall to the sizes of what is selected."""
 HEAD_ROOM = 64
 """Room the margins and gaps of the top line take. [px]"""
+TIGHT = 560
+"""Height of the column below which less is said under the sizes. [px]"""
 FORM_SHARE = 0.36
 """The most the sizes below take of the height of the column; house rule."""
 
@@ -74,6 +76,8 @@ class WallColumn(QFrame):
         self.drafting.side_changed.connect(self._name_side)
         self.drafting.tool_changed.connect(self._say_hint)
         self.drafting.tool_changed.connect(self._show_enough)
+        self.drafting.tool_changed.connect(self._make_room)
+        self.drafting.selected.connect(self._make_room)
         self.drafting.ghosts_changed.connect(self._say_hint)
         self.drafting.said.connect(self._say_trouble)
         self.drafting.left_particulars.connect(self.take_focus)
@@ -123,6 +127,14 @@ class WallColumn(QFrame):
         super().resizeEvent(event)
         self.particulars.leave_room(round(self.height() * FORM_SHARE))
         self._say_scale()
+        self._make_room()
+
+    def _make_room(self, _what: object = None) -> None:
+        """Where there is little height, say less below while sizes are shown."""
+        is_tight = self.height() < LOOK.px(TIGHT) and not self.particulars.isHidden()
+        has_picture = self.board.picture is not None
+        self.legend.setVisible(has_picture and not is_tight)
+        self.hint.setVisible(has_picture and not is_tight)
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()
@@ -165,7 +177,7 @@ class WallColumn(QFrame):
         sight = self._session.sight
         self.legend.show_picture(picture)
         self.rail.setVisible(picture is not None)
-        self.hint.setVisible(picture is not None)
+        self._make_room()
         self.note.setText(_note(sight, picture))
         self.note.setVisible(bool(self.note.text()))
         self._say_scale()

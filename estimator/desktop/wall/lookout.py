@@ -21,6 +21,8 @@ WHEEL_NOTCH = 120.0
 DRAG_FROM_PX = 4
 AROUND_PX = (44, 78, 64, 30)
 """Room left, below, right and above a wall that is pulled larger, its dimensions in it [px]."""
+AROUND_MOST = (0.1, 0.2, 0.14, 0.1)
+"""The most of a small board that room may take; house rule."""
 MOVES = Qt.MouseButton.LeftButton | Qt.MouseButton.MiddleButton
 """Buttons that move the wall: the middle one always, the left where nothing is taken hold of."""
 WAYS: dict[int, Point] = {
@@ -195,9 +197,13 @@ class Lookout(QWidget):
 def _around(bounds: Box, width: int, height: int) -> Box:
     """Return the bounds of a wall with room round it, on a board so large [px], in mm."""
     left, bottom, right, top = bounds
-    before, below, after, above = (LOOK.px(one) for one in AROUND_PX)
-    across = max(width - before - after, width / 2) / (right - left)
-    up = max(height - below - above, height / 2) / (top - bottom)
+    sizes = (width, height, width, height)
+    wanted = zip(AROUND_PX, AROUND_MOST, sizes, strict=True)
+    before, below, after, above = (min(LOOK.px(px), most * size) for px, most, size in wanted)
+    across, up = (
+        (width - before - after) / (right - left),
+        (height - below - above) / (top - bottom),
+    )
     per_mm = max(min(across, up), 1e-6)
     return (
         left - before / per_mm,

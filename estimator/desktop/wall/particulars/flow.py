@@ -14,11 +14,13 @@ GAP, ROW_GAP = 10, 6
 class Flow(QLayout):
     """Parts side by side, each as wide as it asks, in as many rows as they need."""
 
-    def __init__(self, parent: QWidget | None = None, *, gap: int = GAP) -> None:
-        """Begin with no parts."""
+    def __init__(
+        self, parent: QWidget | None = None, *, gap: int = GAP, ends_right: bool = False
+    ) -> None:
+        """Begin with no parts; all but the first may stand at the right of its row."""
         super().__init__(parent)
         self._items: list[QLayoutItem] = []
-        self._gap = gap
+        self._gap, self._ends_right = gap, ends_right
         self.setContentsMargins(0, 0, 0, 0)
 
     def addItem(self, item: QLayoutItem) -> None:  # noqa: N802 - Qt's name
@@ -69,14 +71,35 @@ class Flow(QLayout):
     def _place(self, rect: QRect, *, is_trial: bool) -> int:
         """Lay the parts out, or only count how high they come [px]."""
         gap, row_gap = LOOK.px(self._gap), LOOK.px(ROW_GAP)
-        x, y, row = rect.x(), rect.y(), 0
+        y = rect.y()
+        for number, row in enumerate(self._rows(max(rect.width(), 1), gap)):
+            y += row_gap if number else 0
+            high = max(size.height() for _item, size in row)
+            wide = sum(size.width() for _item, size in row) + gap * (len(row) - 1)
+            x, spare = rect.x(), max(rect.width() - wide, 0)
+            for place, (item, size) in enumerate(row):
+                if self._ends_right and number == 0 and place == 1:
+                    x += spare
+                if not is_trial:
+                    down = (high - size.height()) // 2 if self._ends_right else 0
+                    item.setGeometry(QRect(QPoint(x, y + down), size))
+                x += size.width() + gap
+            y += high
+        return y - rect.y()
+
+    def _rows(self, width: int, gap: int) -> list[list[tuple[QLayoutItem, QSize]]]:
+        """Return the parts that show with their sizes, row by row [px]."""
+        rows: list[list[tuple[QLayoutItem, QSize]]] = []
+        left = 0
         for item in self._items:
             if item.isEmpty():
                 continue
-            size = item.sizeHint().boundedTo(QSize(max(rect.width(), 1), 10_000))
-            if x > rect.x() and x + size.width() > rect.x() + rect.width():
-                x, y, row = rect.x(), y + row + row_gap, 0
-            if not is_trial:
-                item.setGeometry(QRect(QPoint(x, y), size))
-            x, row = x + size.width() + gap, max(row, size.height())
-        return y + row - rect.y()
+            size = item.sizeHint().boundedTo(QSize(width, 10_000))
+            if item.hasHeightForWidth():
+                size.setHeight(item.heightForWidth(size.width()))
+            if not rows or left < size.width():
+                rows.append([])
+                left = width
+            rows[-1].append((item, size))
+            left -= size.width() + gap
+        return rows

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
@@ -13,6 +13,7 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars.field import Field, toggle
 from estimator.desktop.wall.particulars.flow import Flow
+from estimator.desktop.wall.particulars.heading import Heading
 from estimator.desktop.widgets.buttons import one_stop, quiet_button
 from estimator.desktop.widgets.words import words
 from estimator.masonry.coursing import Coursing
@@ -44,14 +45,20 @@ class Form(QFrame):
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
         self._head.setSpacing(LOOK.px(8))
-        self._head.addWidget(self.title)
-        self._head.addWidget(self.told, 1)
+        line = QFrame()
+        self._line = Flow(line, gap=4, ends_right=True)
+        self._line.addWidget(Heading(self.title, self.told))
+        self._head.addWidget(line, 1)
         self._column = QVBoxLayout(self)
         side, edge = LOOK.px(14), LOOK.px(8)
         self._column.setContentsMargins(side, edge, side, LOOK.px(10))
         self._column.setSpacing(LOOK.px(6))
         self._column.addLayout(self._head)
         self._column.addWidget(self.trouble)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return its least width; how high it is then hangs on the width it gets."""
+        return QSize(super().minimumSizeHint().width(), 0)
 
     # -- how a form is made
 
@@ -69,7 +76,7 @@ class Form(QFrame):
         button.clicked.connect(partial(self.turn_to, len(self.pages)))
         self._turns.addButton(button)
         # In the form before it shows: alone it would be a window for a moment.
-        self._head.addWidget(button)
+        self._line.addWidget(button)
         button.setVisible(bool(self.pages))
         self.pages.append(page)
         if len(self.pages) > 1:
@@ -80,7 +87,7 @@ class Form(QFrame):
         """Add a quiet button at the end of the top line."""
         button = quiet_button(word)
         button.clicked.connect(partial(self._act, do))
-        self._head.addWidget(button)
+        self._line.addWidget(button)
         return button
 
     def turn_to(self, number: int, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's

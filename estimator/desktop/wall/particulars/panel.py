@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars.form import Form
 from estimator.desktop.wall.particulars.forms import form_for
+from estimator.desktop.widgets.following import Following
 
 
 class Particulars(QFrame):
@@ -19,8 +22,19 @@ class Particulars(QFrame):
         self._drafting = drafting
         self._form: Form | None = None
         self._about: tuple[object, ...] = ()
-        self._layout = QVBoxLayout(self)
-        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._most = 0
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self._fit)
+        Following(self._scroll)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self._scroll)
         drafting.selected.connect(self._show)
         drafting.tool_changed.connect(self._show)
         drafting.side_changed.connect(self._show)
@@ -33,6 +47,29 @@ class Particulars(QFrame):
     def form(self) -> Form | None:
         """The form shown, None while nothing is selected."""
         return self._form
+
+    def leave_room(self, most: int) -> None:
+        """Be no higher than this, and scroll what is more: the wall needs its room [px]."""
+        self._most = most
+        self._fit()
+
+    def _fit(self) -> None:
+        """Be as high as the form needs, where there is so much room."""
+        if self._form is not None:
+            wanted = self._form.heightForWidth(self._scroll.viewport().width())
+            self._scroll.setFixedHeight(min(wanted, self._most) if self._most else wanted)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Break the rows of the form anew."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """Follow the form as it grows and shrinks."""
+        if watched is self._form and event.type() is QEvent.Type.LayoutRequest:
+            # Only in the next turn has the form laid itself out.
+            self._soon.start(0)
+        return super().eventFilter(watched, event)
 
     def take_focus(self) -> bool:
         """Put the keyboard on the first of the sizes; false where none are shown."""
@@ -57,14 +94,16 @@ class Particulars(QFrame):
         self._about = self._what_about()
         self._form = form_for(self._drafting)
         if self._form is not None:
-            self._layout.addWidget(self._form)
+            self._scroll.setWidget(self._form)
+            self._form.installEventFilter(self)
             self._form.follow()
+            self._fit()
         self.setVisible(self._form is not None)
 
     def _let_go(self) -> None:
         if self._form is not None:
             had_keyboard = self._form.isAncestorOf(self.window().focusWidget() or self)
-            self._layout.removeWidget(self._form)
+            self._scroll.takeWidget()
             self._form.hide()
             self._form.deleteLater()
             self._form = None
