@@ -107,11 +107,11 @@ def _rise(length_mm: float, courses: int) -> str:
 
 
 def _spaced(steps: int, courses: int) -> str:
-    return f"{steps} × {courses} c"
+    return f"{steps} × {courses} c" if steps > 1 else f"{courses} c"
 
 
 def _bars(length_mm: float, count: int) -> str:
-    return f"{count} × {length_mm:.0f}"
+    return f"{count} × {length_mm:.0f}" if count > 1 else f"{length_mm:.0f}"
 
 
 MILLIMETRES = Saying(in_millimetres, _rise, _spaced, _bars)
