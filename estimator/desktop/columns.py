@@ -7,15 +7,19 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QStackedWidget, QVBoxLayout, QWidget
 
+from estimator.desktop.language import _
 from estimator.desktop.questions.column import QuestionsColumn
 from estimator.desktop.session import Session
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.side_by_side import SideBySide
+from estimator.notices import UserMistake
 
 if TYPE_CHECKING:
     from estimator.desktop.money.column import MoneyColumn
     from estimator.desktop.papers.check import CheckColumn
+    from estimator.desktop.papers.elevation_file import ElevationFile
     from estimator.desktop.papers.preview import PreviewColumn
+    from estimator.desktop.papers.survey_column import SurveyColumn
     from estimator.desktop.pointing import Pointing
     from estimator.desktop.readings.panel import ReadingsPanel
     from estimator.desktop.state import OpenJob
@@ -41,6 +45,8 @@ class Columns(QWidget):
     money: MoneyColumn
     preview: PreviewColumn
     check: CheckColumn
+    survey: SurveyColumn
+    elevation: ElevationFile
     readings: ReadingsPanel
     comparison: Comparison
     pointing: Pointing
@@ -68,8 +74,10 @@ class Columns(QWidget):
         # Loaded only now: the first question stands open while this comes in.
         from estimator.desktop.money.column import MoneyColumn  # noqa: PLC0415
         from estimator.desktop.papers.check import CheckColumn  # noqa: PLC0415
+        from estimator.desktop.papers.elevation_file import ElevationFile  # noqa: PLC0415
         from estimator.desktop.papers.heading import on_escape  # noqa: PLC0415
         from estimator.desktop.papers.preview import PreviewColumn  # noqa: PLC0415
+        from estimator.desktop.papers.survey_column import SurveyColumn  # noqa: PLC0415
         from estimator.desktop.pointing import Pointing  # noqa: PLC0415
         from estimator.desktop.readings.panel import ReadingsPanel  # noqa: PLC0415
         from estimator.desktop.wall.column import WallColumn  # noqa: PLC0415
@@ -81,7 +89,10 @@ class Columns(QWidget):
         self.preview, self.readings = PreviewColumn(session), ReadingsPanel(session)
         self.check = CheckColumn(session, self.preview)
         self.comparison = Comparison(session)
+        self.survey = SurveyColumn(session, self.preview, self._option)
+        self.elevation = ElevationFile(self.wall.drafting, self)
         self._left.addWidget(self.check)
+        self._left.addWidget(self.survey)
         for page in (self.wall, self.preview, self.readings, self.comparison):
             self._middle.addWidget(page)
         self._middle.setCurrentWidget(self.wall)
@@ -94,7 +105,11 @@ class Columns(QWidget):
         self.comparison.left.connect(self.look_at_wall)
         self.money.paper_wanted.connect(self.show_paper)
         self.money.chosen.connect(self.wall.show_option)
+        self.money.chosen.connect(self.survey.show_option)
         self.check.left.connect(self.show_wall)
+        self.check.wall_wanted.connect(self.show_on_wall)
+        self.survey.left.connect(self.show_wall)
+        self.survey.wall_wanted.connect(self.show_on_wall)
         self.readings.left.connect(self.show_wall)
         on_escape(self.readings, self.show_wall)
         session.job_changed.connect(self._job_changed)
@@ -109,15 +124,49 @@ class Columns(QWidget):
 
         Nothing is laid there while the wall needs somebody else first: no paper bears no price.
         """
-        if not self._session.sight.options:
+        if self._session.sight.options:
+            self._lay_paper(self.check)
+
+    def show_survey_paper(self) -> None:
+        """Lay the paper of the survey beside the desk, whether or not the wall may be priced."""
+        if self._session.sight.work.survey.elevations:
+            self._lay_paper(self.survey)
             return
+        why = _("there is no wall yet to make a paper of")
+        do = _("answer the first questions, or draw the wall")
+        self._session.mistaken.emit(UserMistake(why, do=do))
+
+    def _lay_paper(self, beside: CheckColumn | SurveyColumn) -> None:
         self._left.show()
-        self._left.setCurrentWidget(self.check)
+        self._left.setCurrentWidget(beside)
         self._middle.setCurrentWidget(self.preview)
         # One filled button on the screen: the next thing to do is in the left column now.
         self.money.foot.hide()
-        self.check.begin()
+        beside.begin()
         self.paper_state_changed.emit(True)
+
+    def _option(self) -> int:
+        return self.wall.option
+
+    @property
+    def has_survey_paper(self) -> bool:
+        """Whether the paper in the middle is that of the survey."""
+        return self.has_paper and self._left.currentWidget() is self.survey
+
+    def print_paper(self) -> None:
+        """Print the paper in the middle, or else the last that was issued."""
+        (self.survey if self.has_survey_paper else self.check).print_paper()
+
+    def email_paper(self) -> None:
+        """Put the paper in the middle into a message, or else the last that was issued."""
+        (self.survey if self.has_survey_paper else self.check).email()
+
+    def show_on_wall(self, mark: str) -> None:
+        """Bring the wall back with a mark of it selected, the keyboard on its sizes."""
+        from estimator.desktop.papers.leading import show_on_wall  # noqa: PLC0415 - as above
+
+        self.show_wall()
+        show_on_wall(self.wall, mark)
 
     def _job_changed(self, job: OpenJob) -> None:
         """Put the paper of the job before away: it must never lie beside another one."""
@@ -143,7 +192,9 @@ class Columns(QWidget):
     def next_thing(self) -> None:
         """Do what the one filled button does: write the paper, issue it, send it."""
         button = self.money.foot.button
-        if self.has_paper:
+        if self.has_survey_paper:
+            button = self.survey.page.email
+        elif self.has_paper:
             checking = self.check.pages.currentWidget() is self.check.page
             button = self.check.page.issue if checking else self.check.gone_page.email
         if button.isEnabled():
@@ -151,7 +202,9 @@ class Columns(QWidget):
 
     def take_focus(self) -> None:
         """Put the keyboard where the work is: on the paper that is checked, or the question."""
-        if self.has_paper:
+        if self.has_survey_paper:
+            self.survey.take_focus()
+        elif self.has_paper:
             self.check.take_focus()
         else:
             self.questions.take_focus()

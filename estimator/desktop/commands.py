@@ -73,6 +73,8 @@ def all_commands() -> tuple[Command, ...]:
         Command("offer", "job", _("What is &offered"), ("Ctrl+R",), starts_group=True),
         Command("paper", "job", _("Write the &paper"), ("Ctrl+Return",)),
         Command("email", "job", _("&E-mail the paper"), ("Ctrl+E",)),
+        Command("survey_paper", "job", _("&Survey paper"), ("F7",), starts_group=True),
+        Command("elevation", "job", _("Elevation for an en&gineer (SVG)…")),
         Command("readings", "job", _("Crack &readings"), ("Ctrl+M",), starts_group=True),
         Command("keys", "help", _("&Keyboard"), (Key.HelpContents,)),
         Command("about", "help", _("&About Perpend"), role=QAction.MenuRole.AboutRole),

@@ -14,6 +14,8 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
 
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QLabel
+
     from estimator.desktop.columns import Columns
     from estimator.desktop.commands import Actions
     from estimator.desktop.session import Session
@@ -45,6 +47,8 @@ class Desk(QMainWindow):
     actions_: Actions
     strip: Strip
     notice: CautionBox
+    news: QLabel
+    """What was done, where no other place says so."""
     pages: QStackedWidget
 
     def __init__(self, settings: QSettings) -> None:
@@ -64,12 +68,16 @@ class Desk(QMainWindow):
         from estimator.desktop.strip import Strip  # noqa: PLC0415
         from estimator.desktop.theme.icons import icon  # noqa: PLC0415
         from estimator.desktop.widgets.caution import CautionBox  # noqa: PLC0415
+        from estimator.desktop.widgets.words import words  # noqa: PLC0415
 
         self.setWindowIcon(icon("perpend", "act"))
         self.actions_ = Actions(self)
         self.strip = Strip()
         self.notice = CautionBox()
+        self.news = words(role="second", tone="done")
+        self.news.setContentsMargins(20, 8, 20, 8)
         self.notice.hide()
+        self.news.hide()
         self.pages = QStackedWidget()
         middle = QWidget()
         layout = QVBoxLayout(middle)
@@ -77,6 +85,7 @@ class Desk(QMainWindow):
         layout.setSpacing(0)
         layout.addWidget(self.strip)
         layout.addWidget(self.notice)
+        layout.addWidget(self.news)
         layout.addWidget(self.pages, 1)
         self.setCentralWidget(middle)
         self.strip.show_job("", "", "enquiry")
@@ -101,6 +110,7 @@ class Desk(QMainWindow):
         session.saved.connect(self.strip.show_saved)
         # What went wrong before is over once something is safely kept.
         session.saved.connect(self._forget_mistake)
+        session.saved.connect(self._forget_news)
         session.mistaken.connect(self.tell)
         self._show_job(session.job)
         columns.questions.take_focus()
@@ -108,6 +118,8 @@ class Desk(QMainWindow):
     def complete(self, session: Session, columns: Columns) -> None:
         """Bring the wall and the money, and let every command do something."""
         columns.finish()
+        columns.elevation.said.connect(self.tell_news)
+        columns.elevation.mistaken.connect(self.tell)
         self._hang_acts(session, columns)
 
     def add_page(self, page: QWidget) -> None:
@@ -139,6 +151,14 @@ class Desk(QMainWindow):
         said = str(mistake)
         self.notice.say(said[:1].upper() + said[1:])
 
+    def tell_news(self, news: str) -> None:
+        """Say above the page what was done, until something else is."""
+        self.news.setText(news)
+        self.news.setVisible(bool(news))
+
+    def _forget_news(self, _at: object) -> None:
+        self.tell_news("")
+
     def _forget_mistake(self, _at: object) -> None:
         if self._tells_mistake:
             self.tell("")
@@ -147,10 +167,12 @@ class Desk(QMainWindow):
         self._show_job(sight.job)
 
     def _show_job(self, job: OpenJob) -> None:
+        from estimator.desktop.state import stage_now  # noqa: PLC0415 - loaded by now
+
         party = job.work.survey.customer
         address = next((line for line in (*party.site, *party.address) if line), "")
         where = " · ".join(part for part in (address, party.telephone) if part)
-        self.strip.show_job(party.name, where, STAGE_OF[job.stage])
+        self.strip.show_job(party.name, where, STAGE_OF[stage_now(job)])
         self.setWindowTitle(" – ".join(part for part in (party.name, "Perpend") if part))
 
     def _hang_acts(self, session: Session, columns: Columns) -> None:
@@ -170,8 +192,10 @@ class Desk(QMainWindow):
                 "offer": lambda: self._to(columns.money.edit_offer),
                 "paper": lambda: self._to(columns.next_thing),
                 "readings": lambda: self._to(columns.show_readings),
-                "print": columns.check.print_paper,
-                "email": columns.check.email,
+                "survey_paper": lambda: self._to(columns.show_survey_paper),
+                "elevation": lambda: self._to(columns.elevation.save),
+                "print": columns.print_paper,
+                "email": columns.email_paper,
                 "light": lambda: self.dress(Scheme.LIGHT, LOOK.scale),
                 "dark": lambda: self.dress(Scheme.DARK, LOOK.scale),
                 "larger": lambda: self.dress(LOOK.scheme, _next_scale(1)),

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from estimator.desktop.state import OpenJob
+from estimator.desktop.state import OpenJob, stage_now
 from estimator.notices import UserMistake
 from estimator.office.place import file_in, refuse_if_lost
 from estimator.pricing.price_book import PriceBook
@@ -93,8 +93,10 @@ def accept(database: Database, job: OpenJob) -> OpenJob:
             return job
         who = _customer(connection, job)
         filed = jobs.find(connection, job.uid)
+        stage = jobs.Stage(stage_now(replace(job, stage=filed.stage.value)))
         changed = replace(
             filed,
+            stage=stage,
             title=title_of(job),
             customer=who or None,
             site=job.work.survey.customer.site,
@@ -102,7 +104,7 @@ def accept(database: Database, job: OpenJob) -> OpenJob:
         )
         desk.saved_all(connection, changed, job.work.survey, why="worked on")
         numbers = tuple(one.number for one in issued.list_papers(connection, job=job.uid))
-    return replace(job, customer=who, papers=numbers, stage=filed.stage.value)
+    return replace(job, customer=who, papers=numbers, stage=stage.value)
 
 
 def keep_photo(database: Database, job: OpenJob, taken: TakenIn) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from estimator.quoting.edits import Work
+from estimator.survey.survey import Basis
 from estimator.survey.triage import Assessment
 
 if TYPE_CHECKING:
@@ -28,6 +29,16 @@ class OpenJob:
     """A value of ``store.jobs.Stage``."""
     papers: tuple[str, ...] = ()
     """Numbers of the papers issued for it, the first first."""
+
+
+def stage_now(job: OpenJob) -> str:
+    """Return how far a job has come: an enquiry is surveyed once its wall is drawn or measured.
+
+    What came later – an offer, an order – stays, whoever draws on.
+    """
+    survey = job.work.survey
+    has_survey = bool(survey.elevations) and (survey.drawn or survey.basis is Basis.MEASURED)
+    return "surveyed" if job.stage == "enquiry" and has_survey else job.stage
 
 
 @dataclass(frozen=True, slots=True)

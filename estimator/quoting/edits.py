@@ -117,6 +117,16 @@ def note(work: Work, *, said: str | None = None, not_seen: str | None = None) ->
     return Edit(Step.NOTE, about, replace(work, survey=survey))
 
 
+def describe(work: Work, *, title: str | None = None, date: str | None = None) -> Edit:
+    """Name the survey, or say on which day the wall was seen or told of (ISO 8601)."""
+    survey = work.survey
+    if title is not None:
+        survey = replace(survey, title=title)
+    if date is not None:
+        survey = replace(survey, date=date)
+    return Edit(Step.NOTE, "title" if title is not None else "date", replace(work, survey=survey))
+
+
 def note_reading(work: Work, reading: Reading) -> Edit:
     """Write down one reading of a crack that is being watched."""
     survey = replace(work.survey, readings=(*work.survey.readings, reading))

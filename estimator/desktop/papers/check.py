@@ -10,11 +10,13 @@ from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QFrame, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
+from estimator.desktop.papers import letters
 from estimator.desktop.papers.asking import ask
 from estimator.desktop.papers.check_page import CheckPage
 from estimator.desktop.papers.drafting import Drafting
 from estimator.desktop.papers.heading import on_escape
 from estimator.desktop.papers.issued_page import IssuedPage
+from estimator.desktop.papers.letters import Enclosed
 from estimator.desktop.papers.made import Draft
 from estimator.desktop.papers.preview import PreviewColumn
 from estimator.desktop.papers.sending import Sending
@@ -33,6 +35,8 @@ class CheckColumn(QFrame):
 
     left = Signal()
     """Back to the wall."""
+    wall_wanted = Signal(str)
+    """A mark or a side to be looked at."""
     issued = Signal(str)
     """The number of a paper that has just gone out."""
 
@@ -74,11 +78,13 @@ class CheckColumn(QFrame):
 
     def email(self) -> None:
         """Put the last paper into a message of the person's own mail program."""
-        self._with_paper(lambda gone: self.sending.email(gone, self._address(gone)))
+        self._with_paper(
+            lambda gone: self.sending.email(letters.of_paper(gone), self._address(gone))
+        )
 
     def print_paper(self) -> None:
         """Print the paper."""
-        self._with_paper(self.sending.print_paper)
+        self._send(self.sending.print_paper)
 
     def show_gone(self, gone: Gone) -> None:
         """Show a paper that went out, in the bytes that were kept."""
@@ -100,6 +106,7 @@ class CheckColumn(QFrame):
             page.left.connect(self.left)
             page.papers.wanted.connect(self._open)
         self._preview.left.connect(self.left)
+        self.page.wall_wanted.connect(self.wall_wanted)
         on_escape(self, self._escape)
         self.drafting.begun.connect(self._begun)
         self.drafting.done.connect(self._drafted)
@@ -108,7 +115,7 @@ class CheckColumn(QFrame):
         self.gone_page.anew_wanted.connect(self.begin)
         self.gone_page.email_wanted.connect(self.email)
         self.gone_page.print_wanted.connect(self.print_paper)
-        self.gone_page.save_wanted.connect(lambda: self._with_paper(self.sending.save))
+        self.gone_page.save_wanted.connect(lambda: self._send(self.sending.save))
         self.gone_page.copy_wanted.connect(lambda: self._with_paper(self.sending.copy))
         self.sending.said.connect(self.gone_page.say)
         self.sending.mistaken.connect(self._not_sent)
@@ -163,7 +170,7 @@ class CheckColumn(QFrame):
     def _open(self, number: str) -> None:
         self._read_then(number, self.show_gone)
 
-    def _with_paper(self, act: Callable[[Gone], None]) -> None:
+    def _with_paper(self, act: Callable[[Gone], object]) -> None:
         """Do something with the paper shown, or else with the last of the job."""
         numbers = self._session.job.papers
         if self._gone is not None and self._uid == self._session.job.uid:
@@ -178,7 +185,10 @@ class CheckColumn(QFrame):
                 )
             )
 
-    def _read_then(self, number: str, act: Callable[[Gone], None]) -> None:
+    def _send(self, act: Callable[[Enclosed], object]) -> None:
+        self._with_paper(lambda gone: act(letters.of_paper(gone)))
+
+    def _read_then(self, number: str, act: Callable[[Gone], object]) -> None:
         def read(database: Database) -> Gone:
             from estimator.desktop.papers import issuing  # noqa: PLC0415 - loads the database
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from estimator.desktop.language import _
+from estimator.desktop.language import _, in_context
 from estimator.desktop.papers import checks
 from estimator.desktop.papers.checks import Problem
 from estimator.desktop.papers.customer import CustomerRow
@@ -33,6 +33,8 @@ class CheckPage(QWidget):
     """The one button was pressed, and nothing stands against it."""
     left = Signal()
     """Back to the wall."""
+    wall_wanted = Signal(str)
+    """A mark or a side to be looked at."""
 
     def __init__(self, session: Session) -> None:
         """Follow a session."""
@@ -42,6 +44,7 @@ class CheckPage(QWidget):
         self._said, self._is_issuing = "", False
         self.kind = words(role="question")
         self.problems = ProblemBox()
+        self.by_hand = ProblemBox(heading=lambda _count: in_context("bars", "By hand"))
         self.customer = CustomerRow(session)
         self.firm = Row(_("From"), change=_("Change your firm"), act=lambda: self._give("settings"))
         self._offered_head = words(_("Offered"), role="second")
@@ -62,6 +65,7 @@ class CheckPage(QWidget):
         self.note = words(role="second")
         self._lay_out()
         self.problems.led_to.connect(self.lead_to)
+        self.by_hand.led_to.connect(self.wall_wanted)
         self.customer.closed.connect(self.take_focus)
         self.offers.changed.connect(self.refresh)
         self.to_rates.clicked.connect(lambda _ticked=False: self._give("price_book"))
@@ -111,6 +115,7 @@ class CheckPage(QWidget):
         self.firm.complain(_said(found, checks.FIRM))
         self.offers.complain(_said(found, checks.OFFER))
         self.problems.say(found)
+        self.by_hand.say(checks.by_hand(sight))
         numbers = sight.job.papers
         self.supersedes.say(numbers[-1] if numbers else "")
         self.supersedes.setVisible(bool(numbers))
@@ -196,6 +201,7 @@ class CheckPage(QWidget):
         for part in (
             self.kind,
             self.problems,
+            self.by_hand,
             self.customer,
             self.firm,
             self.date,
@@ -210,7 +216,7 @@ class CheckPage(QWidget):
             self.papers,
         ):
             inside.addWidget(part)
-            if part not in (self.problems, self.rates, self.to_rates, self.papers):
+            if part not in (self.problems, self.by_hand, self.rates, self.to_rates, self.papers):
                 set_in(part)
         inside.setAlignment(self.to_rates, Qt.AlignmentFlag.AlignLeft)
         inside.addStretch(1)

@@ -2,39 +2,96 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from estimator.desktop.language import _
 from estimator.desktop.papers import checks
+from estimator.documents import formats
 from estimator.exchange import email_draft
 from estimator.exchange.email_draft import Attached, Letter, Person
-from estimator.quoting.quotation import Paper
+from estimator.quoting.quotation import Paper, Trader
+from estimator.survey.survey import Basis, Survey
 
 if TYPE_CHECKING:
     from estimator.desktop.papers.issuing import Gone
 
 
-def file_name(gone: Gone) -> str:
-    """Return what a copy of the paper is called."""
-    parts = (checks.kind_named(gone.kind), gone.number, gone.customer.name.strip())
-    return email_draft.file_name(" ".join(part for part in parts if part))
+@dataclass(frozen=True, slots=True)
+class Enclosed:
+    """A paper as it is saved, printed or put into a message."""
+
+    name: str
+    """Of a copy as a file."""
+    pdf: bytes
+    letter: Letter
+    sender: Person
+    to: str = ""
+    """Name of whoever it is for; empty where it may be for several."""
 
 
-def email(gone: Gone, *, to: str, at: datetime) -> bytes:
+def of_paper(gone: Gone) -> Enclosed:
+    """Return a paper that went out, ready to be sent."""
+    gaps = {"kind": checks.kind_named(gone.kind), "number": gone.number}
+    name = gone.customer.name.strip()
+    return Enclosed(
+        email_draft.file_name(" ".join(part for part in (*gaps.values(), name) if part)),
+        gone.pdf,
+        Letter(_("{kind} {number} from {firm}").format(firm=gone.firm, **gaps), _body(gone)),
+        Person(gone.firm, gone.firm_email),
+        gone.customer.name,
+    )
+
+
+def of_survey(survey: Survey, trader: Trader, pdf: bytes) -> Enclosed:
+    """Return the paper of a survey, ready to be sent to whoever asked for it.
+
+    Nobody is named as who it is for: it goes to an engineer as often as to the customer.
+    """
+    party, firm = survey.customer, trader.name.strip()
+    name = party.name.strip()
+    place = ", ".join(line.strip() for line in (party.site or party.address) if line.strip())
+    subject = _("Survey: {title}").format(title=survey.title)
+    if firm:
+        subject = _("Survey: {title}, from {firm}").format(title=survey.title, firm=firm)
+    is_told = survey.basis is Basis.TOLD
+    day = formats.date(survey.date)
+    taken = (
+        _("The sizes were told on the telephone on {day}. Nothing was measured.")
+        if is_told
+        else _("The wall was measured on {day}.")
+    ).format(day=day)
+    gaps = {"title": survey.title, "place": place}
+    opening = (
+        _("Here is our survey: {title}, {place}.") if place else _("Here is our survey: {title}.")
+    )
+    parts = (
+        _("Hello,"),
+        opening.format(**gaps),
+        taken,
+        _("It is a record of what was seen and no structural report. It offers no price."),
+        "\n".join(part for part in (firm, trader.telephone) if part.strip()),
+    )
+    return Enclosed(
+        email_draft.file_name(" ".join(part for part in (_("Survey"), survey.title, name) if part)),
+        pdf,
+        Letter(subject, "\n\n".join(part for part in parts if part) + "\n"),
+        Person(firm, trader.email),
+    )
+
+
+def email(enclosed: Enclosed, *, to: str, at: datetime) -> bytes:
     """Return a draft of an e-mail with the paper on it.
 
     Raises:
         UserMistake: for an address no mail program could send to.
     """
-    subject = _("{kind} {number} from {firm}").format(
-        kind=checks.kind_named(gone.kind), number=gone.number, firm=gone.firm
-    )
     return email_draft.draft(
-        Letter(subject, _body(gone)),
-        Attached(file_name(gone), gone.pdf),
-        sender=Person(gone.firm, gone.firm_email),
-        to=Person(gone.customer.name, to),
+        enclosed.letter,
+        Attached(enclosed.name, enclosed.pdf),
+        sender=enclosed.sender,
+        to=Person(enclosed.to, to),
         at=at,
     )
 

@@ -1,6 +1,8 @@
-"""What keeps a paper from going out, at the top; every line leads to its field."""
+"""What keeps a paper from going out, or is worth a look; every line leads to its field."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
@@ -17,9 +19,12 @@ class ProblemBox(QFrame):
     led_to = Signal(str)
     """The field of the line that was taken up."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        """Say nothing yet."""
+    def __init__(
+        self, parent: QWidget | None = None, *, heading: Callable[[int], str] | None = None
+    ) -> None:
+        """Say nothing yet; ``heading`` says how many there are, otherwise than as problems."""
         super().__init__(parent)
+        self._headed = heading or _problems
         self.setProperty("role", "caution")
         self._heading = words(role="strong", tone="caution")
         # Level with the words of the lines under it, which stand in from their edge.
@@ -41,9 +46,7 @@ class ProblemBox(QFrame):
             self._layout.removeWidget(line)
             line.hide()
             line.deleteLater()
-        self._heading.setText(
-            counted("There is a problem", "There are {n} problems", len(problems))
-        )
+        self._heading.setText(self._headed(len(problems)))
         self.lines = [self._line(one) for one in problems]
         self.setVisible(bool(problems))
 
@@ -57,3 +60,7 @@ class ProblemBox(QFrame):
         line.clicked.connect(lambda _ticked=False: self.led_to.emit(problem.field))
         self._layout.addWidget(line)
         return line
+
+
+def _problems(count: int) -> str:
+    return counted("There is a problem", "There are {n} problems", count)

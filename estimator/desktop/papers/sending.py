@@ -1,4 +1,4 @@
-"""What is done with a paper that went out: saved, printed, mailed, told in a line."""
+"""What is done with a paper that is ready: saved, printed, mailed, told in a line."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from estimator.desktop.filing import Filing
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers import letters
 from estimator.desktop.papers.asking import ask, carry
+from estimator.desktop.papers.letters import Enclosed
 from estimator.notices import UserMistake
 from estimator.whole_file import write_whole
 
@@ -51,19 +52,19 @@ class Sending(QObject):
         if app is not None:
             app.aboutToQuit.connect(self.tidy)
 
-    def save(self, gone: Gone) -> None:
+    def save(self, enclosed: Enclosed) -> None:
         """Save a copy where the person chooses."""
-        self.choose_path(letters.file_name(gone), lambda path: self._save(gone, Path(path)))
+        self.choose_path(enclosed.name, lambda path: self._save(enclosed, Path(path)))
 
-    def email(self, gone: Gone, address: str) -> None:
+    def email(self, enclosed: Enclosed, address: str) -> None:
         """Open a draft with the paper on it in the person's own mail program."""
 
         def write(_file: object) -> Path:
-            made = letters.email(gone, to=address, at=datetime.now().astimezone())
+            made = letters.email(enclosed, to=address, at=datetime.now().astimezone())
             # Made by the system so that nobody else can look into it.
             folder = tempfile.TemporaryDirectory(prefix="perpend-", ignore_cleanup_errors=True)
             self._folders.append(folder)
-            path = Path(folder.name) / f"{Path(letters.file_name(gone)).stem}.eml"
+            path = Path(folder.name) / f"{Path(enclosed.name).stem}.eml"
             write_whole(path, made)
             return path
 
@@ -80,15 +81,15 @@ class Sending(QObject):
         QGuiApplication.clipboard().setText(letters.short(gone))
         self.said.emit(_("A short message is copied. Paste it where you write to them."))
 
-    def print_paper(self, gone: Gone) -> None:
+    def print_paper(self, enclosed: Enclosed) -> None:
         """Have a printer chosen, and print."""
         # Loaded only here: looking for printers takes long on some systems.
         from estimator.desktop.papers import printing  # noqa: PLC0415
 
         onto = printing.printer()
-        printing.ask(onto, self._parent.window(), lambda: self.print_on(gone, onto))
+        printing.ask(onto, self._parent.window(), lambda: self.print_on(enclosed, onto))
 
-    def print_on(self, gone: Gone, onto: QPrinter) -> None:
+    def print_on(self, enclosed: Enclosed, onto: QPrinter) -> None:
         """Print on a printer that was chosen."""
         from estimator.desktop.papers import printing  # noqa: PLC0415 - as above
 
@@ -96,7 +97,7 @@ class Sending(QObject):
             carry(self._courier, lambda: self._printed(job))
 
         self.said.emit(_("Printing…"))
-        self._pool.submit(printing.print_pages, gone.pdf, onto).add_done_callback(over)
+        self._pool.submit(printing.print_pages, enclosed.pdf, onto).add_done_callback(over)
 
     def tidy(self) -> None:
         """Take drafts away that were handed to a mail program."""
@@ -104,11 +105,11 @@ class Sending(QObject):
             folder.cleanup()
         self._folders.clear()
 
-    def _save(self, gone: Gone, path: Path) -> None:
+    def _save(self, enclosed: Enclosed, path: Path) -> None:
         ask(
             self,
             self._filing,
-            lambda _file: write_whole(path, gone.pdf),
+            lambda _file: write_whole(path, enclosed.pdf),
             lambda _done: self.said.emit(_("Saved as {name}.").format(name=path.name)),
             on_mistake=self.mistaken.emit,
         )

@@ -74,7 +74,7 @@ def test_a_copy_is_saved_byte_for_byte(
 
     sending.choose_path = choose
     with qtbot.waitSignal(sending.said, timeout=WAIT) as said:
-        sending.save(went_out[0])
+        sending.save(letters.of_paper(went_out[0]))
     assert path.read_bytes() == went_out[0].pdf
     assert asked == ["Quotation Q-0001 Ines Marlowe.pdf"]
     assert said.args == ["Saved as copy.pdf."]
@@ -86,7 +86,7 @@ def test_a_folder_that_takes_nothing_is_said(
     (tmp_path / "a file").write_text("in the way")
     sending.choose_path = lambda _name, then: then(str(tmp_path / "a file" / "copy.pdf"))
     with qtbot.waitSignal(sending.mistaken, timeout=WAIT) as told:
-        sending.save(went_out[0])
+        sending.save(letters.of_paper(went_out[0]))
     assert isinstance(told.args and told.args[0], WorldFault)
 
 
@@ -102,7 +102,7 @@ def test_a_message_opens_with_the_paper_on_it(
     sending.open_url = take
     gone = went_out[1]
     with qtbot.waitSignal(sending.said, timeout=WAIT):
-        sending.email(gone, ADDRESS)
+        sending.email(letters.of_paper(gone), ADDRESS)
     (path,) = handed
     assert path.suffix == ".eml"
     assert stat.S_IMODE(path.parent.stat().st_mode) == 0o700
@@ -125,7 +125,7 @@ def test_no_mail_program_is_said(
 ) -> None:
     sending.open_url = lambda _url: False
     with qtbot.waitSignal(sending.mistaken, timeout=WAIT) as told:
-        sending.email(went_out[0], ADDRESS)
+        sending.email(letters.of_paper(went_out[0]), ADDRESS)
     assert "no mail program" in str(told.args and told.args[0])
 
 
@@ -135,7 +135,7 @@ def test_an_address_that_is_none_opens_nothing(
     handed: list[QUrl] = []
     sending.open_url = lambda url: bool(handed.append(url)) or True
     with qtbot.waitSignal(sending.mistaken, timeout=WAIT) as told:
-        sending.email(went_out[0], "ines@example.com\nBcc: x@example.com")
+        sending.email(letters.of_paper(went_out[0]), "ines@example.com\nBcc: x@example.com")
     assert isinstance(told.args and told.args[0], UserMistake)
     assert not handed
 
@@ -165,7 +165,7 @@ def test_every_page_goes_to_the_printer(
     count = len(reader(went_out[0].pdf).pages)
     said: list[str] = []
     sending.said.connect(said.append)
-    sending.print_on(went_out[0], onto)
+    sending.print_on(letters.of_paper(went_out[0]), onto)
     qtbot.waitUntil(lambda: len(said) == 2, timeout=WAIT)
     assert said == ["Printing…", f"{count} pages went to the printer."]
     printed = reader((tmp_path / "printed.pdf").read_bytes())
