@@ -1,4 +1,4 @@
-"""Price the invented jobs in this folder and write their papers.
+"""Price the invented jobs in this folder, and write their papers and the papers of their surveys.
 
     python demo/make_papers.py [FOLDER]
 
@@ -11,7 +11,7 @@ import argparse
 from collections.abc import Iterator
 from pathlib import Path
 
-from estimator.command import price
+from estimator.command import drawn, price
 from estimator.command.price import Request
 from estimator.quoting.quotation import Quotation
 
@@ -44,7 +44,11 @@ def make_papers(folder: Path) -> None:
         request = Request(path, firm=FIRM)
         quotation = price.quoted(request, price.practice(request))
         print(f"{quotation.survey.title}\n  {headline(quotation)}")
-        for paper in price.write_papers(quotation, folder):
+        survey = folder / f"survey-{quotation.number}.pdf"
+        for paper in (
+            *price.write_papers(quotation, folder),
+            drawn.write_survey_paper(quotation, survey, {}),
+        ):
             print(f"  {paper}")
 
 

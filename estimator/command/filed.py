@@ -11,8 +11,9 @@ from estimator.pricing import price_book
 from estimator.quoting import offering
 from estimator.quoting.offering import Practice
 from estimator.quoting.quotation import Quotation
-from estimator.store import jobs, price_books
+from estimator.store import jobs, photos, price_books
 from estimator.store.database import open_file
+from estimator.survey.survey import Survey
 from estimator.takeoff import rules
 
 
@@ -44,3 +45,19 @@ def quoted(request: Request, folder: Path) -> tuple[Quotation, Practice]:
         date=request.date,
     )
     return quotation, practice
+
+
+def photographs(request: Request, folder: Path, survey: Survey) -> dict[str, bytes]:
+    """Return the photographs of a job by their SHA-256, as far as the paper asked for shows them.
+
+    Raises:
+        UserMistake: when there is no such job.
+        WorldFault: when the file cannot be opened, or a photograph in it was damaged.
+    """
+    names = {photo.picture for photo in survey.photos}
+    if request.survey_paper is None or not names:
+        return {}
+    with open_file(file_in(folder), read_only=True) as database:
+        job = jobs.full_uid(database, request.job)
+        found = {name: photos.load(database, job, name) for name in sorted(names)}
+    return {name: picture for name, picture in found.items() if picture is not None}

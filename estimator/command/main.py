@@ -13,12 +13,12 @@ import json
 import os
 import sys
 import traceback
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
 
 import estimator
-from estimator.command import as_json, price, summary
+from estimator.command import as_json, drawn, price, summary
 from estimator.command.exits import Exit
 from estimator.command.price import Request
 from estimator.command.speech import complain, knows_every_letter, say
@@ -78,6 +78,22 @@ def parser(*, with_data: bool = True) -> argparse.ArgumentParser:
     )
     pricing.add_argument("--json", action="store_true", help="print one JSON object")
     pricing.add_argument("--pdf", metavar="FOLDER", type=Path, help="write the paper into a folder")
+    pricing.add_argument(
+        "--survey-paper", metavar="FILE", type=Path, help="write the survey as a PDF, wall by wall"
+    )
+    pricing.add_argument(
+        "--elevation-svg",
+        metavar="FOLDER",
+        type=Path,
+        help="write each wall as a drawing in millimetres into a folder",
+    )
+    pricing.add_argument(
+        "--photos",
+        metavar="FOLDER",
+        type=Path,
+        help="photographs for the survey's paper, each called by its SHA-256 with .jpg; those of "
+        "a job in the file are found there",
+    )
     pricing.add_argument("--book", metavar="FILE", type=Path, help="another price book")
     pricing.add_argument("--firm", metavar="FILE", type=Path, help="whose name is on the paper")
     pricing.add_argument(
@@ -106,6 +122,9 @@ def asked(options: argparse.Namespace) -> Request:
         book=options.book,
         firm=options.firm,
         papers=options.pdf,
+        survey_paper=options.survey_paper,
+        elevations=options.elevation_svg,
+        photos=options.photos,
         scopes=tuple(price.scope_named(key) for key in keys),
         number=options.number,
         date=options.date,
@@ -116,8 +135,8 @@ def asked(options: argparse.Namespace) -> Request:
 def answer(options: argparse.Namespace) -> Exit:
     """Price what was asked about and print the result."""
     request = asked(options)
-    quotation, practice = _priced(request, options)
-    papers = price.write_papers(quotation, request.papers) if request.papers else ()
+    quotation, practice, pictures = _priced(request, options)
+    papers = _written(request, quotation, pictures)
     if options.json:
         result = as_json.of(quotation, practice.rules)
         # Spelling letters out would change what another program reads.
@@ -129,17 +148,40 @@ def answer(options: argparse.Namespace) -> Exit:
     return Exit.DONE if quotation.options else Exit.NO_PRICE
 
 
-def _priced(request: Request, options: argparse.Namespace) -> tuple[Quotation, Practice]:
-    """Price the survey file named, or the job in the file."""
+def _written(
+    request: Request, quotation: Quotation, pictures: Mapping[str, bytes]
+) -> tuple[Path, ...]:
+    """Write every paper and drawing asked for, and return where they lie."""
+    papers: list[Path] = []
+    if request.papers:
+        papers += price.write_papers(quotation, request.papers)
+    if request.survey_paper:
+        papers.append(drawn.write_survey_paper(quotation, request.survey_paper, pictures))
+    if request.elevations:
+        papers += drawn.write_elevations(quotation, request.elevations)
+    return tuple(papers)
+
+
+def _priced(
+    request: Request, options: argparse.Namespace
+) -> tuple[Quotation, Practice, Mapping[str, bytes]]:
+    """Price the survey file named, or the job in the file, and find its photographs."""
     if not request.job:
         practice = price.practice(request)
-        return price.quoted(request, practice), practice
+        quotation = price.quoted(request, practice)
+        return quotation, practice, _photographs(request, quotation)
     if request.survey is not None:
         raise UserMistake("a survey and a job are both named", do="name one of the two")
     from estimator.command import data, filed  # noqa: PLC0415
 
     with data.folder_of(options) as folder:
-        return filed.quoted(request, folder)
+        quotation, practice = filed.quoted(request, folder)
+        pictures = filed.photographs(request, folder, quotation.survey)
+        return quotation, practice, {**pictures, **_photographs(request, quotation)}
+
+
+def _photographs(request: Request, quotation: Quotation) -> dict[str, bytes]:
+    return drawn.photographs_in(request.photos, quotation.survey) if request.photos else {}
 
 
 def run(arguments: Sequence[str] | None = None) -> int:

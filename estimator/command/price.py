@@ -35,6 +35,12 @@ class Request:
     number: str = ""
     date: str = ""
     """ISO 8601 date; the survey's own when empty."""
+    survey_paper: Path | None = None
+    """File for the paper of the survey."""
+    elevations: Path | None = None
+    """Folder for the elevations as SVG."""
+    photos: Path | None = None
+    """Folder of the photographs the survey names."""
     job: str = ""
     """A job in the file, by its name there or the first letters of it."""
 

@@ -144,6 +144,8 @@ class ElevationDrawing(Flowable):
         bars = Path()
         for bar in picture.bars:
             marks.bar(bars, view, bar)
+        for leg in picture.legs:
+            marks.leg(bars, view, leg, picture.masonry.wall)
         cracks, likely = Path(), Path()
         for crack in picture.cracks:
             cracks.line(view.line(crack.sure if self.figure.is_survey else crack.points))

@@ -10,7 +10,7 @@ from estimator.documents import styles
 from estimator.documents.figure import Key, Sign
 from estimator.documents.strokes import Path, View, pen
 from estimator.drawing.courses import Box, Hole
-from estimator.drawing.shapes import BarShape, ThinBedShape
+from estimator.drawing.shapes import BarShape, LegShape, ThinBedShape
 from estimator.masonry.region import Point
 from estimator.survey.survey import Lintel, Treatment
 
@@ -85,6 +85,18 @@ def bar(path: Path, view: View, shape: BarShape) -> None:
         # A hook stands a little inside the wall, or the clipped edge would hide it.
         place = x + inward * CASING if turns else x
         path.line([(place, y - (2 * TICK if turns else TICK)), (place, y + (0 if turns else TICK))])
+
+
+def leg(path: Path, view: View, shape: LegShape, bounds: Box) -> None:
+    """Add a leg turned on to this wall: a hook at the quoin it comes round, a tick at its end."""
+    left, right = view.line(((shape.left, shape.y), (shape.right, shape.y)))
+    path.line([left, right])
+    middle = (bounds[0] + bounds[2]) / 2
+    from_left = (shape.left + shape.right) / 2 < middle
+    (x, y), (x_end, _y) = (left, right) if from_left else (right, left)
+    inward = CASING if from_left else -CASING
+    path.line([(x + inward, y - 2 * TICK), (x + inward, y)])
+    path.line([(x_end, y - TICK), (x_end, y + TICK)])
 
 
 def hand(canvas: Any, view: View, shape: BarShape) -> None:

@@ -15,6 +15,7 @@ from estimator.drawing.shapes import (
     CrackShape,
     CrackWidth,
     JointShape,
+    LegShape,
     Part,
     Picture,
     ThinBedShape,
@@ -36,6 +37,7 @@ from estimator.survey.survey import (
     Treatment,
 )
 from estimator.survey.wall import Wall, path_of, wall_of
+from estimator.takeoff.legs import legs_on
 from estimator.takeoff.lines import Bar, Mark, Measure, SetBy
 from estimator.takeoff.scope import Work
 
@@ -80,6 +82,7 @@ def picture_of(survey: Survey, elevation: int = 0, chosen: Measure | None = None
         survey.basis is Basis.TOLD,
         tuple(_beds(plain, wall)),
         tuple(_thin_beds(plain, wall)),
+        tuple(_legs(chosen, told, survey)),
     )
 
 
@@ -198,6 +201,20 @@ def _bar(bar: Bar, surely: dict[str, tuple[float, float] | None], kept: set[str]
         bar.set_by is SetBy.HAND,
         bar.hand in kept,
     )
+
+
+def _legs(chosen: Measure | None, elevation: Elevation, survey: Survey) -> Iterator[LegShape]:
+    """Yield the legs of bars turned on to this elevation from one it is a return of."""
+    turned = {
+        one.id
+        for one in survey.elevations
+        if elevation.id in (one.left_return, one.right_return) and one.id != elevation.id
+    }
+    if chosen is None or not turned:
+        return
+    for leg in legs_on((bar for bar in chosen.bars if bar.elevation in turned), survey):
+        if leg.elevation == elevation.id:
+            yield LegShape(leg.bar, leg.left_mm, leg.right_mm, leg.y_mm)
 
 
 def _levels(points: Sequence[Point]) -> tuple[float, float] | None:

@@ -88,6 +88,17 @@ class BarShape:
 
 
 @dataclass(frozen=True, slots=True)
+class LegShape:
+    """The leg of a bar that lies on the elevation round the quoin and is turned on to this one."""
+
+    mark: Mark
+    """The mark of its bar, which is the other elevation's."""
+    left: float
+    right: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
 class BrickShape:
     """A brick that does not stay as it is, or is cracked."""
 
@@ -167,12 +178,15 @@ class Picture:
     beds: tuple[BedShape, ...] = ()
     """Beds the cracks run along; seen only when they are pointed at."""
     thin_beds: tuple[ThinBedShape, ...] = ()
+    legs: tuple[LegShape, ...] = ()
+    """Legs of the bars of its returns; they are priced with their bars."""
 
     @property
     def work(self) -> Box | None:
         """The box round all marks, None where there are none."""
         points = [point for crack in self.cracks for point in crack.points]
         points += [(x, bar.y) for bar in self.bars for x in (bar.left, bar.right)]
+        points += [(x, leg.y) for leg in self.legs for x in (leg.left, leg.right)]
         points += [corner for area in self.areas for corner in area.corners]
         points += [corner for one in self.bricks for corner in (one.box[:2], one.box[2:])]
         if not points:

@@ -21,6 +21,7 @@ from estimator.drawing.shapes import (
     BarShape,
     BrickShape,
     CrackShape,
+    LegShape,
     Picture,
     ThinBedShape,
 )
@@ -106,6 +107,7 @@ class _Sheet:
             self._group("areas", map(self._area, picture.areas)),
             self._group("bricks", map(self._brick, picture.bricks)),
             self._group("bars", map(self._bar, picture.bars)),
+            self._group("legs", map(self._leg, picture.legs)),
             self._group("cracks", map(self._crack, picture.cracks)),
             self._group("widths", self._widths()),
             self._group("dimensions", self._dimensioned()),
@@ -256,6 +258,11 @@ class _Sheet:
             what += ", turned round the quoin"
         if one.by_hand:
             what += ", kept by hand" if one.kept else ", set by hand"
+        ends = (one.left, one.y), (one.right, one.y)
+        return self._stroke(ends, what, one.mark, BAR_MM, colour="#0B6A7B")
+
+    def _leg(self, one: LegShape) -> svg.Element:
+        what = f"Leg {one.right - one.left:.0f} long, of a bar turned round the quoin"
         ends = (one.left, one.y), (one.right, one.y)
         return self._stroke(ends, what, one.mark, BAR_MM, colour="#0B6A7B")
 

@@ -29,7 +29,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 DEMO = Path(__file__).resolve().parents[2] / "demo"
 NAMES = ["window_lime", "quoin_cavity", "terrace"]
 GROUPS = [
-    *("brickwork", "openings", "levels", "thin-beds", "areas", "bricks", "bars", "cracks"),
+    *("brickwork", "openings", "levels", "thin-beds", "areas", "bricks", "bars", "legs", "cracks"),
     *("widths", "dimensions", "note"),
 ]
 
