@@ -83,7 +83,7 @@ def reach(limit: Limit, core: float, rules: Rules, *, towards: int) -> Reach:
     if limit.stop is Stop.RUNS_ON:
         return Reach(core + towards * wanted, 0.0, math.inf, wanted)
     # A crack nearer to the edge than the distance kept from it still has its bar up to itself.
-    kept = max(room - _distance(limit.stop, rules), 0.0)
+    kept = max(room - distance_kept(limit.stop, rules), 0.0)
     missing = wanted - kept
     if missing <= 0:
         return Reach(core + towards * wanted, 0.0, -missing, wanted)
@@ -93,8 +93,13 @@ def reach(limit: Limit, core: float, rules: Rules, *, towards: int) -> Reach:
     return Reach(core + towards * kept, 0.0, 0.0, kept)
 
 
-def _distance(stop: Stop, rules: Rules) -> float:
-    """Return how far a bar is kept from what ends its room."""
+def distance_kept(stop: Stop, rules: Rules) -> float:
+    """Return how far a bar is kept from what ends its room [mm].
+
+    >>> from estimator.takeoff.rules import shipped
+    >>> distance_kept(Stop.MOVEMENT_JOINT, shipped())
+    50.0
+    """
     if stop is Stop.OPENING:
         return rules.opening_distance_mm
     if stop is Stop.MOVEMENT_JOINT:

@@ -156,8 +156,8 @@ def brick_part(side: Side, bricks: Sequence[LaidBrick]) -> Part:
         lines += line(side, Item.ALLOWED_BRICK, allowed, Unit.NUMBER, detail)
         rubble += _rubble_kg(side, Item.REPLACE_BRICK, allowed)
         needs += _laying_allowed(side, allowed)
-    fresh = len(kinds[Item.REPLACE_BRICK]) + len(kinds[Item.REPLACE_HALF_BRICK])
-    needs += _facings(side, fresh, allowed)
+    whole, halves = len(kinds[Item.REPLACE_BRICK]), len(kinds[Item.REPLACE_HALF_BRICK])
+    needs += _facings(side, whole, halves, allowed)
     needs += _patching(side, kinds[Item.PATCH_BRICK])
     faces = (len(bricks) + allowed) * side.coursing.brick.length_mm * side.coursing.gauge_mm
     return Part(tuple(lines), tuple(needs), rubble, faces / MM2_PER_M2)
@@ -211,21 +211,23 @@ def _rubble_kg(side: Side, item: Item, count: int) -> float:
     return count * litres / L_PER_M3 * side.rules.brick_kg_m3
 
 
-def _facings(side: Side, fresh: int, allowed: int) -> tuple[Need, ...]:
+def _facings(side: Side, whole: int, halves: int, allowed: int) -> tuple[Need, ...]:
     """Return the bricks to buy: one for each new one, whole or half, and spares by the rule."""
-    one_in = side.rules.spare_one_in
+    one_in, fresh = side.rules.spare_one_in, whole + halves
     spare = bricks_to_order(fresh, spare_one_in=one_in) - fresh
     # Spares for all are reckoned together, then those for the bricks seen taken off again.
     all_spare = bricks_to_order(fresh + allowed, spare_one_in=one_in) - fresh - allowed
-    spare_allowed = all_spare - spare
-    text = f"{fresh} + {spare} spare, 1 in {one_in} and 1 at the least"
-    text_allowed = f"{allowed} allowed for + {spare_allowed} spare"
-    return (
-        *need("facing_brick", Item.REPLACE_BRICK, fresh + spare, Unit.NUMBER, text),
-        *need(
-            "facing_brick", Item.ALLOWED_BRICK, allowed + spare_allowed, Unit.NUMBER, text_allowed
-        ),
-    )
+    spares = f" + {spare} spare, 1 in {one_in} and 1 at the least"
+    needs: list[Need] = []
+    # Spares go with the whole bricks where there are any.
+    for item, count in ((Item.REPLACE_BRICK, whole), (Item.REPLACE_HALF_BRICK, halves)):
+        if count:
+            more, text = (spare, spares) if item is Item.REPLACE_BRICK or not whole else (0, "")
+            needs += need("facing_brick", item, count + more, Unit.NUMBER, f"{count}{text}")
+    rest = all_spare - spare
+    text = f"{allowed} allowed for + {rest} spare"
+    needs += need("facing_brick", Item.ALLOWED_BRICK, allowed + rest, Unit.NUMBER, text)
+    return tuple(needs)
 
 
 def _patching(side: Side, bricks: Sequence[LaidBrick]) -> tuple[Need, ...]:

@@ -13,15 +13,16 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from estimator.masonry.region import NEAR_MM
-from estimator.notices import Notice, Severity
+from estimator.notices import Notice
 from estimator.survey.survey import HandBar, HandWork
-from estimator.takeoff.bars import cut_pieces, lap_reasons, skimmed, source_of
+from estimator.takeoff import hand_notices
+from estimator.takeoff.bars import cut_pieces, distance_kept, lap_reasons, skimmed, source_of
 from estimator.takeoff.lines import Bar, Reason, SetBy
 from estimator.takeoff.room import EDGE_MM, Limit, Room, Stop
 from estimator.takeoff.rules import Rules
 from estimator.takeoff.side import Side
 from estimator.takeoff.stretches import Stretch
-from estimator.takeoff.work import counted, listed
+from estimator.takeoff.work import listed
 
 LEAST_MM = 1.0
 """A bar by hand of which less than this is left is none."""
@@ -71,15 +72,15 @@ def worked(side: Side, ruled: Sequence[Bar], rooms: RoomsIn) -> Worked:
     >>> found.bars[0].pieces_mm, found.bars[0].reasons[0].text
     ((1200,), 'Set by hand: 1,200 mm. The rule has no bar here.')
     """
-    left, gone, notices = _less_left_out(side, ruled)
-    placed = []
+    left = _less_left_out(side, ruled)
+    placed, notices = [], []
     for hand in side.elevation.bars:
         if hand.work is not HandWork.LEFT_OUT:
             one = _placed(hand, rooms(hand.course))
-            notices += [] if one else [_no_room(side, hand)]
+            notices += [] if one else [hand_notices.no_room(side, hand)]
             placed += [one] if one else []
     kept, under = _last_of_each(placed)
-    notices += [_lies_over(side, one.hand) for one in under]
+    notices += [hand_notices.lies_over(side, one.hand) for one in under]
     given_way = {id(bar) for one in kept for bar in _replaced(one, left, side.rules)}
     bars = [bar for bar in left if id(bar) not in given_way]
     bars += [_bar(side, one, _replaced(one, ruled, side.rules)) for one in kept]
@@ -87,24 +88,14 @@ def worked(side: Side, ruled: Sequence[Bar], rooms: RoomsIn) -> Worked:
     numbered = tuple(
         replace(bar, id=side.mark("bar", number)) for number, bar in enumerate(bars, 1)
     )
-    return Worked(numbered, (*_counts(side, numbered, gone), *notices, *_about(side, numbered)))
+    kinds = hand_notices.Parted(ruled, left, numbered)
+    return Worked(numbered, (*hand_notices.about(side, kinds), *notices))
 
 
-def _less_left_out(side: Side, ruled: Sequence[Bar]) -> tuple[list[Bar], int, list[Notice]]:
-    """Return the rule's bars less those left out by hand, how many those are, and say which."""
-    left, notices = list(ruled), []
-    for hand in side.elevation.bars:
-        if hand.work is not HandWork.LEFT_OUT:
-            continue
-        gone = [
-            bar
-            for bar in left
-            if bar.course == hand.course
-            and hand.from_mm <= (bar.left_mm + bar.right_mm) / 2 <= hand.to_mm
-        ]
-        left = [bar for bar in left if bar not in gone]
-        notices.append(_left_out(side, hand.course, len(gone)))
-    return left, len(ruled) - len(left), notices
+def _less_left_out(side: Side, ruled: Sequence[Bar]) -> list[Bar]:
+    """Return the rule's bars less those left out by hand."""
+    out = [hand for hand in side.elevation.bars if hand.work is HandWork.LEFT_OUT]
+    return [bar for bar in ruled if not any(hand_notices.leaves_out(hand, bar) for hand in out)]
 
 
 def _placed(hand: HandBar, rooms: Iterable[Room]) -> _Placed | None:
@@ -196,6 +187,7 @@ def _bar(side: Side, one: _Placed, ruled: Sequence[Bar]) -> Bar:
             Reason("hand", _said(hand, length, one.span, ruled, same=False), "house"),
             *_cut_back(one),
             *_legs(one),
+            *_edges(side, one),
             *_anchored(cracks, ends, side.rules),
             *lap_reasons(pieces, side.rules),
             *thin,
@@ -285,6 +277,27 @@ def _legs(one: _Placed) -> list[Reason]:
     return reasons
 
 
+def _edges(side: Side, one: _Placed) -> list[Reason]:
+    """Say where a bar ends nearer to an edge than the rule would keep it."""
+    reasons = []
+    for where, limit, end, leg in zip(
+        ("left", "right"), (one.room.left, one.room.right), one.span, one.turns, strict=True
+    ):
+        kept, beside = distance_kept(limit.stop, side.rules), abs(limit.x - end)
+        if limit.stop is not Stop.RUNS_ON and not leg and beside < kept - NEAR_MM:
+            text = (
+                f"Ends {beside:,.0f} mm from the {limit.name} on the {where}, where the rule keeps "
+                f"{kept:,.0f} mm: the edge may break off when the bed is cut."
+            )
+            if limit.stop is Stop.MOVEMENT_JOINT:
+                text = (
+                    f"Ends {beside:,.0f} mm from the movement joint on the {where}, where the rule "
+                    f"keeps {kept:,.0f} mm: nothing may reach across the joint."
+                )
+            reasons.append(Reason(hand_notices.EDGE, text, "house"))
+    return reasons
+
+
 def _anchored(cracks: Sequence[str], ends: Stretch, rules: Rules) -> list[Reason]:
     """Say what a bar by hand crosses, and how much of it is beyond that on each side."""
     if not cracks:
@@ -303,89 +316,3 @@ def _anchored(cracks: Sequence[str], ends: Stretch, rules: Rules) -> list[Reason
             )
             reasons.append(Reason("short", text, "common_practice"))
     return reasons
-
-
-def _left_out(side: Side, course: int, count: int) -> Notice:
-    name = side.elevation.name
-    if not count:
-        text = (
-            f"{name}: the rule has no bar any more to leave out in the bed under course {course}."
-        )
-        return Notice("left_out", Severity.NOTE, text, "house")
-    asks = "a bar" if count == 1 else f"{count} bars"
-    was = "it was" if count == 1 else "they were"
-    text = (
-        f"{name}: the rule asks for {asks} in the bed under course {course}; {was} left out by "
-        "hand."
-    )
-    return Notice("left_out", Severity.CAUTION, text, "house")
-
-
-def _no_room(side: Side, hand: HandBar) -> Notice:
-    text = (
-        f"{side.elevation.name}: the bar set by hand in the bed under course {hand.course}, from "
-        f"{hand.from_mm:,.0f} to {hand.to_mm:,.0f} mm along, is not counted: there is no brickwork "
-        "for it."
-    )
-    return Notice("hand_no_room", Severity.CAUTION, text, "house")
-
-
-def _lies_over(side: Side, hand: HandBar) -> Notice:
-    text = (
-        f"{side.elevation.name}: the bar set by hand in the bed under course {hand.course}, from "
-        f"{hand.from_mm:,.0f} to {hand.to_mm:,.0f} mm along, is not counted: one set later lies "
-        "over it."
-    )
-    return Notice("hand_overlap", Severity.CAUTION, text, "house")
-
-
-def _counts(side: Side, bars: Sequence[Bar], gone: int) -> list[Notice]:
-    """Say how many bars are the hand's and how many the rule's."""
-    kept = {hand.id for hand in side.elevation.bars if hand.work is HandWork.KEPT}
-    by_hand = [bar for bar in bars if bar.set_by is SetBy.HAND]
-    where_it_was = sum(bar.hand in kept for bar in by_hand)
-    parts = [
-        f"{counted(count, 'bar')} {words}"
-        for count, words in (
-            (len(by_hand) - where_it_was, "set by hand"),
-            (where_it_was, "kept by hand"),
-            (len(bars) - len(by_hand), "by the rule"),
-            (gone, "left out by hand"),
-        )
-        if count
-    ]
-    if not by_hand and not gone:
-        return []
-    return [Notice("by_hand", Severity.NOTE, f"{side.elevation.name}: {listed(parts)}.", "house")]
-
-
-def _about(side: Side, bars: Sequence[Bar]) -> list[Notice]:
-    """Say which bars by hand cross no crack, and which lie in the damp course."""
-    by_hand = [bar for bar in bars if bar.set_by is SetBy.HAND]
-    notices = []
-    idle = [bar for bar in by_hand if not bar.cracks]
-    if idle:
-        cross = "crosses" if len(idle) == 1 else "cross"
-        text = f"{side.elevation.name}: {numbers_of(idle)} set by hand {cross} no crack."
-        notices.append(Notice("no_crack", Severity.NOTE, text, "house"))
-    damp = [bar for bar in by_hand if bar.course == side.damp_bed]
-    if damp:
-        lie = "lies" if len(damp) == 1 else "lie"
-        text = (
-            f"{side.elevation.name}: {numbers_of(damp)} set by hand {lie} in the bed of the damp "
-            "course. Cutting it would let damp up."
-        )
-        notices.append(Notice("damp_course", Severity.CAUTION, text, "common_practice"))
-    return notices
-
-
-def numbers_of(bars: Sequence[Bar]) -> str:
-    """Return bars as they are spoken of, by their numbers.
-
-    >>> numbers_of(())
-    'no bars'
-    """
-    numbers = [bar.id.rsplit("/", 1)[1] for bar in bars]
-    if not numbers:
-        return "no bars"
-    return f"bar {numbers[0]}" if len(numbers) == 1 else f"bars {listed(numbers)}"

@@ -82,7 +82,7 @@ class Reason:
 
     code: str
     """``spacing``, ``anchorage``, ``shared``, ``opening``, ``quoin``, ``end``, ``movement_joint``,
-    ``short``, ``lap``, ``thin_bed``, ``rounded``, ``neighbour``, ``hand``."""
+    ``short``, ``lap``, ``thin_bed``, ``rounded``, ``neighbour``, ``hand``, ``edge``."""
     text: str
     source: str = ""
 

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from estimator.notices import Notice, Severity
 from estimator.takeoff.bars import Claim, bar_of, claim_for, joined, reaches
 from estimator.takeoff.beds import Beds, Spacing, beside, set_out, spacing_for
-from estimator.takeoff.by_hand import numbers_of, worked
+from estimator.takeoff.by_hand import worked
+from estimator.takeoff.hand_notices import numbers_of
 from estimator.takeoff.lines import Bar, Reason
 from estimator.takeoff.room import Room, Stop, rooms_in
 from estimator.takeoff.side import LaidCrack, Side
@@ -227,12 +228,31 @@ def _notices(side: Side, beds: _Beds, bars: Sequence[Bar]) -> list[Notice]:
         where = ", ".join(f"crack {crack} at course {course}" for crack, course in beds.bare)
         text = f"{name}: no bar where there is no brickwork for one ({where})."
         notices.append(Notice("no_room", Severity.NOTE, text, "house"))
-    return [*notices, *_damp(side, beds), *_beside_joints(side, beds)]
+    return [*notices, *_unheld(side, bars), *_damp(side, beds, bars), *_beside_joints(side, beds)]
 
 
-def _damp(side: Side, beds: _Beds) -> list[Notice]:
+def _unheld(side: Side, bars: Sequence[Bar]) -> list[Notice]:
+    """Say which cracks were to be stitched and have no bar at all, whatever took it away."""
+    held = {crack for bar in bars for crack in bar.cracks}
+    bare = [
+        laid.crack.id
+        for laid in side.cracks
+        if laid.crack.stitch and laid.path.courses and laid.crack.id not in held
+    ]
+    if not bare:
+        return []
+    names = f"crack {bare[0]}" if len(bare) == 1 else f"cracks {listed(bare)}"
+    text = (
+        f"{side.elevation.name}: no bar holds {names}. Pointing fills a crack and does not hold "
+        f"it: ask a structural engineer before {'it is' if len(bare) == 1 else 'they are'} left so."
+    )
+    return [Notice("unheld", Severity.REFER, text, "common_practice")]
+
+
+def _damp(side: Side, beds: _Beds, bars: Sequence[Bar]) -> list[Notice]:
     """Say that no bar lies in the bed of the damp course, and which cracks have one fewer."""
-    if not beds.damp:
+    # Where a hand set one there all the same, that is warned of instead.
+    if not beds.damp or any(bar.course == side.damp_bed for bar in bars):
         return []
     text = (
         f"{side.elevation.name}: no bar in the bed of the damp course, under course "

@@ -19,7 +19,7 @@ from estimator.quoting.offering import Practice
 from estimator.quoting.quotation import Option, Trader
 from estimator.quoting.shares import Shares, parted, shares_of
 from estimator.survey import survey_file
-from estimator.survey.survey import Area, Crack, StraightRun, Survey
+from estimator.survey.survey import Area, Crack, CrackedBrick, StraightRun, Survey, Treatment
 from estimator.takeoff import rules
 from estimator.takeoff.lines import Item
 from estimator.takeoff.scope import ALL
@@ -149,3 +149,16 @@ def test_random_walls_share_out_to_the_penny(course: int, courses: int, x: float
         shares = shares_of(survey, option.measure, option.offer)
         for line, by_mark in zip(option.offer.lines, shares.lines, strict=True):
             assert total(by_mark.values()) == line.amount
+
+
+def test_bricks_bought_for_halves_are_carried_by_the_halves() -> None:
+    # Asked for whole bricks alone, the line of facing bricks had no mark and lay on the side.
+    demo_wall = demo("window_lime")
+    half = CrackedBrick(3, 3, Treatment.REPLACE, half=True)
+    front = replace(demo_wall.elevations[0], bricks=(half,), hidden_bricks=0.0)
+    survey = replace(demo_wall, elevations=(front,))
+    for option in priced(survey):
+        (line,) = [one for one in option.offer.lines if one.item == "facing_brick"]
+        assert line.marks == (f"{front.id}/brick/3/3",)
+        place = option.offer.lines.index(line)
+        assert shares_of(survey, option.measure, option.offer).marks(place) == set(line.marks)

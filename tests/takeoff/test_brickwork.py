@@ -95,3 +95,22 @@ def test_a_header_is_as_deep_as_a_brick_is_long() -> None:
         measured(wall(bricks=bricks((2, place, REPLACE)), brickwork=brickwork)) for place in (3, 4)
     ]
     assert {amount(one, Item.CLEAR_WASTE) for one in found} == {2.72}
+
+
+def test_halves_alone_have_bricks_bought_for_them() -> None:
+    halves = (CrackedBrick(3, 3, Treatment.REPLACE, half=True),)
+    both = (*halves, CrackedBrick(3, 4, Treatment.REPLACE))
+    bought = {
+        count: [
+            (one.item, one.quantity.amount, one.working)
+            for one in found.needs
+            if one.material == "facing_brick"
+        ]
+        for count, found in ((1, measured(wall(bricks=halves))), (2, measured(wall(bricks=both))))
+    }
+    assert bought[1] == [(Item.REPLACE_HALF_BRICK, 2, "1 + 1 spare, 1 in 5 and 1 at the least")]
+    # The spare one goes with the whole brick.
+    assert [(item, amount) for item, amount, _how in bought[2]] == [
+        (Item.REPLACE_BRICK, 2),
+        (Item.REPLACE_HALF_BRICK, 1),
+    ]

@@ -243,10 +243,86 @@ def test_a_damp_course_no_bar_would_lie_in_changes_nothing() -> None:
 def test_a_bar_set_by_hand_into_the_damp_course_is_warned_of() -> None:
     measure = found(HandBar("h", 2, 1520, 2520), damp_course_mm=80.0)
     warned = [one for one in measure.notices if one.code == "damp_course"]
-    assert [one.severity for one in warned] == [Severity.NOTE, Severity.CAUTION]
-    assert warned[1].text == (
+    assert [one.severity for one in warned] == [Severity.CAUTION]
+    assert warned[0].text == (
         "Front: bar 1 set by hand lies in the bed of the damp course. Cutting it would let damp up."
     )
+
+
+def test_a_bar_by_hand_in_the_damp_course_is_not_said_to_be_none() -> None:
+    assert (
+        "no bar in the bed of the damp course"
+        in said(found(damp_course_mm=80.0), "damp_course").text
+    )
+    by_rule_and_hand = found(HandBar("h", 2, 1520, 2520), damp_course_mm=80.0)
+    assert "no bar in" not in said(by_rule_and_hand, "damp_course").text
+
+
+def test_a_crack_that_loses_its_bar_to_one_set_by_hand_is_named() -> None:
+    # One bar of the rule's holds both cracks, from 1520 to 3420; the hand's reaches only one.
+    both = wall(CRACK, upright("b", 2920), bars=(HandBar("h", 5, 1520, 2600),))
+    notice = said(measured(both), "hand_bare")
+    assert notice.severity is Severity.CAUTION
+    assert notice.text == (
+        "Front: crack b has no bar any more in the bed under course 5: what was set by hand there "
+        "takes the place of the rule's bar and does not reach across the crack."
+    )
+
+
+def test_a_bar_set_beside_the_crack_does_not_hold_it_unsaid() -> None:
+    # It comes within 150 mm of the rule's bar, which gives way to it.
+    measure = found(HandBar("h", 5, 2600, 3200))
+    assert "crack a has no bar any more" in said(measure, "hand_bare").text
+    assert not [n for n in found(HandBar("h", 5, 2670, 3200)).notices if n.code == "hand_bare"]
+
+
+def test_bars_left_out_are_told_in_one_sentence() -> None:
+    out = tuple(HandBar(f"h{bed}", bed, 1400, 2600, OUT) for bed in (5, 8, 9))
+    notices = [one.text for one in found(*out).notices if one.code == "left_out"]
+    assert notices == [
+        "Front: the rule asks for 2 bars in the beds under courses 5 and 8; they were left out by "
+        "hand.",
+        "Front: the rule has no bar any more to leave out in the bed under course 9.",
+    ]
+
+
+def test_a_bar_moved_to_the_next_bed_is_no_alarm() -> None:
+    moved = (HandBar("m", 6, 1520, 2520), HandBar("m-was", 5, 1520, 2520, OUT))
+    assert said(found(*moved), "left_out").severity is Severity.NOTE
+
+
+def test_a_crack_with_every_bar_left_out_asks_the_engineer() -> None:
+    out = tuple(HandBar(f"h{bed}", bed, 1400, 2600, OUT) for bed in range(1, 26))
+    notice = said(found(*out), "unheld")
+    assert notice.severity is Severity.REFER
+    assert notice.text == (
+        "Front: no bar holds crack a. Pointing fills a crack and does not hold it: ask a "
+        "structural engineer before it is left so."
+    )
+    assert not [one for one in found().notices if one.code == "unheld"]
+    only_pointed = replace(CRACK, stitch=False)
+    assert not [one for one in found(crack=only_pointed).notices if one.code == "unheld"]
+
+
+def test_a_crack_whose_only_bed_is_the_damp_course_asks_the_engineer() -> None:
+    measure = found(crack=upright("a", 2020, 1, 2), damp_course_mm=80.0)
+    assert measure.bars == ()
+    assert said(measure, "unheld").severity is Severity.REFER
+
+
+def test_a_bar_set_up_to_an_edge_is_cautioned() -> None:
+    # The rule keeps 50 mm from a movement joint and from an opening.
+    flush = HandBar("h", 5, 1500, 2600)
+    measure = found(flush, openings=(window(2600, 0, 900, 600),), movement_joints_mm=(1500.0,))
+    assert [one.text for one in by_hand(measure)[0].reasons if one.code == "edge"] == [
+        "Ends 0 mm from the movement joint on the left, where the rule keeps 50 mm: nothing may "
+        "reach across the joint.",
+        "Ends 0 mm from the window on the right, where the rule keeps 50 mm: the edge may break "
+        "off when the bed is cut.",
+    ]
+    assert said(measure, "near_edge").severity is Severity.CAUTION
+    kept = found(HandBar("h", 5, 1550, 2550), openings=(window(2600, 0, 900, 600),))
+    assert not [one for one in kept.notices if one.code == "near_edge"]
 
 
 def kept_bar(bar: Bar) -> HandBar:
