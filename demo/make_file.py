@@ -12,11 +12,12 @@ import argparse
 from pathlib import Path
 
 from make_papers import FIRM, HERE, surveys
+from photograph import photographed
 
 from estimator.command import main
 from estimator.office.place import file_in
-from estimator.store import jobs, settings
-from estimator.store.database import open_file
+from estimator.store import jobs, photos, settings
+from estimator.store.database import Database, open_file
 
 
 def make_file(folder: Path) -> Path:
@@ -28,11 +29,30 @@ def make_file(folder: Path) -> Path:
         main.run(["data", "add", str(survey), "--data", str(folder)])
     with open_file(path) as database:
         settings.keep(database, "firm", FIRM.read_text(encoding="utf-8"))
+        photograph_drawn(database)
         every = [row.uid for row in jobs.list_jobs(database)]
     for job in every:
         # One of them must be referred and gets no paper; the command says so.
         main.run(["data", "issue", job, "--firm", str(FIRM), "--data", str(folder)])
     return path
+
+
+def photograph_drawn(database: Database) -> None:
+    """Take a photograph of each wall that was drawn, as the desk does when one is dropped on it."""
+    for row in jobs.list_jobs(database):
+        survey = jobs.survey(database, row.uid)
+        if not survey.drawn:
+            continue
+        survey, taken = photographed(survey)
+        with database.writing() as connection:
+            photos.keep(
+                connection,
+                row.uid,
+                taken.picture,
+                width_px=taken.width_px,
+                height_px=taken.height_px,
+            )
+            jobs.accept_survey(connection, row.uid, survey, why="a photograph taken in")
 
 
 def run() -> None:

@@ -72,7 +72,11 @@ def test_the_papers_of_all_jobs_are_made(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     maker().make_papers(tmp_path)
-    assert sorted(path.name for path in tmp_path.iterdir()) == [
+    papers = sorted(path.name for path in tmp_path.iterdir())
+    assert [name for name in papers if name.startswith("survey")] == sorted(
+        f"survey-{name}.pdf" for name in ROUTES
+    )
+    assert [name for name in papers if not name.startswith("survey")] == [
         "estimate-E-0031.pdf",
         "quotation-Q-0147.pdf",
         "quotation-Q-0148.pdf",

@@ -49,10 +49,10 @@ def test_a_job_in_the_file_costs_what_its_survey_file_costs(
 def test_every_invented_job_is_there_and_the_dangerous_one_has_no_paper(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert len(typed(capsys, "data", "jobs", "--data", str(folder)).splitlines()) == 5
+    assert len(typed(capsys, "data", "jobs", "--data", str(folder)).splitlines()) == 6
     papers = typed(capsys, "data", "papers", "--data", str(folder))
     assert sorted(line.split()[0] for line in papers.splitlines()) == [
-        *("E-0001", "Q-0001", "Q-0002", "Q-0003")
+        *("E-0001", "Q-0001", "Q-0002", "Q-0003", "Q-0004")
     ]
 
 

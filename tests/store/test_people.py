@@ -207,6 +207,7 @@ def walls(survey: Survey) -> list[object]:
             openings=tuple(replace(one, id="", kind="") for one in wall.openings),
             cracks=tuple(replace(one, id="") for one in wall.cracks),
             areas=tuple(replace(one, id="") for one in wall.areas),
+            bars=tuple(replace(one, id="") for one in wall.bars),
         )
         for wall in survey.elevations
     ]
