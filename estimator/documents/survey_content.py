@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -25,7 +26,7 @@ from estimator.survey.survey import Basis, Photo, Survey
 from estimator.survey.triage import Route, assess, cautions
 from estimator.takeoff.lines import Measure
 
-POINTED_TO = ("not_seen", "cautions", "limits")
+POINTED_TO = ("not_seen", "limits", "cautions")
 """Sections that the first page points to."""
 
 
@@ -100,7 +101,7 @@ def content_of(
         date: Of the paper, ISO 8601.
     """
     heading = say("survey.heading")
-    name = head.titled(heading, survey.reference)
+    name = head.titled(heading, survey.title if _is_day(survey.reference) else survey.reference)
     is_told = survey.basis is Basis.TOLD
     draft = () if trader.name.strip() else (say("letterhead.draft"),)
     return SurveyContent(
@@ -138,13 +139,18 @@ def _facts(survey: Survey, trader: Trader, date: str) -> Iterator[Fact]:
     seen = formats.date(survey.date)
     if trader.name.strip():
         seen = say("survey.by_trader", date=seen, name=trader.name.strip())
+    # A job that was never numbered goes by the day it began: that is no reference for anybody.
+    is_numbered = not _is_day(survey.reference)
+    route = assess(survey).route
     rows = {
-        "number": survey.reference,
+        "of": survey.title,
+        "number": survey.reference if is_numbered else "",
         "date": formats.date(date),
         "taken_down" if survey.basis is Basis.TOLD else "surveyed": seen,
         "for": ", ".join(part for part in (customer.name, *customer.address) if part.strip()),
         "site": ", ".join(part for part in customer.site if part.strip()),
         "built": survey.site.built,
+        "judgement": "" if route.allows_price else say(f"survey.{route.name.lower()}"),
     }
     for key, words in rows.items():
         if words.strip():
@@ -211,12 +217,12 @@ def _sections(survey: Survey) -> Iterator[Section]:
         yield Section("said", say("survey.said"), (Text(said),))
     not_seen = survey.not_seen.strip() or say("survey.nothing_noted")
     yield Section("not_seen", say("survey.not_seen"), (Text(not_seen),))
-    yield _cautions(survey)
     limits: list[Block] = [Text(say("survey.not_structural"), Tone.STRONG)]
     if survey.basis is Basis.TOLD:
         limits.append(Text(say("survey.told_limits")))
     limits.append(Text(say("survey.scaled")))
     yield Section("limits", say("survey.limits"), tuple(limits))
+    yield _cautions(survey)
 
 
 def _cautions(survey: Survey) -> Section:
@@ -231,14 +237,22 @@ def _cautions(survey: Survey) -> Section:
         )
     ]
     # What is offered at what stage is for the telephone; what holds the work up is said here.
-    said += [
-        say("survey.judged", title=one.title.rstrip("."), words=one.words)
-        for one in assessment.outcomes
-        if one.route in HOLDING
-    ]
+    holding = [one for one in assessment.outcomes if one.route in HOLDING]
+    said += [say("survey.judged", title=one.title.rstrip("."), words=one.words) for one in holding]
+    # A notice of the same thing has the same words, without the title.
+    told = {one.words for one in holding}
     said += [
         notice.text
         for notice in (*assessment.notices, *cautions(survey))
-        if notice.severity >= Severity.REFER or notice.code not in kept
+        if (notice.severity >= Severity.REFER or notice.code not in kept)
+        and notice.text not in told
     ]
     return Section("cautions", say("survey.cautions"), (Points(tuple(dict.fromkeys(said))),))
+
+
+def _is_day(reference: str) -> bool:
+    try:
+        datetime.date.fromisoformat(reference)
+    except ValueError:
+        return False
+    return True

@@ -31,6 +31,7 @@ from estimator.takeoff.lines import Measure
 CRACK_SHARES = (0.07, 0.37, 0.16, 0.18, 0.11, 0.11)
 READING_SHARES = (0.12, 0.24, 0.24, 0.16, 0.24)
 FACT_LABEL = 96.0
+FACTS_TOGETHER = 4
 PHOTO_GAP = 18.0
 PHOTO_ROOM = ((styles.WIDTH - PHOTO_GAP) / 2, 300.0)
 """Width and height a photograph may take, two to a row."""
@@ -125,16 +126,24 @@ def _table(rows: Rows, shares: Sequence[float]) -> Table:
 def _facts(facts: Sequence[Fact]) -> Iterator[Flowable]:
     """Labels and what belongs to them; a long text may go on over a page."""
     look = styles.sheet()
+    rows: list[Story] = []
     for fact in facts:
+        words: tuple[Story, Story] = (
+            [paragraph(fact.label, look.label)],
+            [paragraph(fact.value, look.cell)],
+        )
         if all_short((fact.value,)):
-            yield columns(
-                [[paragraph(fact.label, look.label)], [paragraph(fact.value, look.cell)]],
-                [FACT_LABEL, styles.WIDTH - FACT_LABEL],
-            )
+            row: Story = [columns([words[0], words[1]], [FACT_LABEL, styles.WIDTH - FACT_LABEL])]
         else:
-            yield paragraph(fact.label, look.label)
-            yield paragraph(fact.value, look.cell)
-        yield Spacer(0, 1.5)
+            row = [*words[0], *words[1]]
+        rows.append([*row, Spacer(0, 1.5)])
+    for row in rows[:-FACTS_TOGETHER]:
+        yield from row
+    # The last few go over a page together: one line alone at its top looks forgotten.
+    if all(all_short((fact.value,)) for fact in facts[-FACTS_TOGETHER:]):
+        yield KeepTogether([part for row in rows[-FACTS_TOGETHER:] for part in row])
+    else:
+        yield from (part for row in rows[-FACTS_TOGETHER:] for part in row)
 
 
 def _photographs(content: SurveyContent, places: Places) -> Iterator[Flowable]:
