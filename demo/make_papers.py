@@ -44,7 +44,7 @@ def make_papers(folder: Path) -> None:
         request = Request(path, firm=FIRM)
         quotation = price.quoted(request, price.practice(request))
         print(f"{quotation.survey.title}\n  {headline(quotation)}")
-        survey = folder / f"survey-{quotation.number}.pdf"
+        survey = folder / f"survey-{path.stem}.pdf"
         for paper in (
             *price.write_papers(quotation, folder),
             drawn.write_survey_paper(quotation, survey, {}),
