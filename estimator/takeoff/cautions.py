@@ -105,6 +105,8 @@ def about_panel(side: Side, panel: Panel | None) -> tuple[Notice, ...]:
     name = side.elevation.name
     if panel is None:
         text = f"{name}: nothing is marked, so no area is repointed. Draw the area wanted."
+        if side.elevation.areas:
+            text = f"{name}: there is no brickwork in the area drawn, so none is repointed."
         return (Notice("no_panel", Severity.NOTE, text, "house"),)
     notices = []
     if side.elevation.brickwork.mortar is Mortar.LIME:

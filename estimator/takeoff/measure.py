@@ -12,13 +12,13 @@ from functools import cached_property
 from estimator.notices import Notice
 from estimator.survey import ranges
 from estimator.survey.survey import Basis, Survey
-from estimator.takeoff import cautions, visible
+from estimator.takeoff import cautions, visible, weak_places
 from estimator.takeoff.access import reach_for, work_box
 from estimator.takeoff.bar_work import bar_part
 from estimator.takeoff.brickwork import LaidBrick, brick_part, bricks_of, joints_round
 from estimator.takeoff.clearing import clearing_part
 from estimator.takeoff.grout_and_mortar import suits
-from estimator.takeoff.lines import Bar, Measure, PanelOutline, Reach
+from estimator.takeoff.lines import Bar, Item, Measure, PanelOutline, Reach
 from estimator.takeoff.panel import Panel, panel_of
 from estimator.takeoff.pointing import Done, crack_part, slot_part, slots_of
 from estimator.takeoff.repointing import panel_part
@@ -30,6 +30,8 @@ from estimator.takeoff.stretches import Box
 from estimator.takeoff.work import NOTHING, Part, together
 
 NO_STITCHING = Stitching((), ())
+POINTED = frozenset({Item.POINT_CRACK_BED, Item.POINT_PERPEND})
+"""The work that leaves a crack as a pointed line."""
 
 
 class _Shared:
@@ -125,13 +127,17 @@ class _Taken:
             *self.stitching.notices,
             *cautions.about_beds(self.side, self.bars),
             *cautions.about_bricks(self.side, self.bricks),
+            *weak_places.about_openings(self.side, self.bars, self.bricks),
+            *weak_places.about_damp_course(
+                self.side, self.bricks, self.panel, points_cracks=Work.POINT_CRACK in self.scope
+            ),
             *(cautions.about_panel(self.side, self.panel) if panel else ()),
         )
 
     def visible(self, *, alone: bool) -> tuple[str, ...]:
         """Say what is left to be seen on this side."""
         said = [visible.of_bars(self.bars, self.panel), visible.of_legs(self.bars)]
-        if self.side.cracks and Work.POINT_CRACK in self.scope and self.panel is None:
+        if self.panel is None and any(line.item in POINTED for line in self.part.lines):
             said.append(visible.of_cracks(len(self.side.cracks)))
         if self.panel is not None:
             said.append(visible.of_panel(self.panel))
