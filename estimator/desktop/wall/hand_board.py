@@ -16,6 +16,7 @@ from estimator.desktop.wall.tools import ghosts, handles
 from estimator.desktop.wall.tools.ghosts import Mark, Spot
 from estimator.desktop.wall.tools.held import Held
 from estimator.desktop.wall.view import View
+from estimator.drawing.courses import Box
 from estimator.drawing.shapes import Picture
 from estimator.masonry.region import Point
 
@@ -185,10 +186,18 @@ class HandBoard(PhotoTable):
             self._bring_selected_near()
 
     def _bring_selected_near(self) -> None:
+        """Have all of what is selected in sight; from further off only where there is no room."""
         self._settled_for = self.size()
-        middle = handles.middle(self.drafting) if self.drafting.selection else None
-        if middle is not None:
-            self._bring_place_near(middle)
+        box = handles.box(self.drafting)
+        if box is None or self.view is None:
+            return
+        room = (box[2] - box[0]) * self.view.per_mm, (box[3] - box[1]) * self.view.per_mm
+        free = self.width() - 2 * IN_SIGHT_PX, self.height() - 2 * IN_SIGHT_PX
+        least = min(have / max(need, 1.0) for have, need in zip(free, room, strict=True))
+        if 0.0 < least < 1.0:
+            self.zoom(least, QPointF(*self.view.at(*_middle_of(box))))
+        for corner in (box[:2], box[2:]):
+            self._bring_place_near(corner)
 
     def _stay(self, _what: object = None) -> None:
         """Fit the view no more by itself, now that somebody works on the wall."""
@@ -247,3 +256,7 @@ class HandBoard(PhotoTable):
         ghosts.paint(painter, seen, self.tool.ghosts())
         if self.cross is not None:
             ghosts.paint(painter, seen, (Mark(self.cross, Spot.CROSS),))
+
+
+def _middle_of(box: Box) -> Point:
+    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2

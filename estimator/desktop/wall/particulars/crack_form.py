@@ -69,7 +69,7 @@ class CrackForm(Form):
         self.title.setText(_("Crack {letter}").format(letter=self.crack.id))
         path = self.path
         number = len(path.courses)
-        gaps = {"length": metres(path.length_m * 1000), "n": number}
+        gaps = {"length": metres(path.run_m * 1000), "n": number}
         told = _("{length} along it, {n} courses")
         if number == 1:
             told = _("{length} along it, 1 course")

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from estimator.desktop.wall.tools import snaps, spoken
 from estimator.desktop.wall.tools.found import name_of, number_of
 from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Patch, Trial
+from estimator.drawing.courses import Box
 from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import Point
 from estimator.quoting.edits import Edit, Work
@@ -92,13 +93,13 @@ def frame(drafting: Drafting) -> tuple[Ghost, ...]:
     return (Trial(line, is_dashed=False, width_px=3.5),) if line else ()
 
 
-def middle(drafting: Drafting) -> Point | None:
-    """Return the middle of what is selected; None where it has no place [mm]."""
-    grips = of(drafting, drafting.selection)
+def box(drafting: Drafting) -> Box | None:
+    """Return the box round the handles of what is selected; None where it has no place [mm]."""
+    grips = of(drafting, drafting.selection) if drafting.selection else ()
     if not grips:
         return None
     across, up = [grip.at[0] for grip in grips], [grip.at[1] for grip in grips]
-    return (min(across) + max(across)) / 2, (min(up) + max(up)) / 2
+    return min(across), min(up), max(across), max(up)
 
 
 def _line(drafting: Drafting, mark: str) -> tuple[Point, ...]:

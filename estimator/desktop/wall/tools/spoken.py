@@ -18,7 +18,7 @@ MM2_PER_M2 = 1_000_000.0
 
 def path(one: CrackPath) -> str:
     """Return how long a crack is along its way, and how many courses it crosses."""
-    length = metres(one.length_m * 1000)
+    length = metres(one.run_m * 1000)
     if not one.courses:
         return length
     courses = counted("{n} course", "{n} courses", len(one.courses))

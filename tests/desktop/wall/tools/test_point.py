@@ -255,3 +255,18 @@ def test_handles_that_would_lie_on_each_other_wait_for_a_nearer_look(full: Hand)
     for number, one in enumerate(spots):
         for other in spots[number + 1 :]:
             assert (one - other).manhattanLength() >= 17
+
+
+def test_all_of_what_is_selected_is_in_sight_once_its_sizes_have_taken_their_room(
+    full: Hand, qtbot: QtBot
+) -> None:
+    full.board.zoom(2.0)
+    qtbot.waitUntil(lambda: not full.board.is_moving)
+    full.click(riser(full))
+    assert full.selection.endswith("/crack/b")
+
+    def is_in_sight() -> bool:
+        ends = [full.at(point) for point in full.picture.cracks[1].points]
+        return all(full.board.rect().contains(end) for end in ends)
+
+    qtbot.waitUntil(is_in_sight)
