@@ -15,7 +15,7 @@ import sys
 import traceback
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import estimator
 from estimator.command import as_json, drawn, price, summary
@@ -61,6 +61,12 @@ def parser(*, with_data: bool = True) -> argparse.ArgumentParser:
         data.add_to(commands)
     else:
         commands.add_parser("data", help="look after customers, jobs, prices and papers")
+    _add_pricing(commands)
+    return top
+
+
+def _add_pricing(commands: Any) -> None:
+    """Add what may be asked of a price."""
     pricing = commands.add_parser(
         "price",
         help="price the survey of a wall",
@@ -78,6 +84,24 @@ def parser(*, with_data: bool = True) -> argparse.ArgumentParser:
     )
     pricing.add_argument("--json", action="store_true", help="print one JSON object")
     pricing.add_argument("--pdf", metavar="FOLDER", type=Path, help="write the paper into a folder")
+    _add_drawn(pricing)
+    pricing.add_argument("--book", metavar="FILE", type=Path, help="another price book")
+    pricing.add_argument("--firm", metavar="FILE", type=Path, help="whose name is on the paper")
+    pricing.add_argument(
+        "--scope",
+        metavar="SCOPE",
+        nargs="+",
+        action="extend",
+        help=f"what to offer, side by side: {', '.join(scope.ALL)} (usually local panel)",
+    )
+    pricing.add_argument("--number", default="", help="number on the paper (the survey's own)")
+    pricing.add_argument(
+        "--date", metavar="YYYY-MM-DD", default="", help="date on the paper (the survey's own)"
+    )
+
+
+def _add_drawn(pricing: argparse.ArgumentParser) -> None:
+    """Add what may be drawn of a survey."""
     pricing.add_argument(
         "--survey-paper", metavar="FILE", type=Path, help="write the survey as a PDF, wall by wall"
     )
@@ -94,20 +118,6 @@ def parser(*, with_data: bool = True) -> argparse.ArgumentParser:
         help="photographs for the survey's paper, each called by its SHA-256 with .jpg; those of "
         "a job in the file are found there",
     )
-    pricing.add_argument("--book", metavar="FILE", type=Path, help="another price book")
-    pricing.add_argument("--firm", metavar="FILE", type=Path, help="whose name is on the paper")
-    pricing.add_argument(
-        "--scope",
-        metavar="SCOPE",
-        nargs="+",
-        action="extend",
-        help=f"what to offer, side by side: {', '.join(scope.ALL)} (usually local panel)",
-    )
-    pricing.add_argument("--number", default="", help="number on the paper (the survey's own)")
-    pricing.add_argument(
-        "--date", metavar="YYYY-MM-DD", default="", help="date on the paper (the survey's own)"
-    )
-    return top
 
 
 def asked(options: argparse.Namespace) -> Request:

@@ -192,7 +192,7 @@ class ElevationDrawing(Flowable):
             canvas.drawCentredString((left + right) / 2, bottom + 2, one.text)
 
     def _kept_free(self) -> Iterator[Box]:
-        """Yield what no words may hide: cracks, bars, and the places where widths were measured."""
+        """Yield what no words may hide: cracks, bars, thin beds and places of widths."""
         picture, line = self.figure.picture, self._view.line
         for crack in picture.cracks:
             for one, two in pairwise(line(crack.points)):
@@ -201,6 +201,8 @@ class ElevationDrawing(Flowable):
                 yield _round((self._view.at(width.point),), DOT_CLEAR)
         for bar in picture.bars:
             yield _round(line(((bar.left, bar.y), (bar.right, bar.y))), CLEAR)
+        for thin in picture.thin_beds if self.figure.is_survey else ():
+            yield _round(line(((thin.left, thin.y), (thin.right, thin.y))), CLEAR)
 
     def _letters(self) -> Iterator[_Words]:
         """Yield the letter of each crack at its upper end, where there are several."""
