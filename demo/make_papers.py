@@ -9,7 +9,10 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
+
+from photograph import photographed
 
 from estimator.command import drawn, price
 from estimator.command.price import Request
@@ -38,17 +41,24 @@ def headline(quotation: Quotation) -> str:
     return f"{quotation.paper.value}: {', or '.join(totals)}"
 
 
+def recorded(quotation: Quotation, folder: Path, name: str) -> Iterator[Path]:
+    """Write the paper of a survey; of a drawn wall with a photograph, and its sides as drawings."""
+    target, pictures = folder / f"survey-{name}.pdf", {}
+    if quotation.survey.drawn:
+        survey, taken = photographed(quotation.survey)
+        quotation, pictures = replace(quotation, survey=survey), {taken.sha256: taken.picture}
+        yield from drawn.write_elevations(quotation, folder)
+    yield drawn.write_survey_paper(quotation, target, pictures)
+
+
 def make_papers(folder: Path) -> None:
     """Price every invented job and write its paper."""
     for path in surveys():
         request = Request(path, firm=FIRM)
         quotation = price.quoted(request, price.practice(request))
         print(f"{quotation.survey.title}\n  {headline(quotation)}")
-        survey = folder / f"survey-{path.stem}.pdf"
-        for paper in (
-            *price.write_papers(quotation, folder),
-            drawn.write_survey_paper(quotation, survey, {}),
-        ):
+        papers = price.write_papers(quotation, folder)
+        for paper in (*papers, *recorded(quotation, folder, path.stem)):
             print(f"  {paper}")
 
 

@@ -12,6 +12,10 @@ from estimator.survey import survey_file
 from estimator.survey.survey import Mortar, StraightRun, Survey, Treatment, WallBuild
 from estimator.survey.triage import Route, assess
 from estimator.survey.wall import path_of, wall_of
+from estimator.takeoff import rules
+from estimator.takeoff.lines import SetBy
+from estimator.takeoff.measure import measure
+from estimator.takeoff.scope import LOCAL
 
 ROOT = Path(__file__).resolve().parents[2]
 ROUTES = {
@@ -28,7 +32,9 @@ def survey(name: str) -> Survey:
     return survey_file.load(ROOT / "demo" / f"{name}.json")
 
 
-def maker() -> ModuleType:
+def maker(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    # It asks its neighbour for a photograph.
+    monkeypatch.syspath_prepend(str(ROOT / "demo"))
     spec = importlib.util.spec_from_file_location("make_papers", ROOT / "demo" / "make_papers.py")
     assert spec is not None
     assert spec.loader is not None
@@ -68,15 +74,36 @@ def test_the_third_has_six_fine_cracks_and_two_openings() -> None:
     assert all(isinstance(crack.width_mm, float) and crack.width_mm < 3 for crack in wall.cracks)
 
 
+def test_the_drawn_one_shows_what_a_hand_can_say_of_a_wall() -> None:
+    seen = survey("drawn_gable")
+    (wall,) = seen.elevations
+    assert seen.drawn
+    assert wall.damp_course_mm is not None
+    assert all(one.lintel_mm > 0 for one in wall.openings)
+    assert wall.thin_beds
+    one, two = wall.cracks
+    assert one.widths
+    laid = wall_of(wall).coursing
+    broken = path_of(one, laid).bricks
+    assert broken
+    assert not path_of(two, laid).bricks
+    places = {(course, wall_of(wall).place_of(course, face)) for course, face in broken}
+    assert {(brick.course, brick.place) for brick in wall.bricks} == places
+    work = measure(seen, LOCAL, rules.shipped())
+    (by_hand,) = (bar for bar in work.bars if bar.set_by is SetBy.HAND)
+    assert "Set by hand" in by_hand.reasons[0].text
+
+
 def test_the_papers_of_all_jobs_are_made(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    maker().make_papers(tmp_path)
+    maker(monkeypatch).make_papers(tmp_path)
     papers = sorted(path.name for path in tmp_path.iterdir())
     assert [name for name in papers if name.startswith("survey")] == sorted(
         f"survey-{name}.pdf" for name in ROUTES
     )
     assert [name for name in papers if not name.startswith("survey")] == [
+        "elevation-1-gable.svg",
         "estimate-E-0031.pdf",
         "quotation-Q-0147.pdf",
         "quotation-Q-0148.pdf",
