@@ -7,7 +7,7 @@ and priced by the same engine as any other survey. No formula stands in for it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from functools import lru_cache
 from itertools import pairwise
@@ -17,11 +17,11 @@ from random import Random
 from estimator.money import Money
 from estimator.notices import UserMistake
 from estimator.pricing.price_book import PriceBook, Ranges
+from estimator.pricing.widening import is_plain, redrawn, widened
 from estimator.survey import enquiry, ranges
 from estimator.survey.enquiry import Drawn
-from estimator.survey.ranges import Range, Told
-from estimator.survey.survey import Basis, Crack, Elevation, SteppedRun, StraightRun, Survey
-from estimator.survey.wall import coursing_of
+from estimator.survey.ranges import Range
+from estimator.survey.survey import Basis, Survey
 
 HUNDRED = 100.0
 MILLION = 1_000_000
@@ -237,10 +237,10 @@ def _drawing(survey: Survey, usual: Ranges) -> Callable[[Chance], Drawn]:
     """Return what draws one plain survey from what is known."""
     if enquiry.is_made(survey):
         return lambda chance: enquiry.drawn(survey, chance)
-    if survey.basis is Basis.TOLD or ranges.settled(survey) is survey:
-        survey = widened(
-            survey, float(usual.courses_percent), further_bricks=float(usual.further_bricks)
-        )
+    percent = 0.0
+    if survey.basis is Basis.TOLD or is_plain(survey):
+        percent = float(usual.courses_percent)
+        survey = widened(survey, percent, further_bricks=float(usual.further_bricks))
 
     def resolved(chance: Chance) -> Drawn:
         inputs: list[tuple[str, float]] = []
@@ -251,7 +251,8 @@ def _drawing(survey: Survey, usual: Ranges) -> Callable[[Chance], Drawn]:
             inputs.append((path, chance.triangular(told.low, told.high, told.likely)))
             return inputs[-1][1]
 
-        return Drawn(ranges.resolve(survey, draw), tuple(inputs))
+        found = ranges.resolve(survey, draw)
+        return Drawn(redrawn(found, draw, percent) if percent else found, tuple(inputs))
 
     return resolved
 
@@ -352,48 +353,3 @@ def _stepped(amount: Money, usual: Ranges, rounding: str) -> Money:
     step = usual.fine_step if amount < usual.fine_below else usual.coarse_step
     steps = (Decimal(amount.pence) / step.pence).to_integral_value(rounding=rounding)
     return Money(int(steps) * step.pence)
-
-
-def widened(survey: Survey, percent: float, *, further_bricks: float = 0) -> Survey:
-    """Return a survey with plain counts turned into ranges so many per cent wide to either side.
-
-    Cracks never grow beyond the top of their wall. Ranges that were told stay as told.
-
-    >>> from estimator.survey.survey import Party, Site
-    >>> wall = Elevation("f", "F", ((0, 0), (3000, 0), (3000, 2400), (0, 2400)),
-    ...     cracks=(Crack("a", StraightRun(500, 1, 20), 2.0),))
-    >>> seen = Survey("1", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), (wall,))
-    >>> widened(seen, 25).elevations[0].cracks[0].run.courses
-    Range(low=15.0, likely=20, high=25.0)
-    """
-    return replace(
-        survey,
-        elevations=tuple(
-            replace(
-                elevation,
-                cracks=tuple(_wider_crack(elevation, crack, percent) for crack in elevation.cracks),
-                hidden_bricks=_wider_count(elevation.hidden_bricks, further_bricks),
-            )
-            for elevation in survey.elevations
-        ),
-    )
-
-
-def _wider_count(told: Told, further: float) -> Told:
-    if isinstance(told, Range) or not further:
-        return told
-    return Range(max(told - further, 0.0), told, told + further)
-
-
-def _wider_crack(elevation: Elevation, crack: Crack, percent: float) -> Crack:
-    run = crack.run
-    if not isinstance(run, SteppedRun | StraightRun) or isinstance(run.courses, Range):
-        return crack
-    courses = run.courses
-    coursing = coursing_of(elevation.brickwork)
-    top = max(y for _x, y in elevation.outline)
-    room = (top - coursing.bed_bottom(run.course)) // coursing.gauge_mm
-    share = percent / HUNDRED
-    high = max(min(courses * (1 + share), room), courses)
-    low = max(courses * (1 - share), min(courses, 1.0))
-    return replace(crack, run=replace(run, courses=Range(low, courses, high)))

@@ -23,9 +23,9 @@ from estimator.pricing.risk import (
     moved,
     sampled,
     spread,
-    widened,
 )
 from estimator.pricing.terms import Terms
+from estimator.pricing.widening import widened
 from estimator.survey.ranges import Range, Told, settled
 from estimator.survey.survey import (
     Basis,
