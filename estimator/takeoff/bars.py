@@ -313,13 +313,29 @@ def _end_reasons(where: str, limit: Limit, end: Reach, core: float, rules: Rules
     }
     code, why = said.get(limit.stop, ("end", f"the wall ends {away} from the crack"))
     reasons = [Reason(code, f"Shortened on the {where}: {why}.", source_of(limit.stop))]
-    if end.anchorage < rules.least_anchorage_mm:
-        text = (
-            f"Only {end.anchorage:,.0f} mm beyond the crack on the {where}, where "
-            f"{rules.least_anchorage_mm:,.0f} mm is the least: ask the engineer."
-        )
-        reasons.append(Reason("short", text, "common_practice"))
-    return reasons
+    return reasons + short_reason(where, end.anchorage, rules)
+
+
+def short_reason(where: str, beyond: float, rules: Rules) -> list[Reason]:
+    """Return why an engineer is asked about one side of a bar, where it is too short there.
+
+    Args:
+        where: The side, ``left`` or ``right``.
+        beyond: The bar beyond the crack there [mm].
+        rules: Say what is the least.
+
+    >>> from estimator.takeoff.rules import shipped
+    >>> short_reason("left", 0, shipped())[0].text
+    'Nothing beyond the crack on the left, where 300 mm is the least: ask the engineer.'
+    """
+    if beyond >= rules.least_anchorage_mm:
+        return []
+    only = f"Only {beyond:,.0f} mm" if beyond > NEAR_MM else "Nothing"
+    text = (
+        f"{only} beyond the crack on the {where}, where {rules.least_anchorage_mm:,.0f} mm is the "
+        "least: ask the engineer."
+    )
+    return [Reason("short", text, "common_practice")]
 
 
 def source_of(stop: Stop) -> str:

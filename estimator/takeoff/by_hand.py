@@ -16,7 +16,14 @@ from estimator.masonry.region import NEAR_MM
 from estimator.notices import Notice
 from estimator.survey.survey import HandBar, HandWork
 from estimator.takeoff import hand_notices
-from estimator.takeoff.bars import cut_pieces, distance_kept, lap_reasons, skimmed, source_of
+from estimator.takeoff.bars import (
+    cut_pieces,
+    distance_kept,
+    lap_reasons,
+    short_reason,
+    skimmed,
+    source_of,
+)
 from estimator.takeoff.lines import Bar, Reason, SetBy
 from estimator.takeoff.room import EDGE_MM, Limit, Room, Stop
 from estimator.takeoff.rules import Rules
@@ -303,16 +310,17 @@ def _anchored(cracks: Sequence[str], ends: Stretch, rules: Rules) -> list[Reason
     if not cracks:
         return [Reason("anchorage", "It crosses no crack.", "house")]
     what = f"crack {cracks[0]}" if len(cracks) == 1 else f"cracks {listed(cracks)}"
+    # A bar that ends in a crack, or lies along it, does not go across.
+    verb = "crosses" if min(ends) > NEAR_MM else "meets"
     text = (
-        f"It crosses {what}, with {ends[0]:,.0f} mm beyond on the left and {ends[1]:,.0f} mm on "
+        f"It {verb} {what}, with {_beyond(ends[0])} beyond on the left and {_beyond(ends[1])} on "
         "the right."
     )
     reasons = [Reason("anchorage", text, "common_practice")]
     for where, beyond in zip(("left", "right"), ends, strict=True):
-        if beyond < rules.least_anchorage_mm:
-            text = (
-                f"Only {beyond:,.0f} mm beyond the crack on the {where}, where "
-                f"{rules.least_anchorage_mm:,.0f} mm is the least: ask the engineer."
-            )
-            reasons.append(Reason("short", text, "common_practice"))
+        reasons += short_reason(where, beyond, rules)
     return reasons
+
+
+def _beyond(length: float) -> str:
+    return f"{length:,.0f} mm" if length > NEAR_MM else "nothing"

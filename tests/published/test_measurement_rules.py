@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from estimator.survey.survey import Area, Brickwork, Mortar
@@ -125,3 +127,13 @@ def test_mortar_for_twelve_square_metres_of_flemish() -> None:
     found = measured(front, scope=REPOINT, rules=changed(shipped(), least_rake_mm=25))
     assert line(found, Item.REPOINT).conditions.depth_mm == 25
     assert needed(found, "nhl35") == pytest.approx(13.77, rel=0.003)
+
+
+@pytest.mark.parametrize(("lintel_mm", "square_metres"), [(150.0, 2.50), (160.0, 2.00)])
+def test_a_lintel_that_shows_is_part_of_the_void(lintel_mm: float, square_metres: float) -> None:
+    # NRM2 as above, worked by hand: a window of 0.6 × 0.6 = 0.36 m² with a lintel 0.9 m long.
+    # 150 mm high they make 0.495 m² and stay in; 160 mm high 0.504 m², and 2.50 - 0.504 is 2.00.
+    shown = replace(window(1500, 450, 600, 600), lintel_mm=lintel_mm, lintel_bearing_mm=150)
+    area = Area("x", ((1000, 300), (3500, 300), (3500, 1300), (1000, 1300)))
+    found = measured(wall(areas=(area,), openings=(shown,)), scope=REPOINT, rules=rule("nrm2"))
+    assert amount(found, Item.REPOINT) == square_metres

@@ -286,6 +286,16 @@ def test_bars_left_out_are_told_in_one_sentence() -> None:
     ]
 
 
+def test_a_bar_that_ends_in_the_crack_is_not_said_to_cross_it() -> None:
+    (bar,) = by_hand(found(HandBar("h", 5, 1520, 2020)))
+    assert text(bar, "anchorage") == (
+        "It meets crack a, with 500 mm beyond on the left and nothing on the right."
+    )
+    assert text(bar, "short") == (
+        "Nothing beyond the crack on the right, where 300 mm is the least: ask the engineer."
+    )
+
+
 def test_a_bar_moved_to_the_next_bed_is_no_alarm() -> None:
     moved = (HandBar("m", 6, 1520, 2520), HandBar("m-was", 5, 1520, 2520, OUT))
     assert said(found(*moved), "left_out").severity is Severity.NOTE
