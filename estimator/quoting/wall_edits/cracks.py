@@ -392,8 +392,7 @@ def _check_count(points: Sequence[Point]) -> None:
 
 def _letter(taken: set[str]) -> str:
     """Return the next letter no crack has, and numbers after the last."""
-    names = (*LETTERS, *())
-    free = next((name for name in names if name not in taken), "")
+    free = next((name for name in LETTERS if name not in taken), "")
     return free or next(f"crack-{number}" for number in count(27) if f"crack-{number}" not in taken)
 
 

@@ -78,7 +78,6 @@ DO = (
     (re.compile(r"^write each corner once$"), "draw each corner once"),
     (re.compile(r"^write from [\d,]+ to ([\d,]+)$"), r"keep to \1"),
     (re.compile(r"^leave it out$"), "choose none"),
-    (re.compile(r"^leave it out$"), "choose none"),
     (re.compile(r"^measure both of them again$"), "move one of them aside"),
     (re.compile(r"^the outline holds courses up to ([\d,]+)$"), r"the wall has \1 courses"),
     (re.compile(r"^write "), "give "),
