@@ -241,7 +241,7 @@ def _grain(size: tuple[int, int]) -> Image.Image:
 
 
 def _fainter(value: float) -> float:
-    return (value - 128) * 0.09 + 128
+    return (value - 128) * 0.05 + 128
 
 
 def _darker(value: float) -> float:

@@ -1,26 +1,35 @@
-"""Make the pictures the README shows, from the same papers a customer would get.
+"""Make two pictures the README shows: a page of a quotation, and a drawn wall with a price lit.
 
     python demo/pictures.py
 
-Needs the development extras, for pypdfium2.
+Both come from the program itself. ``screens.py --readme`` makes the third.
 """
 
 from __future__ import annotations
 
 import io
+import tempfile
 from pathlib import Path
 
 import pypdfium2
+import screens
+from make_file import make_file
 from PIL import Image
+from PySide6.QtCore import QPoint
 
 from estimator.command import price
 from estimator.command.price import Request
+from estimator.desktop import application
 from estimator.documents.quotation import render
+from estimator.store import jobs
+from estimator.store.database import Database
 
 HERE = Path(__file__).resolve().parent
 DOTS_PER_INCH = 110
 COLOURS = 128
 """Enough for text and a drawing of bricks, in a third of the size."""
+PRICE = "BARS"
+"""The price kept lit on the wall."""
 
 
 def page_picture(document: bytes, page: int) -> bytes:
@@ -34,13 +43,56 @@ def page_picture(document: bytes, page: int) -> bytes:
     return written.getvalue()
 
 
-def main() -> None:
-    """Write the picture of the first page of the first quotation."""
+def quotation_picture() -> bytes:
+    """Return the first page of the first quotation."""
     request = Request(HERE / "window_lime.json", firm=HERE / "firm.json")
     quotation = price.quoted(request, price.practice(request))
-    target = HERE / "quotation.png"
-    target.write_bytes(page_picture(render(quotation), 0))
-    print(f"{target.name}: {target.stat().st_size / 1000:.0f} kB")
+    return page_picture(render(quotation), 0)
+
+
+def wall_picture(folder: Path) -> bytes:
+    """Return the desk with the drawn gable on it, one price kept lit, its photograph beneath."""
+    make_file(folder)
+    with screens.opened(folder, "light", screens.SIZES[0], 1.0) as shown:
+        drawn: list[str] = []
+        shown.filing.ask(drawn_job, drawn.append)
+        screens.wait_until(lambda: bool(drawn))
+        shown.places.open_job(drawn[0])
+        screens.wait_until(lambda: shown.session.job.uid == drawn[0])
+        screens.rest(shown, 1500)
+        columns = shown.desk.columns
+        columns.money.ladder.hold(PRICE)
+        screens.rest(shown, 800)
+        corner = columns.wall.mapTo(shown.desk, QPoint()) * screens.SHARPER
+        return from_corner(screens.small_png(shown), corner.x(), corner.y())
+
+
+def from_corner(picture: bytes, left: int, top: int) -> bytes:
+    """Return what of a picture lies to the right of a place and below it [px]."""
+    with Image.open(io.BytesIO(picture)) as whole:
+        rest = whole.crop((left, top, *whole.size))
+    written = io.BytesIO()
+    rest.save(written, "PNG", optimize=True)
+    return written.getvalue()
+
+
+def drawn_job(database: Database) -> str:
+    """Return the job whose wall was drawn."""
+    return next(row.uid for row in jobs.list_jobs(database) if jobs.survey(database, row.uid).drawn)
+
+
+def write(name: str, picture: bytes) -> None:
+    """Write a picture beside this file."""
+    (HERE / name).write_bytes(picture)
+    print(f"{name}: {len(picture) / 1000:.0f} kB")
+
+
+def main() -> None:
+    """Make the pictures anew."""
+    write("quotation.png", quotation_picture())
+    application.application(["perpend"])
+    with tempfile.TemporaryDirectory() as held:
+        write("wall.png", wall_picture(Path(held)))
 
 
 if __name__ == "__main__":

@@ -218,8 +218,9 @@ def _damp_course(
     if level is None:
         return
     y = view.at(0, level)[1]
-    # No survey says where it is, so the word says so.
-    words = _("damp course, usual place")
+    # Where no survey says where it is, the word says so.
+    is_seen = picture.masonry.damp_course_seen
+    words = _("damp course") if is_seen else _("damp course, usual place")
     wide, high = _size(words, "", small=True)
     for x in (4.0, screen.width() - wide - 4):
         for top in (y + 3, y - high - 3):
