@@ -22,18 +22,34 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
+from uuid import uuid4
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
+import drawn_wall
 from make_file import make_file
 from PIL import Image
-from PySide6.QtCore import QBuffer, QDeadlineTimer, QEvent, QEventLoop, QSettings, QTimer
+from PySide6.QtCore import (
+    QBuffer,
+    QDeadlineTimer,
+    QEvent,
+    QEventLoop,
+    QPointF,
+    QSettings,
+    Qt,
+    QTimer,
+)
 from PySide6.QtGui import QPixmap
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from estimator.desktop import application
+from estimator.desktop import application, kept
 from estimator.desktop.application import Application
+from estimator.desktop.state import OpenJob
+from estimator.desktop.wall.drawing_board import DrawingBoard
 from estimator.quoting import edits
+from estimator.quoting.edits import Work
+from estimator.store.database import Database
 from estimator.survey.survey import Asked, Party
 
 HERE = Path(__file__).resolve().parent
@@ -133,11 +149,93 @@ def page(name: str) -> Callable[[Application], None]:
     return turn
 
 
+def drawn(shown: Application) -> DrawingBoard:
+    """Put the wall drawn by hand on the desk, its photograph in the file; return the board."""
+    columns = shown.desk.columns
+    assert columns is not None
+    job = OpenJob(Work(drawn_wall.survey()), uuid4().hex)
+    kept_there: list[object] = []
+
+    def keep(database: Database) -> None:
+        kept.keep_photo(database, job, drawn_wall.photograph())
+
+    shown.filing.ask(keep, kept_there.append)
+    wait_until(lambda: bool(kept_there))
+    columns.wall.rail.take("point")
+    columns.wall.drafting.select("")
+    shown.session.show_job(job)
+    shown.desk.show_page(columns)
+    columns.look_at_wall()
+    rest(shown, 1200)
+    return columns.wall.board
+
+
+def click(board: DrawingBoard, x: float, y: float) -> None:
+    """Click on the wall [mm]."""
+    assert board.view is not None
+    place = QPointF(*board.view.at(x, y)).toPoint()
+    QTest.mouseMove(board, place)
+    QTest.mouseClick(board, Qt.MouseButton.LeftButton, pos=place)
+    wait_for(60)
+
+
+def selected(mark: str) -> Callable[[Application], None]:
+    """Return what selects a mark of the drawn wall."""
+
+    def select(shown: Application) -> None:
+        drawn(shown)
+        shown.desk.columns.wall.drafting.select(mark)  # type: ignore[union-attr]
+        rest(shown)
+
+    return select
+
+
+def tracing(shown: Application) -> None:
+    """A second crack is half traced, the pointer further on."""
+    board = drawn(shown)
+    shown.desk.columns.wall.rail.take("crack")  # type: ignore[union-attr]
+    for place in ((1450.0, 230.0), (1680.0, 530.0)):
+        click(board, *place)
+    assert board.view is not None
+    QTest.mouseMove(board, QPointF(*board.view.at(1570.0, 760.0)).toPoint())
+    rest(shown)
+
+
+def hand_bar(shown: Application) -> None:
+    """A bar set by hand is selected, with its sizes."""
+    drawn(shown)
+    columns = shown.desk.columns
+    assert columns is not None
+    measure = shown.session.sight.measure(0)
+    assert measure is not None
+    columns.wall.drafting.select(next(bar.id for bar in measure.bars if bar.hand))
+    rest(shown)
+
+
+def commanded(name: str, moment_ms: int = 1500) -> Callable[[Application], None]:
+    """Return what gives a command with the drawn wall on the desk."""
+
+    def give(shown: Application) -> None:
+        drawn(shown)
+        shown.desk.actions_[name].trigger()
+        rest(shown, moment_ms)
+
+    return give
+
+
 SCENES = (
     Scene("ringing", ringing),
     Scene("call", call),
     Scene("stop", stop),
     Scene("paper", paper),
+    Scene("wall", selected("")),
+    Scene("crack", tracing),
+    Scene("opening", selected("front/opening/w1")),
+    Scene("hand_bar", hand_bar),
+    Scene("compare", commanded("compare", 2500)),
+    Scene("photo", selected("front/photo/p1")),
+    Scene("survey_paper", commanded("survey_paper", 4000)),
+    Scene("quotation", commanded("paper", 4000)),
     Scene("jobs", page("jobs")),
     Scene("price_book", page("price_book")),
     Scene("settings", page("settings")),

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QStackedWidget, QVBoxLayout, QWidget
 from estimator.desktop.language import _
 from estimator.desktop.questions.column import QuestionsColumn
 from estimator.desktop.session import Session
+from estimator.desktop.state import knows_wall
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.side_by_side import SideBySide
 from estimator.notices import UserMistake
@@ -129,10 +130,10 @@ class Columns(QWidget):
 
     def show_survey_paper(self) -> None:
         """Lay the paper of the survey beside the desk, whether or not the wall may be priced."""
-        if self._session.sight.work.survey.elevations:
+        if knows_wall(self._session.work.survey):
             self._lay_paper(self.survey)
             return
-        why = _("there is no wall yet to make a paper of")
+        why = _("nothing is known of the wall yet, so there is no paper of it")
         do = _("answer the first questions, or draw the wall")
         self._session.mistaken.emit(UserMistake(why, do=do))
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from estimator.quoting.edits import Work
-from estimator.survey.survey import Basis
+from estimator.survey import enquiry
+from estimator.survey.survey import Basis, Survey
 from estimator.survey.triage import Assessment
 
 if TYPE_CHECKING:
@@ -29,6 +30,16 @@ class OpenJob:
     """A value of ``store.jobs.Stage``."""
     papers: tuple[str, ...] = ()
     """Numbers of the papers issued for it, the first first."""
+
+
+def knows_wall(survey: Survey) -> bool:
+    """Whether anything of the wall was told, measured or drawn; all of it may still be a guess."""
+    if not survey.elevations:
+        return False
+    if survey.asked or survey.drawn or survey.basis is Basis.MEASURED:
+        return True
+    guess = enquiry.surveyed(replace(survey, elevations=()))
+    return survey.elevations != guess.elevations
 
 
 def stage_now(job: OpenJob) -> str:

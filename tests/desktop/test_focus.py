@@ -42,7 +42,7 @@ MOST_STEPS = 400
 WHOLE = QImage.Format.Format_RGB32
 LEAST_CONTRAST = 1.5
 """House rule: less is not seen across a desk. WCAG's 3 : 1 (2.4.13) is of level AAA."""
-SCREENS = ("call", "paper", "jobs", "price_book", "settings")
+SCREENS = ("call", "paper", "survey_paper", "jobs", "price_book", "settings")
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QEvent, QSettings, Qt
@@ -18,9 +19,10 @@ from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
 from estimator.notices import UserMistake
 from estimator.quoting import edits
+from estimator.quoting.wall_edits import sides
 from estimator.store import settings
 from estimator.store.faults import DamagedFile
-from estimator.survey.survey import Asked, Party
+from estimator.survey.survey import Asked, Basis, Party
 from tests.desktop.fakes import DEMO
 from tests.desktop.test_walk import settle
 from tests.journeys.call_by_keys import wait_until
@@ -231,6 +233,66 @@ def test_the_readings_have_a_way_back_to_the_wall(desk: Application, *, by_key: 
     else:
         columns.readings.back.click()
     assert columns.wall.isVisible()
+
+
+@pytest.mark.parametrize("told", [Asked("growing", ("bigger",)), None])
+def test_the_survey_paper_is_laid_by_its_key_and_printed_and_mailed_by_theirs(
+    desk: Application, told: Asked | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also for a wall an engineer has to see first: that is when it is wanted most."""
+    columns = desk.desk.columns
+    assert columns is not None
+    call(desk, "Ines Marlowe")
+    if told is not None:
+        desk.session.apply(edits.answer(desk.session.work, told))
+        settle(desk)
+        assert not desk.session.sight.options
+    columns.take_focus()
+    focused = QApplication.focusWidget()
+    assert focused is not None
+    QTest.keyClick(focused, Qt.Key.Key_F7)
+    wait_until(columns.survey.page.email.isEnabled, "no paper came")
+    assert columns.has_survey_paper
+    went: list[tuple[str, bytes]] = []
+    sending = columns.survey.sending
+    monkeypatch.setattr(sending, "print_paper", lambda one: went.append(("print", one.pdf)))
+    monkeypatch.setattr(sending, "email", lambda one, _to: went.append(("email", one.pdf)))
+    desk.desk.actions_["print"].trigger()
+    desk.desk.actions_["email"].trigger()
+    desk.desk.actions_["paper"].trigger()
+    pdf = columns.survey.recording.pdf
+    assert went == [("print", pdf), ("email", pdf), ("email", pdf)]
+    desk.desk.go_back()
+    assert columns.survey.isAncestorOf(QApplication.focusWidget())
+    QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Escape)
+    assert not columns.has_paper
+
+
+def test_the_strip_shows_survey_as_soon_as_the_wall_is_drawn_or_measured(
+    desk: Application,
+) -> None:
+    call(desk, "Ines Marlowe")
+    assert "Enquiry" in desk.desk.strip.stages.accessibleName()
+    desk.session.apply(sides.set_basis(desk.session.work, Basis.MEASURED))
+    assert "Survey" in desk.desk.strip.stages.accessibleName()
+    desk.session.history.undo()
+    assert "Enquiry" in desk.desk.strip.stages.accessibleName()
+
+
+def test_where_a_drawing_was_saved_is_said_until_something_is_typed(
+    desk: Application, tmp_path: Path
+) -> None:
+    columns = desk.desk.columns
+    assert columns is not None
+    call(desk, "Ines Marlowe")
+    columns.elevation.choose_path = lambda _name, then: then(str(tmp_path / "drawing.svg"))
+    desk.desk.actions_["elevation"].trigger()
+    wait_until(desk.desk.news.isVisible, "nothing was said")
+    assert str(tmp_path) in desk.desk.news.text()
+    assert not desk.desk.notice.isVisible()
+    assert (tmp_path / "drawing.svg").read_bytes().startswith(b"<?xml")
+    desk.session.apply(edits.note(desk.session.work, said="It grew."))
+    wait_until(lambda: not desk.desk.news.isVisible(), "it is said for ever")
 
 
 def test_a_damaged_file_says_what_the_page_can_do_and_that_nothing_is_kept(

@@ -35,7 +35,10 @@ ANSWERS = (
     Asked("length", amount=18.0, unit="course", said="18 courses"),
     Asked("growing", ("same",)),
 )
-SCENES = ("call", "refer", "stop", "paper", "jobs", "price_book", "settings", "restore")
+SCENES = (
+    *("call", "refer", "stop", "paper", "survey_paper"),
+    *("jobs", "price_book", "settings", "restore"),
+)
 CASES = [(scene, Scheme.LIGHT, 1.0) for scene in SCENES]
 CASES += [(scene, Scheme.DARK, 2.0) for scene in SCENES]
 
@@ -100,6 +103,9 @@ def go(shown: Application, scene: str) -> None:
     if scene == "paper":
         assert shown.desk.columns is not None
         wait_until(shown.desk.columns.check.page.issue.isEnabled, "no paper came")
+    if scene == "survey_paper":
+        assert shown.desk.columns is not None
+        wait_until(shown.desk.columns.survey.page.email.isEnabled, "no paper came")
     QApplication.processEvents()
 
 

@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from estimator.desktop.language import _, counted
+from estimator.desktop.language import _
 from estimator.desktop.state import Sight
 from estimator.quoting.quotation import Paper
 from estimator.survey.ranges import settled
-from estimator.survey.survey import Basis, Elevation, HandBar, HandWork
-from estimator.survey.triage import Route
-from estimator.takeoff.scope import Work as Kind
+from estimator.survey.survey import Basis, Elevation, Survey
+from estimator.survey.triage import Route, assess
 
 NAME, ADDRESS, FIRM, OFFER, WALL = "name", "address", "firm", "offer", "wall"
 """Where a problem leads to."""
+BY_HAND = frozenset(
+    {
+        "by_hand",
+        "left_out",
+        "hand_bare",
+        "hand_no_room",
+        "hand_overlap",
+        "no_crack",
+        "near_edge",
+        "damp_course",
+        "short_bar",
+    }
+)
+"""Codes of what the takeoff says of a side with bars by hand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,58 +55,36 @@ def problems(sight: Sight, *, offers_any: bool = True) -> tuple[Problem, ...]:
     return tuple(found)
 
 
+def _firm_once_measured(survey: Survey) -> bool:
+    """Whether a drawn wall could be quoted at a fixed price, had its sizes been measured."""
+    measured = replace(survey, basis=Basis.MEASURED)
+    return assess(measured).route.allows_fixed_price and settled(measured) is measured
+
+
 def by_hand(sight: Sight) -> tuple[Problem, ...]:
-    """Return what of the bars is the hand's and not the rule's, each line with where it leads."""
-    if not any(Kind.STITCH in scope for scope in sight.work.scopes):
-        return ()
-    survey = sight.work.survey
-    hands = [(side, one) for side in survey.elevations for one in side.bars]
-    found = []
-    for work in (HandWork.SET, HandWork.KEPT, HandWork.LEFT_OUT):
-        done = [(side, one) for side, one in hands if one.work is work]
-        if done:
-            text = _("{what}: {beds}.").format(
-                what=_said_of(work, len(done)), beds=_beds(done, survey.elevations)
-            )
-            found.append(Problem(_mark(sight, *done[0]), text))
-    return tuple(found)
+    """Return what the takeoff says of bars by hand, each line with where on the wall it leads.
 
-
-def _said_of(work: HandWork, count: int) -> str:
-    if work is HandWork.SET:
-        return counted("1 bar is set by hand", "{n} bars are set by hand", count)
-    if work is HandWork.KEPT:
-        return counted(
-            "1 bar is kept by hand where the rule had it",
-            "{n} bars are kept by hand where the rule had them",
-            count,
-        )
-    return counted(
-        "In 1 place bars the rule asks for are left out by hand",
-        "In {n} places bars the rule asks for are left out by hand",
-        count,
+    A bar the rule asks for and somebody left out is said, and whatever an engineer is to be asked.
+    """
+    hands = [side for side in sight.work.survey.elevations if side.bars]
+    said = [
+        notice.text
+        for option in sight.options
+        for notice in option.measure.notices
+        if notice.code in BY_HAND
+    ]
+    return tuple(
+        Problem(_mark(sight, side), text)
+        for text in dict.fromkeys(said)
+        for side in hands
+        if text.startswith(f"{side.name}:")
     )
 
 
-def _beds(hands: list[tuple[Elevation, HandBar]], sides: tuple[Elevation, ...]) -> str:
-    """Return the beds in words, with their sides where there are several."""
-    words = []
-    for side in sides:
-        courses = sorted({one.course for where, one in hands if where is side})
-        if not courses:
-            continue
-        said = _("under course {courses}") if len(courses) == 1 else _("under courses {courses}")
-        beds = said.format(courses=", ".join(map(str, courses)))
-        named = _("{side}, {beds}").format(side=side.name, beds=beds)
-        words.append(beds if len(sides) == 1 else named)
-    return "; ".join(words)
-
-
-def _mark(sight: Sight, side: Elevation, hand: HandBar) -> str:
-    """Return the bar on the wall that was set, or the side where none lies any more."""
+def _mark(sight: Sight, side: Elevation) -> str:
+    """Return a bar by hand on a side, or the side where none lies any more."""
     bars = (bar for option in sight.options for bar in option.measure.bars)
-    lies = (one.id for one in bars if one.elevation == side.id and one.hand == hand.id)
-    return next(lies, side.id)
+    return next((one.id for one in bars if one.elevation == side.id and one.hand), side.id)
 
 
 def paper_of(sight: Sight) -> Paper:
@@ -110,7 +101,7 @@ def kind_and_reason(sight: Sight) -> str:
         return _("There is no paper for this wall.")
     if paper_of(sight) is Paper.QUOTATION:
         return _("A quotation, because the wall was measured and nothing is left open.")
-    if survey.basis is Basis.TOLD and survey.drawn:
+    if survey.basis is Basis.TOLD and survey.drawn and _firm_once_measured(survey):
         return _(
             "An estimate, because the sizes were told. If you measured what is drawn, say"
             " “measured on site” over the wall, and it becomes a quotation."

@@ -14,6 +14,7 @@ from estimator.desktop.courier import Courier
 from estimator.desktop.language import _
 from estimator.desktop.papers.asking import carry
 from estimator.desktop.papers.recorded import elevation_svg
+from estimator.desktop.state import knows_wall
 from estimator.exchange import email_draft
 from estimator.notices import UserMistake
 from estimator.survey.survey import Basis
@@ -42,15 +43,15 @@ class ElevationFile(QObject):
     def save(self) -> None:
         """Save the side on the board with the option in front where the person chooses."""
         side = self._drafting.elevation
-        if side is None:
+        survey = self._drafting.session.work.survey
+        if side is None or not knows_wall(survey):
             self.mistaken.emit(
                 UserMistake(
-                    _("there is no wall yet to make a drawing of"),
+                    _("nothing is known of the wall yet, so there is no drawing of it"),
                     do=_("answer the first questions, or draw the wall"),
                 )
             )
             return
-        survey = self._drafting.session.work.survey
         name = email_draft.file_name(f"{survey.title} {side.name}").removesuffix(".pdf") + ".svg"
         self.choose_path(name, lambda path: self._make(Path(path)))
 

@@ -36,7 +36,7 @@ def kind(survey: Survey) -> str:
     """Return what the paper is: a record, and of what."""
     if survey.basis is Basis.TOLD:
         return _("A record of what was told. Nothing was measured, and the paper says so.")
-    return _("A record of what was seen and measured. It bears no number and no price.")
+    return _("A record of what was seen and measured. It offers no price.")
 
 
 def _names(survey: Survey, *, firm: str) -> Iterator[Problem]:

@@ -1,6 +1,7 @@
 """What is written down for the paper of a survey: title, day, what was out of sight, what is on it.
 
-Every key counts: the paper beside it is made anew once the hand rests.
+Every key counts, but for the day, which counts once it is whole; the paper beside it is made anew
+as soon as the hand rests.
 """
 
 from __future__ import annotations
@@ -50,10 +51,15 @@ class SurveyNotes(QWidget):
         layout.addLayout(self._walls)
         layout.addWidget(self.said)
         self.title.typed.connect(self._name)
-        self.date.typed.connect(self._seen_on)
-        self.date.left.connect(self._write_day)
+        self.date.typed.connect(self._day_typed)
+        self.date.left.connect(self._keep_day)
         self.not_seen.typed.connect(self._not_seen)
         self.said.typed.connect(self._said)
+
+    def begin(self) -> None:
+        """Forget what was typed for another job and could not be used."""
+        for field in (self.title, self.date):
+            field.complain("")
 
     def show_survey(self, survey: Survey) -> None:
         """Show what is written down, and a field for each side."""
@@ -63,9 +69,8 @@ class SurveyNotes(QWidget):
         self.date.editor.setAccessibleName(label)
         if not self.title.editor.hasFocus():
             self.title.show_text(survey.title)
-        if not self.date.editor.hasFocus():
+        if not self.date.editor.hasFocus() and not self.date.problem.text():
             self.date.show_text(formats.date(survey.date))
-            self.date.complain("")
         self.not_seen.show_text(survey.not_seen)
         self.said.show_text(survey.said)
         self._show_sides(survey.elevations)
@@ -99,26 +104,20 @@ class SurveyNotes(QWidget):
         if named:
             self._session.apply(edits.describe(self._session.work, title=named))
 
-    def _seen_on(self, text: str) -> None:
-        """Keep a day as soon as it is one; what is wrong with it is said when it is left."""
+    def _day_typed(self, _text: str) -> None:
         self.date.complain("")
-        try:
-            day = typed.day(text, today=self._session.today())
-        except UserMistake:
-            return
-        self._session.apply(edits.describe(self._session.work, date=day.isoformat()))
 
-    def _write_day(self) -> None:
-        """Write the day as the paper does, or say why it is none."""
-        shown = formats.date(self._session.work.survey.date)
-        if self.date.text == shown:
+    def _keep_day(self) -> None:
+        """Keep the day once it is whole: half of 24/12/2026 is a day of another year."""
+        if self.date.text == formats.date(self._session.work.survey.date):
             return
         try:
-            typed.day(self.date.text, today=self._session.today())
+            day = typed.day(self.date.text, today=self._session.today()).isoformat()
         except UserMistake as mistake:
             self.date.complain(capital(str(mistake)))
         else:
-            self.date.show_text(shown)
+            self._session.apply(edits.describe(self._session.work, date=day))
+            self.date.show_text(formats.date(day))
 
     def _not_seen(self, text: str) -> None:
         self._session.apply(edits.note(self._session.work, not_seen=text))

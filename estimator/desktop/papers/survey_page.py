@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers import checks, survey_checks
@@ -62,6 +62,7 @@ class SurveyPage(QWidget):
     def begin(self) -> None:
         """Show what is known of the open job before its paper is made."""
         self._lost = frozenset()
+        self.notes.begin()
         self.customer.close_fields()
         self.say("")
         self.allow(is_ready=False)
@@ -143,8 +144,13 @@ class SurveyPage(QWidget):
         foot.setContentsMargins(12, 0, 12, 0)
         foot.setSpacing(8)
         self.said.setContentsMargins(8, 0, 8, 0)
-        for way in (self.said, self.save, self.print_, self.email):
-            foot.addWidget(way)
+        beside = QHBoxLayout()
+        beside.setSpacing(8)
+        beside.addWidget(self.print_)
+        beside.addWidget(self.save)
+        foot.addWidget(self.said)
+        foot.addLayout(beside)
+        foot.addWidget(self.email)
         area = scrolled(inner)
         Following(area)
         layout = QVBoxLayout(self)

@@ -15,6 +15,7 @@ from estimator.desktop.session import Session
 from estimator.office.place import FILE_NAME
 from estimator.quoting import trader_file
 from estimator.quoting.offering import Practice
+from estimator.survey.survey import Survey
 from tests.desktop.fakes import (
     DEMO,
     SilentWorkers,
@@ -41,8 +42,9 @@ def opened(qtbot: QtBot, folder: Path) -> Iterator[Opened]:
     """Opens a file and puts a survey of the demonstration on the desk."""
     made: list[Session] = []
 
-    def over(name: str = MEASURED, *, workers: WorkersAtOnce | None = None) -> Session:
-        session = session_on(folder, demo_survey(name), workers=workers or SilentWorkers())
+    def over(name: str | Survey = MEASURED, *, workers: WorkersAtOnce | None = None) -> Session:
+        survey = demo_survey(name) if isinstance(name, str) else name
+        session = session_on(folder, survey, workers=workers or SilentWorkers())
         made.append(session)
         found: list[Practice] = []
         session.filing.ask(kept.practice, found.append)
@@ -61,13 +63,31 @@ def laid(qtbot: QtBot) -> Callable[[Session], Columns]:
     """Shows the columns of a session with the paper laid beside the desk."""
 
     def lay(session: Session) -> Columns:
-        columns = Columns(session)
-        columns.finish()
-        columns.resize(1366, 720)
-        qtbot.addWidget(columns, before_close_func=lambda _columns: rest(session))
-        with qtbot.waitExposed(columns):
-            columns.show()
+        columns = shown(session, qtbot)
         columns.show_paper()
         return columns
 
     return lay
+
+
+@pytest.fixture
+def laid_survey(qtbot: QtBot) -> Callable[[Session], Columns]:
+    """Shows the columns of a session with the survey's paper laid beside the desk."""
+
+    def lay(session: Session) -> Columns:
+        columns = shown(session, qtbot)
+        columns.show_survey_paper()
+        return columns
+
+    return lay
+
+
+def shown(session: Session, qtbot: QtBot) -> Columns:
+    """Show the columns of a session as they are at work."""
+    columns = Columns(session)
+    columns.finish()
+    columns.resize(1366, 720)
+    qtbot.addWidget(columns, before_close_func=lambda _columns: rest(session))
+    with qtbot.waitExposed(columns):
+        columns.show()
+    return columns
