@@ -173,14 +173,20 @@ class Drafting(QObject):
             self.ghosts_changed.emit()
 
     def take(self, tool: Held) -> None:
-        """Take a tool up and put the one in hand down."""
-        if tool is not self.tool:
-            self.tool.end()
-            self.tool = tool
-            self.said.emit("")
-            tool.begin()
-            self.tool_changed.emit(tool)
-            self.ghosts_changed.emit()
+        """Take a tool up and put the one in hand down; taken up again, it begins afresh."""
+        if tool is self.tool:
+            tool.again()
+            return
+        self.tool.end()
+        self.tool = tool
+        self.said.emit("")
+        kind = self.selection.partition("/")[2].partition("/")[0]
+        if not tool.points_at_marks and kind not in tool.keeps:
+            # Its handles would be pulled where something new is to be drawn.
+            self.select("")
+        tool.begin()
+        self.tool_changed.emit(tool)
+        self.ghosts_changed.emit()
 
     # -- what the hand does
 

@@ -278,6 +278,8 @@ class SideTabs(QFrame):
         self._named = number
         tab = self.tabs[number]
         tab.setMinimumWidth(min(LOOK.px(NAME_WIDE), self.width()))
+        # One that was just made is not shown yet, and would be laid out nowhere.
+        tab.show()
         self._flow.activate()
         self.line.setText(tab.name)
         self.line.setGeometry(tab.geometry())

@@ -6,8 +6,10 @@ from functools import partial
 
 from estimator.desktop.language import _
 from estimator.desktop.wall.drafting import Drafting
+from estimator.desktop.wall.particulars import choices
 from estimator.desktop.wall.particulars.field import About, Field, SizeField
 from estimator.desktop.wall.particulars.form import Form
+from estimator.desktop.wall.particulars.tool_form import ToolForm, ToolPick
 from estimator.desktop.wall.particulars.typed import Way, figure
 from estimator.masonry.region import Point, Region
 from estimator.quoting.edits import Edit
@@ -42,7 +44,7 @@ class AreaForm(Form):
         """The corners of what is repointed."""
         if self.area is not None:
             return self.area.outline
-        picture = self.drafting.picture()
+        picture = self.drafting.shown
         shapes = () if picture is None else picture.areas
         return next((one.corners for one in shapes if one.mark == self.mark), ())
 
@@ -120,3 +122,12 @@ class AreaForm(Form):
 
     def _remove(self) -> Edit:
         return areas.remove_area(self.work, self.side, self.key)
+
+
+class AreaToolForm(ToolForm):
+    """How the area tool draws the next area."""
+
+    def __init__(self, drafting: Drafting) -> None:
+        """Offer the ways."""
+        super().__init__(drafting, _("Draw an area to repoint"))
+        self.add_page(_("Area"), (ToolPick(self, _("How far it goes"), "way", choices.reaches()),))

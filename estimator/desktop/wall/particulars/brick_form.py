@@ -46,7 +46,7 @@ class BrickForm(Form):
         """Return whether it is marked, or still broken by a crack."""
         if not super().is_there():
             return False
-        picture = self.drafting.picture()
+        picture = self.drafting.shown
         return self.brick is not None or (
             picture is not None and any(one.mark == self.mark for one in picture.bricks)
         )

@@ -18,6 +18,7 @@ from estimator.survey.survey import (
 
 WINDOW, DOOR, VENT = "window", "door", "vent"
 KINDS = (WINDOW, DOOR, VENT)
+PANEL, OPENINGS, FREEHAND = "panel", "openings", "freehand"
 
 
 def bricks() -> list[tuple[str, str]]:
@@ -100,6 +101,15 @@ def treatments() -> list[tuple[Treatment, str]]:
         (Treatment.TURN, _("Turn")),
         (Treatment.PATCH, _("Patch")),
         (Treatment.LEAVE, _("Leave")),
+    ]
+
+
+def reaches() -> list[tuple[str, str]]:
+    """Return how far an area to repoint may go."""
+    return [
+        (PANEL, _("A panel")),
+        (OPENINGS, _("Out to the openings")),
+        (FREEHAND, _("Corner by corner")),
     ]
 
 

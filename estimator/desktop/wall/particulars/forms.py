@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from estimator.desktop.wall.drafting import Drafting
-from estimator.desktop.wall.particulars.area_form import AreaForm
+from estimator.desktop.wall.particulars.area_form import AreaForm, AreaToolForm
 from estimator.desktop.wall.particulars.bar_form import BarForm
 from estimator.desktop.wall.particulars.brick_form import BrickForm, BrickToolForm
 from estimator.desktop.wall.particulars.crack_form import CrackForm
@@ -32,6 +32,7 @@ TOOLS: Mapping[str, Callable[[Drafting], Form]] = {
     "wall": form_of_wall,
     "opening": OpeningToolForm,
     "brick": BrickToolForm,
+    "area": AreaToolForm,
     "photo": PhotoForm,
 }
 """The forms of tools, while nothing is selected."""

@@ -23,21 +23,22 @@ class OpeningForm(Form):
     def __init__(self, drafting: Drafting) -> None:
         """Show its sizes."""
         super().__init__(drafting)
-        kind = PickField(self, self._about(_("What it is"), "kind"), choices.kinds())
         self.add_page(
             _("Size"),
             (
-                kind,
                 self._size(_("From the left"), "left_mm", Way.ALONG),
                 self._size(_("Up"), "bottom_mm", Way.UP),
                 self._size(_("Wide"), "width_mm", Way.ALONG),
                 self._size(_("High"), "height_mm", Way.UP),
             ),
         )
+        # Not beside the sizes: there it would be taken for what the tool draws next.
+        kind = PickField(self, self._about(_("What it is"), "kind"), choices.kinds())
         lintel = ListField(self, self._about(_("Lintel"), "lintel"), choices.lintels())
         self.add_page(
-            _("Sill and lintel"),
+            _("Kind, sill and lintel"),
             (
+                kind,
                 self._size(_("Sill shows"), "sill_mm", Way.SMALL),
                 lintel,
                 self._size(_("Lintel shows"), "lintel_mm", Way.SMALL),

@@ -44,6 +44,7 @@ class ToolPick(PickField):
         super().__init__(form, about, choices)
 
     def _take(self, value: Any, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        self._tool.cancel()
         setattr(self._tool, self._name, value)
         self._drafting.ghosts_changed.emit()
         self.follow()

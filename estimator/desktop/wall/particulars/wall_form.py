@@ -45,7 +45,7 @@ class StartForm(ToolForm):
 
     def __init__(self, drafting: Drafting) -> None:
         """Offer to begin."""
-        super().__init__(drafting, _("No wall yet"))
+        super().__init__(drafting, _("Only a guess so far"))
         self.told.setText(_("Drag one on the board as large as it is, or begin with a usual one."))
         self.add_act(_("Begin with 4.50 × 2.70 m"), partial(self.act, self._begin))
 

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 
 from estimator.desktop.language import _
 from estimator.desktop.wall.drafting import Drafting
+from estimator.desktop.wall.particulars.choices import FREEHAND, OPENINGS, PANEL
 from estimator.desktop.wall.tools import snaps, spoken
 from estimator.desktop.wall.tools.found import mark_at, name_of
 from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Mark, Said, Spot, Trial
@@ -18,7 +19,6 @@ from estimator.masonry.region import Point
 from estimator.quoting.edits import Edit
 from estimator.quoting.wall_edits import areas
 
-PANEL, OPENINGS, FREEHAND = "panel", "openings", "freehand"
 WAYS: dict[int, str] = {
     Qt.Key.Key_1: PANEL,
     Qt.Key.Key_2: OPENINGS,
@@ -33,6 +33,7 @@ class AreaTool(Tool):
     """Draws an area to repoint: a panel, out to the openings, or freehand."""
 
     name = "area"
+    keeps = ("area",)
 
     def __init__(self, drafting: Drafting) -> None:
         """Begin with a panel of whole courses."""

@@ -32,6 +32,7 @@ class BarTool(Tool):
     """Sets, moves, lengthens and leaves out bars by hand."""
 
     name = "bar"
+    keeps = ("bar",)
     is_stroked = True
 
     def __init__(self, drafting: Drafting) -> None:

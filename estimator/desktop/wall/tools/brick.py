@@ -40,6 +40,7 @@ class BrickTool(Tool):
     """Marks cracked bricks by click or by stroke."""
 
     name = "brick"
+    keeps = ("brick",)
 
     def __init__(self, drafting: Drafting) -> None:
         """Begin with replacing."""

@@ -27,6 +27,7 @@ class CrackTool(Tool):
     """Traces a crack by clicks; between them it follows the joints, or cuts bricks."""
 
     name = "crack"
+    keeps = ("crack",)
 
     def __init__(self, drafting: Drafting) -> None:
         """Begin with nothing traced."""

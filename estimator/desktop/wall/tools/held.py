@@ -18,6 +18,8 @@ class Held:
 
     name = ""
     """Key of the tool: its word, letter and icon stand in ``rail``."""
+    keeps: tuple[str, ...] = ()
+    """Kinds of marks that stay selected when it is taken up: those it can change."""
     points_at_marks = False
     """Whether marks under the pointer are lit and named, as when only looking."""
     cursor = Qt.CursorShape.CrossCursor
@@ -33,6 +35,9 @@ class Held:
 
     def begin(self) -> None:
         """Be taken up."""
+
+    def again(self) -> None:
+        """Be taken up while it is in hand."""
 
     def end(self) -> None:
         """Be put down; what was half drawn goes."""

@@ -9,10 +9,11 @@ from PySide6.QtCore import Qt
 
 from estimator.desktop.language import _
 from estimator.desktop.wall.drafting import Drafting
+from estimator.desktop.wall.particulars import choices
 from estimator.desktop.wall.particulars.choices import DOOR, VENT, WINDOW
 from estimator.desktop.wall.particulars.typed import figure, in_bricks, in_courses
 from estimator.desktop.wall.tools.found import mark_at, name_of
-from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Patch, Said
+from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Patch, Said, Trial
 from estimator.desktop.wall.tools.tool import Tool
 from estimator.drawing.courses import Box
 from estimator.masonry.coursing import Coursing
@@ -48,10 +49,6 @@ class OpeningTool(Tool):
         self._at: Point | None = None
 
     # -- taken up and put down
-
-    def begin(self) -> None:
-        """Be taken up: the kinds are shown below."""
-        self.drafting.select("")
 
     def cancel(self) -> bool:
         """Give up the box."""
@@ -200,14 +197,26 @@ class OpeningTool(Tool):
     def ghosts(self) -> Sequence[Ghost]:
         """Return the box that is drawn, with its size."""
         start, at = self._start, self._at
-        if start is None or at is None or self.drafting.elevation is None:
+        if at is None or self.drafting.elevation is None:
             return ()
+        if start is None:
+            return self._offered(at)
         if not self._is_drawn_from(start, at):
             return ()
         box = self._box(start, at)
         if self.trouble:
             return Patch(box, Ink.STOP), Said(at, self.trouble, Ink.STOP)
         return Patch(box), Said((box[2], box[3]), self._size(box))
+
+    def _offered(self, at: Point) -> Sequence[Ghost]:
+        """Return what a click would put on the wall; nothing over an opening or off the wall."""
+        drafting = self.drafting
+        if name_of(mark_at(drafting, at), "opening") or not drafting.wall.gross.holds(at):
+            return ()
+        box = self._usual(at)
+        corners = (box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3])
+        word = dict(choices.kinds())[self.kind]
+        return Trial(corners, is_closed=True, width_px=1.6), Said(at, word)
 
     def _size(self, box: Box) -> str:
         coursing = self.drafting.wall.coursing

@@ -75,7 +75,6 @@ class WallTool(Tool):
     def begin(self) -> None:
         """Be taken up: the sizes of the wall are shown below it."""
         self.near = self.held = None
-        self.drafting.select("")
 
     def cancel(self) -> bool:
         """Let go, and leave the wall as it was."""

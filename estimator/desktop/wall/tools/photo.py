@@ -24,6 +24,7 @@ class PhotoTool(Tool):
     """Marks known points on a photograph, so that it lies square under the drawing."""
 
     name = "photo"
+    keeps = ("photo",)
     _over: Point | None = None
     """The place a press would take [mm]."""
 
@@ -45,6 +46,9 @@ class PhotoTool(Tool):
         self.album.take_up(photo)
         if photo is not None and len(photo.points) < FEWEST:
             self.album.marking.begin(photo)
+
+    def again(self) -> None:
+        """Stay at the photograph in hand."""
 
     def end(self) -> None:
         """Put the photographs down."""

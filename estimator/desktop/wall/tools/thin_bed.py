@@ -26,6 +26,7 @@ class ThinBedTool(Tool):
     """Marks where a bed is thin by a stroke along it."""
 
     name = "thin_bed"
+    keeps = ("thin",)
     is_stroked = True
 
     def __init__(self, drafting: Drafting) -> None:

@@ -65,6 +65,11 @@ class Tool(Held):
         self.drafting.do(edit)
         return edit
 
+    def again(self) -> None:
+        """Let go of what is selected, so that the next can be drawn; what is half drawn stays."""
+        if not self.drafting.is_trying:
+            self.drafting.select("")
+
     # -- by keys
 
     def start_place(self) -> Point:
