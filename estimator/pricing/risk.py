@@ -243,7 +243,8 @@ def _drawing(survey: Survey, usual: Ranges) -> Callable[[Chance], Drawn]:
         survey = widened(survey, percent, further_bricks=float(usual.further_bricks))
 
     def resolved(chance: Chance) -> Drawn:
-        inputs: list[tuple[str, float]] = []
+        seen = enquiry.unseen_drawn(survey, chance)
+        inputs = list(seen.inputs)
 
         def draw(path: str, told: Range) -> float:
             if told.low == told.high:
@@ -251,7 +252,7 @@ def _drawing(survey: Survey, usual: Ranges) -> Callable[[Chance], Drawn]:
             inputs.append((path, chance.triangular(told.low, told.high, told.likely)))
             return inputs[-1][1]
 
-        found = ranges.resolve(survey, draw)
+        found = ranges.resolve(seen.survey, draw)
         return Drawn(redrawn(found, draw, percent) if percent else found, tuple(inputs))
 
     return resolved

@@ -4,7 +4,8 @@ Every question may be left out or answered with *not sure*: what is not known st
 what an answer means is kept here; its words belong to the screen. While sizes are told and nobody
 has drawn, a survey with answers has its wall, signs and site made from them each time. Once walls
 were measured or drawn they stay, and so does what was noted of them; answers then only add a
-danger, settle what nobody was sure of, or change what an answer had said before.
+danger, settle what nobody was sure of, change what an answer had said before, or say of a told
+wall what no drawing shows.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from functools import lru_cache
 from random import Random
 
 from estimator.survey import questions as table
+from estimator.survey import undrawn
 from estimator.survey.asked_signs import signs_from, signs_moved, signs_of
 from estimator.survey.asked_wall import LEVEL, STRAIGHT, Facts, brickwork_of, elevation_of
 from estimator.survey.questions import (
@@ -28,6 +30,7 @@ from estimator.survey.questions import (
 )
 from estimator.survey.ranges import Range, Told, likely, resolve
 from estimator.survey.survey import Answer, Asked, Basis, Elevation, Site, Survey
+from estimator.survey.undrawn import Choose
 from estimator.survey.wall import coursing_of
 
 __all__ = [
@@ -44,6 +47,7 @@ __all__ = [
     "still_asked",
     "surveyed",
     "unanswered",
+    "unseen_drawn",
 ]
 
 WIDTH_DECIMALS = 1
@@ -115,16 +119,17 @@ def is_made(survey: Survey) -> bool:
 def still_asked(survey: Survey) -> tuple[str, ...]:
     """Return the questions whose answers still move something: all of them while walls are made.
 
-    Of walls that were drawn or measured, those whose answers move a danger sign, or the site.
+    Of walls that were drawn or measured, those whose answers move a danger sign, or the site; of
+    a drawn one that was told, also what no drawing shows.
 
     >>> from estimator.survey.survey import Party
     >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), ())
     >>> still_asked(replace(call, drawn=True))[:4]
     ('place', 'height', 'shape', 'growing')
     """
-    made = is_made(survey)
+    made, also = is_made(survey), (HOUSE, *undrawn.asked_of_drawings(survey))
     return tuple(
-        one.key for one in table.questions() if made or one.key == HOUSE or signs_of(one.key)
+        one.key for one in table.questions() if made or one.key in also or signs_of(one.key)
     )
 
 
@@ -154,7 +159,7 @@ def undecided(survey: Survey) -> tuple[str, ...]:
     ('place', 'height', 'shape', 'count', 'house', 'mortar')
     """
     if not is_made(survey):
-        return ()
+        return undrawn.unseen(survey)
     answers = {one.question: one for one in survey.asked}
     return tuple(
         one.key
@@ -177,14 +182,26 @@ def drawn(survey: Survey, chance: Random) -> Drawn:
     """
     by_chance = _ByChance(chance)
     if not is_made(survey):
-        return Drawn(resolve(survey, by_chance.draw), tuple(by_chance.inputs))
+        seen = undrawn.chosen(survey, by_chance.choose)
+        return Drawn(resolve(seen, by_chance.draw), tuple(by_chance.inputs))
     facts = _facts(survey.asked, by_chance.choose, by_chance.settle)
     made = replace(_base(survey), elevations=(elevation_of(facts),))
     return Drawn(made, tuple(by_chance.inputs))
 
 
-Choose = Callable[[str, tuple[float, ...]], int]
-"""Picks the place of one choice of a question from how often each is so."""
+def unseen_drawn(survey: Survey, chance: Random) -> Drawn:
+    """Return the survey with what no drawing of its wall shows drawn by chance, ranges left.
+
+    >>> from estimator.survey.survey import Party
+    >>> call = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party(), Site(), (), drawn=True)
+    >>> [name for name, _number in unseen_drawn(call, Random(1)).inputs]
+    ['mortar', 'below']
+    """
+    by_chance = _ByChance(chance)
+    seen = undrawn.chosen(survey, by_chance.choose)
+    return Drawn(seen, tuple(by_chance.inputs))
+
+
 Settle = Callable[[str, Range], Told]
 """Makes of what an amount may be what it is taken to be."""
 
@@ -234,6 +251,9 @@ def _with_answers(survey: Survey, asked: tuple[Asked, ...]) -> Survey:
     changed = replace(survey, asked=asked)
     if survey.basis is Basis.TOLD and not survey.drawn:
         return _made(changed)
+    walls = undrawn.answered_on(changed, survey)
+    if walls is not changed.elevations:
+        changed = replace(changed, elevations=walls)
     return _noted(changed, survey.asked)
 
 

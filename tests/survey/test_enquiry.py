@@ -41,6 +41,7 @@ from estimator.survey.survey import (
     WallEnd,
 )
 from estimator.survey.triage import Route, assess
+from estimator.survey.undrawn import UNDRAWN
 from estimator.survey.wall import coursing_of, path_of, ring_of
 from estimator.takeoff import rules
 from estimator.takeoff.measure import measure_all
@@ -507,11 +508,43 @@ def test_a_drawn_wall_is_brought_up_to_date_once() -> None:
     assert enquiry.surveyed(caught_up) is caught_up
 
 
-def test_a_drawn_wall_is_drawn_by_chance_from_its_own_ranges_only() -> None:
+def test_a_drawn_wall_is_drawn_by_chance_from_its_ranges_and_what_no_drawing_shows() -> None:
+    # Moving a window once made the mortar, and a roof below, as sure as if they had been seen.
     found = enquiry.drawn(DRAWN, Random(3))
-    assert [path for path, _number in found.inputs] == ["elevations[0].cracks[0].run.courses"]
-    assert enquiry.undecided(DRAWN) == ()
+    paths = [path for path, _number in found.inputs]
+    assert paths == ["mortar", "below", "elevations[0].cracks[0].run.courses"]
+    assert enquiry.undecided(DRAWN) == ("mortar", "below")
     assert found.survey.elevations[0].outline == OUTLINE
+    grounds = {enquiry.drawn(DRAWN, Random(n)).survey.elevations[0].ground for n in range(60)}
+    assert grounds == set(Ground)
+
+
+def test_a_measured_wall_is_drawn_by_chance_from_its_own_ranges_only() -> None:
+    seen = replace(DRAWN, basis=Basis.MEASURED)
+    found = enquiry.drawn(seen, Random(3))
+    assert [path for path, _number in found.inputs] == ["elevations[0].cracks[0].run.courses"]
+    assert enquiry.undecided(seen) == ()
+
+
+def test_an_answer_says_what_no_drawing_of_a_told_wall_shows() -> None:
+    later = told(DRAWN, mortar="lime", below="soft")
+    front = later.elevations[0]
+    assert (front.brickwork.mortar, front.ground) == (Mortar.LIME, Ground.SOFT)
+    assert (front.outline, front.cracks) == (
+        DRAWN.elevations[0].outline,
+        DRAWN.elevations[0].cracks,
+    )
+    assert enquiry.undecided(later) == ()
+    # Said otherwise on the wall since, it stays so until another answer is given.
+    said = replace(front, brickwork=replace(front.brickwork, mortar=Mortar.HARD_CEMENT))
+    since = told(replace(later, elevations=(said,)), growing="bigger")
+    assert since.elevations[0] == said
+    assert told(since, mortar="cement_lime").elevations[0].brickwork.mortar is Mortar.CEMENT_LIME
+
+
+def test_what_was_set_on_the_wall_by_hand_is_not_drawn_by_chance() -> None:
+    front = replace(DRAWN.elevations[0], ground=Ground.SOFT)
+    assert enquiry.undecided(replace(DRAWN, elevations=(front,))) == ("mortar",)
 
 
 @given(asked=any_answers, basis=st.sampled_from(Basis))
@@ -522,7 +555,10 @@ def test_what_is_no_longer_asked_moves_nothing_but_the_answers(
     still = enquiry.still_asked(seen)
     for one in asked:
         later = enquiry.answered(seen, one)
-        assert later.elevations is seen.elevations
+        if basis is Basis.MEASURED or one.question not in UNDRAWN:
+            assert later.elevations is seen.elevations
+        assert later.elevations[0].outline is seen.elevations[0].outline
+        assert later.elevations[0].cracks is seen.elevations[0].cracks
         if one.question not in still:
             assert later == replace(seen, asked=later.asked)
         seen = later
@@ -530,9 +566,9 @@ def test_what_is_no_longer_asked_moves_nothing_but_the_answers(
 
 def test_all_is_asked_while_the_wall_is_made() -> None:
     assert enquiry.still_asked(CALL) == tuple(one.key for one in enquiry.questions())
-    assert not {"length", "width", "count", "bricks", "mortar", "below"} & {
-        *enquiry.still_asked(DRAWN)
-    }
+    assert not {"length", "width", "count", "bricks"} & {*enquiry.still_asked(DRAWN)}
+    assert {*UNDRAWN} <= {*enquiry.still_asked(DRAWN)}
+    assert not {*UNDRAWN} & {*enquiry.still_asked(replace(DRAWN, basis=Basis.MEASURED))}
 
 
 def test_a_wall_drawn_by_hand_is_drawn_by_its_own_ranges() -> None:

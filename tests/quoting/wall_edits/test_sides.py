@@ -105,10 +105,10 @@ def test_an_edited_wall_is_drawn_and_the_answers_make_it_again() -> None:
     # What was not touched stays as it was told.
     assert edit.after.survey.elevations[0].cracks == made[0].cracks
     assert isinstance(edit.after.survey.elevations[0].cracks[0].width_mm, Range)
-    answered = edits.answer(edit.after, Asked("mortar", ("lime",)))
+    answered = edits.answer(edit.after, Asked("shape", ("straight",)))
     assert answered.after.survey.elevations == edit.after.survey.elevations
     again = sides.from_answers(answered.after)
-    fresh = enquiry.answered(call.survey, Asked("mortar", ("lime",)))
+    fresh = enquiry.answered(call.survey, Asked("shape", ("straight",)))
     assert again.after.survey == fresh
     assert not again.after.survey.drawn
 
