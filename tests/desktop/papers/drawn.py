@@ -8,6 +8,7 @@ from functools import cache
 from estimator.exchange.photographs import TakenIn, take_in
 from estimator.survey.survey import (
     Answer,
+    Brickwork,
     Crack,
     CrackedBrick,
     Elevation,
@@ -65,44 +66,15 @@ def pictures() -> dict[str, bytes]:
 def drawn_survey() -> Survey:
     """Three sides: one with everything on it, a return, and a back with one crack."""
     plain = demo_survey("quoin_cavity")
-    front = Elevation(
-        "front",
-        "Front",
-        _outline(4500.0, 2700.0),
-        plain.elevations[0].brickwork,
-        openings=(WINDOW, DOOR),
-        right_end=WallEnd.QUOIN,
-        cracks=(CRACK,),
-        thin_beds=(ThinBed(9, 1800.0, 2600.0, 6.0),),
-        bars=(
-            HandBar("1", 8, 1600.0, 2500.0),
-            HandBar("2", 13, 1900.0, 2650.0, HandWork.KEPT),
-            HandBar("3", 10, 1800.0, 2700.0, HandWork.LEFT_OUT),
-        ),
-        bricks=(
-            CrackedBrick(10, 9, Treatment.REPLACE),
-            CrackedBrick(12, 10, Treatment.TURN),
-            CrackedBrick(14, 11, Treatment.PATCH),
-        ),
-        damp_course_mm=150.0,
-        right_return="side",
-        ornament="gas meter under the window, cast-iron downpipe at the quoin",
-    )
-    side = replace(
-        front,
-        id="side",
-        name="Right return",
-        outline=_outline(2700.0, 2700.0),
-        openings=(),
+    front = _front(plain.elevations[0].brickwork)
+    side = Elevation(
+        "side",
+        "Right return",
+        _outline(2700.0, 2700.0),
+        front.brickwork,
         left_end=WallEnd.QUOIN,
-        right_end=WallEnd.CONTINUES,
-        cracks=(),
-        thin_beds=(),
-        bars=(),
-        bricks=(),
+        damp_course_mm=150.0,
         left_return="front",
-        right_return="",
-        ornament="",
     )
     back = replace(
         side,
@@ -122,6 +94,33 @@ def drawn_survey() -> Survey:
         drawn=True,
         not_seen="The foot of the wall behind the flower bed, and the inner leaf.",
         photos=photos(),
+    )
+
+
+def _front(brickwork: Brickwork) -> Elevation:
+    """The side with everything on it."""
+    return Elevation(
+        "front",
+        "Front",
+        _outline(4500.0, 2700.0),
+        brickwork,
+        openings=(WINDOW, DOOR),
+        right_end=WallEnd.QUOIN,
+        cracks=(CRACK,),
+        thin_beds=(ThinBed(9, 1800.0, 2600.0, 6.0),),
+        bars=(
+            HandBar("1", 8, 1600.0, 2500.0),
+            HandBar("2", 13, 1900.0, 2650.0, HandWork.KEPT),
+            HandBar("3", 10, 1800.0, 2700.0, HandWork.LEFT_OUT),
+        ),
+        bricks=(
+            CrackedBrick(10, 9, Treatment.REPLACE),
+            CrackedBrick(12, 10, Treatment.TURN),
+            CrackedBrick(14, 11, Treatment.PATCH),
+        ),
+        damp_course_mm=150.0,
+        right_return="side",
+        ornament="gas meter under the window, cast-iron downpipe at the quoin",
     )
 
 

@@ -24,6 +24,7 @@ from estimator.store.issued import IssuedPaper
 from estimator.survey.survey import Party
 from tests.desktop.fakes import TODAY, demo_survey, session_on
 from tests.desktop.papers.conftest import MEASURED, STOPPED, TOLD, Opened
+from tests.desktop.papers.drawn import drawn_survey
 from tests.documents.reading import flat, pages
 
 Laid = Callable[[Session], Columns]
@@ -96,6 +97,29 @@ def test_what_is_shown_afterwards_are_the_very_bytes(
     read = flat("".join(pages(pdf)))
     assert "Quotation" in read
     assert "Estimate" not in read
+
+
+def test_a_kept_paper_shows_what_was_drawn(opened: Opened, laid: Laid, qtbot: QtBot) -> None:
+    session = opened(drawn_survey())
+    columns = laid(session)
+    texts = [line.accessibleName() for line in columns.check.page.by_hand.lines]
+    assert any("left out by hand" in text for text in texts)
+    issue_by_key(columns, qtbot)
+    _papers, (pdf,) = filed(session, qtbot)
+    read = flat("".join(pages(pdf)))
+    for words in ("bar set by hand", "bar kept by hand", "bar as worked out"):
+        assert flat(words) in read
+
+
+def test_a_bar_by_hand_is_looked_at_from_the_page_that_is_checked(
+    opened: Opened, laid: Laid, qtbot: QtBot
+) -> None:
+    session = opened(drawn_survey())
+    columns = laid(session)
+    line = columns.check.page.by_hand.lines[0]
+    qtbot.mouseClick(line, Qt.MouseButton.LeftButton)
+    assert not columns.has_paper
+    assert columns.wall.drafting.selection.startswith("front/bar/")
 
 
 def test_pressed_twice_it_issues_once(opened: Opened, laid: Laid, qtbot: QtBot) -> None:

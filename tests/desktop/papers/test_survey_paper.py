@@ -22,6 +22,7 @@ from estimator.desktop.session import Session
 from estimator.notices import UserMistake
 from estimator.store import issued, jobs
 from estimator.store.database import Database
+from estimator.store.faults import DamagedFile
 from estimator.survey.survey import Basis
 from tests.desktop.fakes import TODAY, rest
 from tests.desktop.papers.conftest import MEASURED, STOPPED, TOLD, Opened, shown
@@ -32,7 +33,7 @@ Laid = Callable[[Session], Columns]
 WAIT = 20_000
 
 
-def with_photographs(session: Session, qtbot: QtBot, *, damaged: bool = False) -> None:
+def with_photographs(session: Session, qtbot: QtBot) -> None:
     """Put the photographs of the drawn job into its file."""
     job, found = session.job, []
 
@@ -101,6 +102,26 @@ def test_a_photograph_the_file_does_not_have_is_said_and_keeps_nothing_back(
     assert read.count("isnotathand") == 2
     texts = [one.text for one in columns.survey.page.found]
     assert "2 photographs are not in the file, or not whole, so they are not printed." in texts
+
+
+def test_a_photograph_that_was_damaged_keeps_the_others_and_the_paper(
+    opened: Opened, laid_survey: Laid, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session = opened(drawn_survey())
+    with_photographs(session, qtbot)
+    spoilt, whole = taken()[0].sha256, kept.photo
+
+    def photo(database: Database, uid: str, name: str) -> bytes | None:
+        if name == spoilt:
+            raise DamagedFile("a photograph is no longer as it was taken in")
+        return whole(database, uid, name)
+
+    monkeypatch.setattr(kept, "photo", photo)
+    columns = laid_survey(session)
+    pdf = made(columns, qtbot)
+    assert images_in(pdf) == 1
+    assert words_of(pdf).count("isnotathand") == 1
+    assert columns.survey.recording.lost == {spoilt}
 
 
 def test_a_wall_of_the_telephone_says_that_nothing_was_measured(
