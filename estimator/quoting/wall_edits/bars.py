@@ -26,6 +26,9 @@ from estimator.takeoff.lines import Bar
 
 ADDED, MOVED, KEPT, GONE = "added", "moved", "kept", "left-out"
 """What the ids of bars by hand begin with, by what was done first."""
+MOST_BEYOND_MM = 6000.0
+"""How far a bar may be set beyond the wall drawn, where the wall goes on: further than any rule of
+ours would lay one; house rule [mm]."""
 WAS = "-was"
 """What the id of the empty place a bar was moved from ends in."""
 
@@ -233,6 +236,12 @@ def _fair(old: Elevation, bar: HandBar) -> HandBar:
     if bar.to_mm <= bar.from_mm:
         raise UserMistake("the bar would have no length", do="draw it longer")
     wall = wall_of(old)
+    left, _bottom, right, _top = wall.gross.bounds
+    if bar.from_mm < left - MOST_BEYOND_MM or bar.to_mm > right + MOST_BEYOND_MM:
+        raise UserMistake(
+            f"the bar would reach more than {MOST_BEYOND_MM:,.0f} mm beyond the wall drawn",
+            do="draw it shorter, or the wall wider",
+        )
     spans = wall.net.spans_at(wall.coursing.bed_middle(bar.course))
     is_held = any(left < bar.to_mm and bar.from_mm < right for left, right in spans)
     if bar.work is not HandWork.LEFT_OUT and spans and not is_held:

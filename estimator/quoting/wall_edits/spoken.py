@@ -187,6 +187,9 @@ class _Told:
         if found:
             said, do = f"there is no {self.subject}", "its bricks run from {} to {} from the left"
             return UserMistake(said, do=do.format(*found.groups()), field=self.mistake.field)
+        do = _do(self.mistake.do)
+        if "is the same as the point before it" in what:
+            do = "draw it on to another place"
         # Which course it is that is not there is said already.
         place = "" if what.startswith("reaches course") else self.place
         if self.subject and place:
@@ -195,9 +198,7 @@ class _Told:
             said = f"{self.nothing}: {place} {what}"
         else:
             said = f"{place or self.subject or self.nothing} {what}"
-        return UserMistake(
-            " ".join(said.split()), do=_do(self.mistake.do), field=self.mistake.field
-        )
+        return UserMistake(" ".join(said.split()), do=do, field=self.mistake.field)
 
 
 def _part(part: str) -> str:

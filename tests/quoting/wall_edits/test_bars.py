@@ -43,6 +43,13 @@ def test_a_bar_with_no_brickwork_is_refused() -> None:
         bars.add_bar(work(openings=(WINDOW,)), "front", 20, 1700, 2700)
     with refused("the bar would have no length"):
         bars.add_bar(work(), "front", 5, 800, 800)
+
+
+def test_no_bar_is_set_far_beyond_the_wall_drawn() -> None:
+    # Where a wall goes on a bar may too, and a slip of the keys would be priced by the metre.
+    with refused("the bar would reach more than 6,000 mm beyond the wall drawn; draw it shorter"):
+        bars.add_bar(work(), "front", 5, 800, 90_000)
+    assert bars.add_bar(work(), "front", 5, -6000, 800).after.survey.elevations[0].bars
     with refused("the course is 0"):
         bars.add_bar(work(), "front", 0, 800, 900)
     with refused("the bar set by hand reaches course 60, where there is no wall"):

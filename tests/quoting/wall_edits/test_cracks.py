@@ -195,3 +195,11 @@ def test_the_points_that_can_be_moved_are_those_of_the_likely_crack() -> None:
     points = cracks.points_of(work(cracks=(told,)), "front", "a")
     path = path_of(settled(told), coursing_of(Brickwork()))
     assert points == tuple(whole_point(point) for point in path.points)
+
+
+def test_a_crack_that_stands_still_is_told_to_be_drawn_on() -> None:
+    # It was once told to choose none, which is what to do with the ratio of a bond.
+    with refused(
+        "crack a: point 2 is the same as the point before it; draw it on to another place"
+    ):
+        cracks.trace(work(), "front", [(900, 80), (900, 80)])
