@@ -53,8 +53,9 @@ class BasisPick(QFrame):
         one_stop(self.buttons.values())
 
     def _take(self, basis: Basis, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        session = self._drafting.session
         try:
-            edit = sides.set_basis(self._drafting.session.work, basis)
+            edit = sides.set_basis(session.work, basis, today=session.today().isoformat())
         except UserMistake as mistake:
             self._drafting.refuse(mistake)
         else:

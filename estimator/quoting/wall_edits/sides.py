@@ -199,8 +199,14 @@ def from_answers(work: Work) -> Edit:
     )
 
 
-def set_basis(work: Work, basis: Basis) -> Edit:
+def set_basis(work: Work, basis: Basis, *, today: str = "") -> Edit:
     """Say whether sizes were told or taken on site; the walls stay as they are.
+
+    Args:
+        work: What is known.
+        basis: Who took the sizes.
+        today: The day the sizes are said to be taken on site (ISO 8601), which the survey then
+            bears; empty for the day it has.
 
     Raises:
         UserMistake: never by itself, only when the survey did not hold together before.
@@ -214,7 +220,9 @@ def set_basis(work: Work, basis: Basis) -> Edit:
     if basis is Basis.TOLD and not is_drawn:
         # Sizes taken on site are not lost to the next answer when they are called told.
         is_drawn = survey.elevations not in ((), _of_answers(survey).elevations)
-    return change_survey(work, Step.BASIS, basis=basis, drawn=is_drawn)
+    was_there = basis is Basis.MEASURED and survey.basis is not Basis.MEASURED
+    date = today if was_there and today else survey.date
+    return change_survey(work, Step.BASIS, basis=basis, drawn=is_drawn, date=date)
 
 
 def _of_answers(survey: Survey) -> Survey:

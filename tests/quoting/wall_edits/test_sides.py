@@ -132,6 +132,16 @@ def test_sizes_taken_on_site_are_not_lost_to_the_next_answer() -> None:
     assert after.survey.elevations[0].outline == wide.survey.elevations[0].outline
 
 
+def test_a_survey_bears_the_day_its_sizes_were_taken() -> None:
+    taken = sides.set_basis(call, Basis.MEASURED, today="2026-12-01").after
+    assert (call.survey.date, taken.survey.date) != ("2026-12-01", call.survey.date)
+    assert taken.survey.date == "2026-12-01"
+    # Said once more, or called told again, it keeps the day of the visit.
+    again = sides.set_basis(taken, Basis.MEASURED, today="2026-12-05").after
+    told = sides.set_basis(again, Basis.TOLD, today="2026-12-05").after
+    assert told.survey.date == "2026-12-01"
+
+
 def test_frames_of_one_drag_are_about_one_thing() -> None:
     edit = outline.set_size(work(), "front", width_mm=6000)
     assert changing.during(edit, 1).about == changing.during(edit, 1).about
