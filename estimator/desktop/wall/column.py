@@ -70,6 +70,7 @@ class WallColumn(QFrame):
         self.board.pointed.connect(self.pointed)
         self.board.view_changed.connect(self._say_scale)
         self.board.entered.connect(self._hint)
+        self.board.hovered.connect(self._say_hint)
         self.board.letter = self._letter
         self.board.keeps_still = self._is_pulling
         self.drafting.picture_changed.connect(self._show_picture)

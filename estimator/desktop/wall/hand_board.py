@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QMouseEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
@@ -26,6 +26,9 @@ IN_SIGHT_PX = 40.0
 
 class HandBoard(PhotoTable):
     """A board whose presses go to the tool in hand, and that paints what it shows."""
+
+    hovered = Signal()
+    """The tool is over another place, where it may do something else."""
 
     def __init__(self, drafting: Drafting, parent: QWidget | None = None) -> None:
         """Lie under a hand."""
@@ -61,6 +64,7 @@ class HandBoard(PhotoTable):
         super().resizeEvent(event)
         self._tell_view()
         if not self._is_held:
+            self._fit_in()
             self._bring_selected_near()
 
     def _take_up(self, tool: Held) -> None:
@@ -148,6 +152,7 @@ class HandBoard(PhotoTable):
         if self.view is not None:
             self._hovered = self.view.place(spot.x(), spot.y())
             self.tool.hover(self._hovered)
+            self.hovered.emit()
             self.update()
 
     def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
@@ -183,7 +188,13 @@ class HandBoard(PhotoTable):
         """Take the room there is now that nothing is held."""
         if self._settled_for != self.size():
             self._keep_view()
+            self._fit_in()
             self._bring_selected_near()
+
+    def _fit_in(self) -> None:
+        """Where a tool draws and its sizes take room below, keep all in sight that was fitted."""
+        if not self.tool.points_at_marks:
+            self._fit_again()
 
     def _bring_selected_near(self) -> None:
         """Have all of what is selected in sight; from further off only where there is no room."""

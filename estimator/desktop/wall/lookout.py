@@ -52,6 +52,8 @@ class Lookout(QWidget):
         """Whether the view must not follow what is shown, since a hand pulls at it."""
         self._is_around = False
         self._is_fitted = True
+        self._fitted_for: tuple[Box | None, float] | None = None
+        """The work the view was fitted to and how near; None once somebody moved or zoomed."""
         self._pressed: QPointF | None = None
         self._is_dragged = False
 
@@ -85,7 +87,7 @@ class Lookout(QWidget):
         room = self._room()
         if room is None or self.view is None:
             return
-        self._is_fitted = False
+        self._is_fitted, self._fitted_for = False, None
         spot = about or QRectF(self.rect()).center()
         wanted = view.zoomed(self._glide.end or self.view, room, factor, (spot.x(), spot.y()))
         if about is None:
@@ -98,7 +100,7 @@ class Lookout(QWidget):
         """Move the wall by so many pixels [px]."""
         room = self._room()
         if room is not None and self.view is not None:
-            self._is_fitted = False
+            self._is_fitted, self._fitted_for = False, None
             self._look_from(view.panned(self.view, room, by))
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
@@ -185,7 +187,16 @@ class Lookout(QWidget):
 
     def _fit_of(self, room: Room, picture: Picture) -> View:
         work = None if self._is_around else picture.work
+        self._fitted_for = work, picture.near_per_mm
         return view.fitted(room, work, near_per_mm=picture.near_per_mm)
+
+    def _fit_again(self) -> None:
+        """Show in another room what the view was fitted to, unless somebody moved or zoomed it."""
+        room = self._room()
+        if room is not None and self._fitted_for is not None:
+            work, near_per_mm = self._fitted_for
+            self._glide.stop()
+            self._look_from(view.fitted(room, work, near_per_mm=near_per_mm))
 
     def _look_from(self, seen: View) -> None:
         if seen != self.view:

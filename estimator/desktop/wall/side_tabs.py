@@ -156,6 +156,8 @@ class SideTabs(QFrame):
             tab.customContextMenuRequested.connect(partial(self._menu_at, tab.number))
         for widget in (*self.tabs, self._end):
             self._flow.addWidget(widget)
+            # Now and not a turn later: a name may be typed over a tab at once.
+            widget.show()
         for before, after in pairwise((*self.tabs, self.add, self.more)):
             self.setTabOrder(before, after)
         if had_keyboard and self._drafting.side < len(self.tabs):
@@ -278,8 +280,6 @@ class SideTabs(QFrame):
         self._named = number
         tab = self.tabs[number]
         tab.setMinimumWidth(min(LOOK.px(NAME_WIDE), self.width()))
-        # One that was just made is not shown yet, and would be laid out nowhere.
-        tab.show()
         self._flow.activate()
         self.line.setText(tab.name)
         self.line.setGeometry(tab.geometry())

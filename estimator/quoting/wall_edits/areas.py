@@ -141,17 +141,20 @@ def snapped(work: Work, side: str, box: Box) -> Box:
 def grown(work: Work, side: str, box: Box, *, usual: Rules | None = None) -> Box:
     """Return a box out to the next openings, ends and movement joints, within the wall [mm].
 
+    However far off they are: the rule's reach is for panels nobody asked for.
+
     Raises:
         UserMistake: when there is no such side, or its places are no numbers.
 
     >>> from estimator.quoting.wall_edits.changing import plain_wall
     >>> grown(plain_wall(), "front", (300, 160, 900, 480))
-    (0.0, 0.0, 1125.0, 600.0)
+    (0.0, 0.0, 4500.0, 2700.0)
     """
     one = elevation(work, side)
     rules = work.rules(usual or shipped())
-    out = to_next_edges(side_of(settled(one), rules, ""), TakenBox(*_fair_box(box)))
     ends = bounds_of(one.outline)
+    anywhere = replace(rules, panel_reach_mm=(ends[2] - ends[0]) + (ends[3] - ends[1]))
+    out = to_next_edges(side_of(settled(one), anywhere, ""), TakenBox(*_fair_box(box)))
     return (
         whole_mm(max(out.left, ends[0])),
         whole_mm(max(out.bottom, ends[1])),

@@ -113,3 +113,12 @@ def test_who_took_the_sizes(hands: Hands) -> None:
     assert "Not to be built from" in hands.column.note.text()
     hands.undo()
     assert buttons[Basis.MEASURED].isChecked()
+
+
+def test_the_name_is_typed_over_the_tab_of_a_side_just_added(hands: Hands) -> None:
+    """The line lay over the whole row, since the tab had not been laid out yet."""
+    tabs = hands.column.sides
+    tabs.add.click()
+    assert tabs.line.geometry() == tabs.tabs[1].geometry()
+    assert tabs.line.x() >= tabs.tabs[0].geometry().right()
+    assert tabs.line.width() < tabs.width() / 2

@@ -50,6 +50,8 @@ class BrickTool(Tool):
         self.half = False
         """Whether only the outer half of them is cut out."""
         self._over: BrickPlace | None = None
+        self._beside: Point | None = None
+        """A place in an opening that is pointed at instead of a brick."""
         self._stroke: dict[BrickPlace, None] = {}
         self._last: Point | None = None
 
@@ -113,11 +115,14 @@ class BrickTool(Tool):
 
     def hover(self, place: Point) -> None:
         """Show which brick is meant."""
-        self._over = snaps.brick_at(self.drafting.wall, place)
+        wall = self.drafting.wall
+        self._over = snaps.brick_at(wall, place)
+        is_hole = self._over is None and wall.gross.holds(place)
+        self._beside = place if is_hole else None
 
     def leave(self) -> None:
         """Mean no brick."""
-        self._over = None
+        self._over = self._beside = None
 
     def _toggled(self) -> Edit:
         course, place = next(iter(self._stroke))
@@ -156,6 +161,8 @@ class BrickTool(Tool):
 
     def ghosts(self) -> Sequence[Ghost]:
         """Return the brick that is meant, and how many the stroke has."""
+        if self._over is None and self._beside is not None:
+            return (Said(self._beside, _("No brick here"), Ink.STOP),)
         if self._over is None:
             return ()
         box = snaps.box_of(self.drafting.wall, self._over)

@@ -231,11 +231,9 @@ class OpeningTool(Tool):
     def hint(self) -> str:
         """Return what to do next."""
         sentences = {
-            WINDOW: _(
-                "Drag a window, or click for one of 1,200 × 1,050 mm · 1 2 3 window door vent"
-            ),
-            DOOR: _("Drag a door, or click for one of 900 × 2,100 mm · 1 2 3 window door vent"),
-            VENT: _("Drag a vent, or click for one of 215 × 65 mm · 1 2 3 window door vent"),
+            WINDOW: _("Drag a window, or click for one of 1,200 × 1,050 mm · keys 1, 2, 3 choose"),
+            DOOR: _("Drag a door, or click for one of 900 × 2,100 mm · keys 1, 2, 3 choose"),
+            VENT: _("Drag a vent, or click for one of 215 × 65 mm · keys 1, 2, 3 choose"),
         }
         return sentences[self.kind]
 

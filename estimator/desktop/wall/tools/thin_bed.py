@@ -96,7 +96,10 @@ class ThinBedTool(Tool):
         """Mark the stroke; a press alone selects what is there."""
         self.draw(place)
         if self._start is not None and self._is_long:
-            self.finish_with(self._marked)
+            edit = self.finish_with(self._marked)
+            if edit is not None:
+                # The new stretch stands last, with its thickness to be typed.
+                self.drafting.select(f"{self.side}/thin/{len(self.drafting.plain.thin_beds)}")
         elif self._start is not None:
             mark = mark_at(self.drafting, place)
             self.drafting.select(mark if number_of(mark, "thin") else "")

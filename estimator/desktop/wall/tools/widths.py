@@ -75,8 +75,18 @@ class Widths:
         """Take the last digit back; false where there is none."""
         return self._typed.back()
 
+    def _forget_gone(self) -> None:
+        """Ask no more of a crack that is gone: an undo took it, or another side is shown."""
+        wall = self._tool.drafting.elevation
+        known = () if wall is None else tuple(one.id for one in wall.cracks)
+        if self._over is not None and self._over[0] not in known:
+            self._over = None
+        if self._asked is not None and self._asked[0] not in known:
+            self.cancel()
+
     def key(self, key: int) -> bool:
         """Type a width, or write it down with Enter; false for any other key."""
+        self._forget_gone()
         place = self._asked or self._over
         if place is None:
             return False
@@ -98,6 +108,7 @@ class Widths:
 
     def ghosts(self) -> Sequence[Ghost]:
         """Return the place a width is typed for, and what was typed."""
+        self._forget_gone()
         place = self._asked or (self._over if self._typed else None)
         if place is None:
             return ()
@@ -108,6 +119,7 @@ class Widths:
 
     def hint(self) -> str:
         """Return how a width is written down; empty where no crack is meant."""
+        self._forget_gone()
         if self._asked is not None or self._typed:
             return _("Type the width in mm · Enter writes it down · Esc leaves it open")
         if self._over is not None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
+from estimator.desktop.wall.particulars.area_form import AreaToolForm
+from estimator.desktop.wall.particulars.tool_form import ToolPick
 from estimator.survey.survey import Area
 from tests.desktop.wall.hand import Hand
 
@@ -115,3 +117,13 @@ def test_an_area_of_glass_alone_is_refused_in_words(hand: Hand) -> None:
     hand.drag((2000.0, 1200.0), (2200.0, 1400.0), (2350.0, 1500.0))
     assert "no brickwork" in hand.said[-1]
     assert hand.session.work is before
+
+
+def test_how_far_an_area_goes_is_chosen_by_mouse_too(hand: Hand) -> None:
+    hand.take("area")
+    form = hand.column.particulars.form
+    assert isinstance(form, AreaToolForm)
+    (reach,) = [one for one in form.fields if isinstance(one, ToolPick)]
+    reach.buttons["openings"].click()
+    hand.click((900.0, 1200.0))
+    assert sides(area(hand)) == (0, 900, 1800, 2100), "the window's level, from end to reveal"

@@ -9,7 +9,7 @@ from estimator.desktop.wall.tools.brick import BrickTool
 from estimator.masonry.region import Point
 from estimator.survey.survey import CrackedBrick, Treatment
 from estimator.survey.wall import wall_of
-from tests.desktop.wall.hand import Hand
+from tests.desktop.wall.hand import WINDOW, Hand
 
 ENTER = Qt.Key.Key_Return
 
@@ -104,3 +104,12 @@ def test_bricks_are_marked_by_keys_alone(hand: Hand) -> None:
     assert places[2][0] == one.course - 1
     hand.keys(ENTER)
     assert len(hand.wall.bricks) == 2
+
+
+def test_an_opening_says_that_there_is_no_brick(hand: Hand) -> None:
+    hand.take("brick")
+    hand.hover(middle(hand, 20, 3))
+    hand.hover((WINDOW.left_mm + WINDOW.width_mm / 2, WINDOW.bottom_mm + WINDOW.height_mm / 2))
+    assert hand.words() == ["No brick here"]
+    hand.hover((0.0, -400.0))
+    assert not hand.words()

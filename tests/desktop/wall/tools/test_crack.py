@@ -194,3 +194,24 @@ def test_delete_takes_the_selected_crack_off(hand: Hand) -> None:
     assert not hand.wall.cracks and not hand.selection
     hand.undo()
     assert [one.id for one in hand.wall.cracks] == ["a"]
+
+
+def test_a_width_is_no_longer_asked_of_a_crack_that_was_undone(hand: Hand) -> None:
+    before = hand.wall
+    hand.take("crack")
+    places = hand.joint(14, 1), hand.joint(17, 3), hand.joint(20, 3)
+    hand.click(*places)
+    hand.double(places[-1])
+    assert any("How wide" in words for words in hand.words())
+    hand.undo()
+    assert hand.wall == before
+    assert not any("How wide" in words for words in hand.words())
+    hand.keys("3", ENTER)
+    assert hand.wall == before
+
+
+def test_the_hint_follows_the_pointer_onto_a_crack(hand: Hand) -> None:
+    hand.take("crack")
+    shape = hand.picture.cracks[0]
+    hand.hover(shape.points[len(shape.points) // 2])
+    assert "Type a width" in hand.hint

@@ -10,7 +10,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from estimator.desktop.wall.tools.ghosts import Said
+from estimator.desktop.wall.particulars.opening_form import OpeningForm, OpeningToolForm
+from estimator.desktop.wall.tools.ghosts import Said, Trial
 from estimator.desktop.wall.tools.opening import OpeningTool
 from tests.desktop.wall.at_the_wall import Hands, Key, hands_on
 from tests.desktop.wall.tools.test_outline import bare
@@ -111,3 +112,49 @@ def test_a_press_on_an_opening_selects_it(hands: Hands) -> None:
     hands.click((2250, 1500))
     assert hands.wall.openings == (window,)
     assert hands.drafting.selection.endswith(window.id)
+
+
+def test_what_a_click_would_make_is_offered_before_it_is_pressed(hands: Hands) -> None:
+    place = (2250.0, 1500.0)
+    QTest.mouseMove(hands.board, hands.at(place))
+    (words,) = [one.words for one in hands.drafting.tool.ghosts() if isinstance(one, Said)]
+    assert words == "Window"
+    (offered,) = [one for one in hands.drafting.tool.ghosts() if isinstance(one, Trial)]
+    hands.click(place)
+    (window,) = hands.wall.openings
+    assert offered.points[0] == pytest.approx((window.left_mm, window.bottom_mm), abs=1)
+    hands.drafting.tool.hover(place)
+    assert not hands.drafting.tool.ghosts(), "nothing is offered over an opening"
+
+
+def test_a_tool_taken_up_again_offers_its_choices_and_leaves_what_it_drew(hands: Hands) -> None:
+    hands.click((2250, 1500))
+    (window,) = hands.wall.openings
+    assert isinstance(hands.form, OpeningForm)
+    hands.column.rail.buttons["opening"].click()
+    hands.settle()
+    assert isinstance(hands.form, OpeningToolForm) and not hands.drafting.selection
+    assert hands.wall.openings == (window,)
+
+
+def test_another_tool_never_pulls_at_the_opening_that_was_drawn(hands: Hands) -> None:
+    """A crack from the corner of a door began by pulling the door wider."""
+    hands.click((2250, 1500))
+    (window,) = hands.wall.openings
+    hands.take("crack")
+    assert not hands.drafting.selection
+    corner = (window.left_mm + window.width_mm, window.bottom_mm)
+    hands.drag(corner, (corner[0] + 300, corner[1] - 300))
+    assert hands.wall.openings == (window,)
+
+
+def test_the_whole_wall_stays_in_sight_while_sizes_take_room(hands: Hands) -> None:
+    """The foot of the wall, where doors stand, lay under the sizes of the window before."""
+    hands.board.fit()
+    hands.still()
+    hands.click((2250, 1500))
+    hands.settle()
+    hands.still()
+    assert hands.board.view is not None
+    for corner in ((0.0, 0.0), (0.0, 2700.0)):
+        assert 0 <= hands.board.view.at(*corner)[1] <= hands.board.height()

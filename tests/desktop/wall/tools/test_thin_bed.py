@@ -71,3 +71,12 @@ def test_a_bed_thicker_than_the_others_is_refused_in_words(hand: Hand) -> None:
     hand.keys("4", "0")
     hand.drag((300.0, y), (900.0, y))
     assert hand.said and hand.session.work is before
+
+
+def test_a_thin_bed_just_marked_shows_its_thickness_to_be_typed(hand: Hand) -> None:
+    hand.take("thin_bed")
+    start = hand.joint(12, 1)
+    hand.drag(start, (start[0] + 400, start[1]), (start[0] + 700, start[1]))
+    assert hand.selection == "front/thin/1"
+    hand.keys("4")
+    assert [one.thickness_mm for one in hand.wall.thin_beds] == [4]
