@@ -153,6 +153,11 @@ def _last_of_each(placed: Sequence[_Placed]) -> tuple[list[_Placed], list[_Place
 
 def _replaced(one: _Placed, ruled: Iterable[Bar], rules: Rules) -> list[Bar]:
     """Return the rule's bars a bar by hand takes the place of."""
+    ruled = tuple(ruled)
+    # The rule's own bars may be nearer to each other: rounded up, they grow towards one another.
+    same = [bar for bar in ruled if bar.course == one.hand.course and _is_same(one, bar)]
+    if same:
+        return same
     near, (low, high) = max(rules.least_gap_mm, NEAR_MM), _reach(one.room)
     return [
         bar

@@ -31,7 +31,6 @@ from estimator.survey.survey import (
     Elevation,
     Ground,
     Mortar,
-    Party,
     Signs,
     Site,
     SteppedRun,
@@ -46,10 +45,10 @@ from estimator.survey.wall import coursing_of, path_of, ring_of
 from estimator.takeoff import rules
 from estimator.takeoff.measure import measure_all
 from estimator.takeoff.scope import USUAL
+from tests.survey.calls import CALL, DRAWN, told
 from tests.survey.strategies import asked as any_answers
 from tests.survey.walls import OUTLINE
 
-CALL = Survey("7", "Wall", "2026-11-25", Basis.TOLD, Party("A. Sample"), Site(travel_miles=4.0), ())
 CALM = {
     "indoors": "no",
     "growing": "same",
@@ -67,13 +66,6 @@ QUESTIONS = [
     *("place", "height", "shape", "length", "width", "count", "bricks", "indoors", "growing"),
     *("filled", "warning", "works", "ground", "house", "mortar", "below", "owners"),
 ]
-
-
-def told(call: Survey = CALL, /, **choices: str) -> Survey:
-    """A call in which these choices were taken."""
-    for key, choice in choices.items():
-        call = enquiry.answered(call, Asked(key, (choice,)))
-    return call
 
 
 def after(asked: tuple[Asked, ...]) -> Survey:
@@ -455,21 +447,6 @@ def test_a_wall_that_was_measured_stays_as_measured() -> None:
     assert {one.question for one in later.asked} >= {"place", "length", "mortar", "house"}
 
 
-DRAWN = replace(
-    told(place="corner", shape="stepped", growing="same"),
-    drawn=True,
-    elevations=(
-        Elevation(
-            "front",
-            "Front",
-            OUTLINE,
-            cracks=(Crack("a", SteppedRun(2000.0, 2, Range(6.0, 9.0, 12.0)), 2.0),),
-        ),
-    ),
-)
-"""A call whose wall somebody drew over while it went on."""
-
-
 @pytest.mark.parametrize("basis", Basis)
 def test_answers_leave_a_drawn_wall_and_move_signs_and_site(basis: Basis) -> None:
     wall_drawn = replace(DRAWN, basis=basis)
@@ -506,45 +483,6 @@ def test_a_drawn_wall_is_brought_up_to_date_once() -> None:
     assert caught_up.signs.growing is Answer.NO
     assert caught_up.elevations is behind.elevations
     assert enquiry.surveyed(caught_up) is caught_up
-
-
-def test_a_drawn_wall_is_drawn_by_chance_from_its_ranges_and_what_no_drawing_shows() -> None:
-    # Moving a window once made the mortar, and a roof below, as sure as if they had been seen.
-    found = enquiry.drawn(DRAWN, Random(3))
-    paths = [path for path, _number in found.inputs]
-    assert paths == ["mortar", "below", "elevations[0].cracks[0].run.courses"]
-    assert enquiry.undecided(DRAWN) == ("mortar", "below")
-    assert found.survey.elevations[0].outline == OUTLINE
-    grounds = {enquiry.drawn(DRAWN, Random(n)).survey.elevations[0].ground for n in range(60)}
-    assert grounds == set(Ground)
-
-
-def test_a_measured_wall_is_drawn_by_chance_from_its_own_ranges_only() -> None:
-    seen = replace(DRAWN, basis=Basis.MEASURED)
-    found = enquiry.drawn(seen, Random(3))
-    assert [path for path, _number in found.inputs] == ["elevations[0].cracks[0].run.courses"]
-    assert enquiry.undecided(seen) == ()
-
-
-def test_an_answer_says_what_no_drawing_of_a_told_wall_shows() -> None:
-    later = told(DRAWN, mortar="lime", below="soft")
-    front = later.elevations[0]
-    assert (front.brickwork.mortar, front.ground) == (Mortar.LIME, Ground.SOFT)
-    assert (front.outline, front.cracks) == (
-        DRAWN.elevations[0].outline,
-        DRAWN.elevations[0].cracks,
-    )
-    assert enquiry.undecided(later) == ()
-    # Said otherwise on the wall since, it stays so until another answer is given.
-    said = replace(front, brickwork=replace(front.brickwork, mortar=Mortar.HARD_CEMENT))
-    since = told(replace(later, elevations=(said,)), growing="bigger")
-    assert since.elevations[0] == said
-    assert told(since, mortar="cement_lime").elevations[0].brickwork.mortar is Mortar.CEMENT_LIME
-
-
-def test_what_was_set_on_the_wall_by_hand_is_not_drawn_by_chance() -> None:
-    front = replace(DRAWN.elevations[0], ground=Ground.SOFT)
-    assert enquiry.undecided(replace(DRAWN, elevations=(front,))) == ("mortar",)
 
 
 @given(asked=any_answers, basis=st.sampled_from(Basis))

@@ -296,6 +296,20 @@ def test_a_bar_that_ends_in_the_crack_is_not_said_to_cross_it() -> None:
     )
 
 
+def test_a_bar_kept_where_it_was_leaves_its_neighbour() -> None:
+    # With 500 mm to each side of 2,020 and 3,257.5 there are 237.5 mm between them, so two bars.
+    # Cut to steps of 367 mm they are 1,101 long and 136.5 mm apart, nearer than the 150 at which
+    # a bar set by hand takes the place of another.
+    rules = changed(shipped(), bar_rounding_mm=367)
+    two = wall(upright("a", 2020), upright("b", 3257.5))
+    ruled = [bar for bar in measured(two, rules=rules).bars if bar.course == 5]
+    assert [(bar.left_mm, bar.right_mm) for bar in ruled] == [(1469.5, 2570.5), (2707, 3808)]
+    kept = replace(two, bars=(kept_bar(ruled[0]),))
+    after = measured(kept, rules=rules)
+    assert [bar.cracks for bar in after.bars if bar.course == 5] == [("a",), ("b",)]
+    assert not [one for one in after.notices if one.code == "hand_bare"]
+
+
 def test_a_bar_moved_to_the_next_bed_is_no_alarm() -> None:
     moved = (HandBar("m", 6, 1520, 2520), HandBar("m-was", 5, 1520, 2520, OUT))
     assert said(found(*moved), "left_out").severity is Severity.NOTE
