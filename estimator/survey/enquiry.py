@@ -133,6 +133,31 @@ def still_asked(survey: Survey) -> tuple[str, ...]:
     )
 
 
+def noted(survey: Survey) -> tuple[str, ...]:
+    """Return the questions nobody answered whose answer is noted on the wall all the same.
+
+    Of a wall made from answers none is. Any of them may still be asked.
+
+    >>> from estimator.survey.survey import Party
+    >>> seen = Survey("7", "Wall", "2026-11-25", Basis.MEASURED, Party(), Site(built="1895"), ())
+    >>> noted(seen)
+    ('house',)
+    """
+    if is_made(survey):
+        return ()
+    asked = {one.question for one in survey.asked}
+    # What no drawing shows is noted nowhere.
+    wanted = asked | {*undrawn.asked_of_drawings(survey)}
+    return tuple(key for key in still_asked(survey) if key not in wanted and _is_noted(survey, key))
+
+
+def _is_noted(survey: Survey, key: str) -> bool:
+    """Whether the survey holds what a question asks for: how old the house is, or every sign."""
+    if key == HOUSE:
+        return bool(survey.site.built)
+    return all(getattr(survey.signs, sign) is not Answer.NOT_SURE for sign in signs_of(key))
+
+
 def surveyed(survey: Survey) -> Survey:
     """Return the survey with its wall, signs and site made anew from what was asked.
 

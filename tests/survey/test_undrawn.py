@@ -6,7 +6,7 @@ from dataclasses import replace
 from random import Random
 
 from estimator.survey import enquiry
-from estimator.survey.survey import Answer, Asked, Basis, Ground, Mortar
+from estimator.survey.survey import Answer, Asked, Basis, Ground, Mortar, Signs
 from tests.survey.calls import DRAWN, told
 from tests.survey.walls import OUTLINE
 
@@ -51,11 +51,12 @@ def test_what_was_set_on_the_wall_by_hand_is_not_drawn_by_chance() -> None:
 
 
 def test_what_is_noted_on_a_measured_wall_need_not_be_asked_and_still_may_be() -> None:
-    seen = replace(DRAWN, basis=Basis.MEASURED, signs=replace(DRAWN.signs, growing=Answer.NO))
+    signs = Signs(growing=Answer.NO)
+    seen = replace(DRAWN, basis=Basis.MEASURED, asked=(), signs=signs)
     assert "growing" in enquiry.noted(seen)
     assert "filled" not in enquiry.noted(seen)
     assert set(enquiry.noted(seen)) < set(enquiry.still_asked(seen))
-    answered = told(seen, growing="growing")
+    answered = told(seen, growing="bigger")
     assert answered.signs.growing is Answer.YES
     assert "growing" not in enquiry.noted(answered)
 

@@ -24,7 +24,7 @@ from estimator.desktop.widgets.following import Following
 from estimator.desktop.widgets.words import figures, words
 from estimator.quoting import edits
 from estimator.quoting.edits import Step
-from estimator.survey.enquiry import Question, questions, surveyed
+from estimator.survey.enquiry import Question, noted, questions, surveyed
 from estimator.survey.survey import Asked, Party
 
 EDGE = 12
@@ -90,15 +90,15 @@ class QuestionsColumn(QFrame):
             self._settle_order()
         asked = {one.question: one for one in sight.work.survey.asked}
         ear = self._ear(sight)
-        self._waiting = order.in_order(order.unasked(sight), order.worths(sight), later=self._later)
-        known = sum(answers.is_known(one) for one in asked.values())
-        self.count.setText(_("{n} of {all}").format(n=known, all=order.in_play(sight)))
+        self._waiting = order.waiting(sight, later=self._later)
+        gaps = {"n": order.known(sight), "all": order.in_play(sight)}
+        self.count.setText(_("{n} of {all}").format(**gaps))
         self.drawn.show_survey(sight.work.survey)
         self.caller.show_party(sight.work.survey.customer)
         for key, question in self._by_key.items():
             self._say_answer(question, asked.get(key), ear)
         left = [key for key in self._waiting if key != self._open_key]
-        self.rest.show_questions(left, order.worths(sight))
+        self.rest.show_questions(left, order.worths(sight), noted=noted(sight.work.survey))
         if self._open_key and self._open_key not in (*self._waiting, *asked):
             # Drawn meanwhile: the open question moves nothing any more.
             self._open_best()
@@ -189,8 +189,9 @@ class QuestionsColumn(QFrame):
         QTimer.singleShot(0, self, self._bring_card)
 
     def _open_best(self) -> None:
-        if self._waiting:
-            self.open(self._waiting[0])
+        best = order.best(self._waiting, self._session.sight)
+        if best:
+            self.open(best)
             return
         self.card.question = None
         self.card.hide()
@@ -198,10 +199,8 @@ class QuestionsColumn(QFrame):
 
     def _settle_order(self) -> None:
         """Put the lines of what is not asked in the order that holds now."""
-        sight = self._session.sight
-        waiting = order.in_order(order.unasked(sight), order.worths(sight), later=self._later)
-        self._waiting = waiting
-        self.rest.sort(waiting)
+        self._waiting = order.waiting(self._session.sight, later=self._later)
+        self.rest.sort(self._waiting)
 
     def _answer(self, asked: Asked | None) -> None:
         """Put on the desk what is understood, at every key; all keys are one step."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 
+from estimator.desktop.questions import answers
 from estimator.desktop.state import Sight
 from estimator.money import NOTHING, Money
-from estimator.survey.enquiry import questions, still_asked
+from estimator.survey.enquiry import noted, questions, still_asked
 
 DANGER = ("warning", "width", "growing")
 """Questions that come before any price, because their answer may end the call; source: house."""
@@ -29,6 +30,24 @@ def unasked(sight: Sight) -> tuple[str, ...]:
     survey = sight.work.survey
     asked = {one.question for one in survey.asked}
     return tuple(key for key in still_asked(survey) if key not in asked)
+
+
+def waiting(sight: Sight, *, later: Sequence[str]) -> tuple[str, ...]:
+    """Return the questions not answered yet as they are best asked; what is noted comes last."""
+    put_off = (*later, *(key for key in noted(sight.work.survey) if key not in later))
+    return in_order(unasked(sight), worths(sight), later=put_off)
+
+
+def best(waiting: Sequence[str], sight: Sight) -> str:
+    """Return the question to ask next: the first of those waiting that is not noted, or none."""
+    known = noted(sight.work.survey)
+    return next((key for key in waiting if key not in known), "")
+
+
+def known(sight: Sight) -> int:
+    """Return how many questions were answered, or are noted without having been asked."""
+    survey = sight.work.survey
+    return sum(map(answers.is_known, survey.asked)) + len(noted(survey))
 
 
 def in_play(sight: Sight) -> int:

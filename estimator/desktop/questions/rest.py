@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from estimator.desktop.language import counted
+from estimator.desktop.language import counted, in_context
 from estimator.desktop.questions import answers
 from estimator.desktop.questions.line import Line
 from estimator.desktop.questions.wordings import wording
@@ -67,12 +67,16 @@ class Rest(QWidget):
             if self._rows.indexOf(self.lines[key]) != place:
                 self._rows.insertWidget(place, self.lines[key])
 
-    def show_questions(self, keys: Sequence[str], worths: Mapping[str, Money]) -> None:
+    def show_questions(
+        self, keys: Sequence[str], worths: Mapping[str, Money], *, noted: Collection[str] = ()
+    ) -> None:
         """Show these questions, in the order the lines have, and what each is worth."""
         self._shown = tuple(key for key in self._order if key in keys)
         for key in self._shown:
             said = wording(key)
             remark = said.tag or answers.worth(worths.get(key))
+            if key in noted:
+                remark = in_context("question", "noted")
             self.lines[key].say(said.brief or said.ask, remark=remark)
         self._uncover()
 

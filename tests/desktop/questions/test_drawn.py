@@ -56,3 +56,15 @@ def test_a_measured_wall_is_not_given_up_for_answers(
         column.drawn.line.text() == "The wall was measured on site. Sizes are changed on the wall."
     )
     assert column.drawn.isVisible() and not column.drawn.from_answers.isVisible()
+
+
+def test_what_a_survey_notes_is_not_asked_again_and_can_be_taken_up(
+    column: QuestionsColumn, session: Session
+) -> None:
+    session.show_job(OpenJob(Work(demo_survey("window_lime")), "0" * 32))
+    assert column.card.question is None
+    assert column.count.text() == "10 of 10"
+    line = column.open_lines["growing"]
+    assert line.isVisible() and "noted" in line.accessibleName()
+    line.click()
+    assert column.card.question is not None and column.card.question.key == "growing"
