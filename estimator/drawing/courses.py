@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import chain
 
 from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import Point, Region
-from estimator.masonry.shapes import Face, brick_faces
+from estimator.masonry.shapes import faces_in, stretches_of
 from estimator.survey.survey import Elevation, Lintel, WallEnd
 from estimator.survey.wall import Wall, wall_of
 
@@ -117,21 +118,22 @@ def _masonry(elevation: Elevation, *, is_told: bool) -> Masonry:
     left, bottom, right, top = wall.gross.bounds
     foot = -elevation.datum_height_mm
     ground = foot if 0 <= bottom - foot <= GROUND_NEAR_MM else None
-    tinted: list[list[Box]] = [[] for _tint in range(TINTS)]
-    for face in brick_faces(wall.coursing, wall.net):
-        tinted[tint_of(face.course, face.number)].append(face[2:])
+    stretches = [_tinted(wall.coursing, *one) for one in stretches_of(wall.coursing, wall.net)]
+    tinted = tuple(
+        tuple(chain.from_iterable(one[tint] for one in stretches)) for tint in range(TINTS)
+    )
     fades = _fades(elevation, is_told=is_told)
     below: tuple[Box, ...] = ()
     if ground is not None and ground < bottom:
         plinth = Region.rectangle(left - fades[0], ground, right + fades[2], bottom)
-        below = tuple(face[2:] for face in brick_faces(wall.coursing, plinth))
+        below = _boxes(wall.coursing, plinth)
     low = bottom if ground is None else ground - EARTH_MM
     ends = _ends(elevation.left_end), _ends(elevation.right_end)
     return Masonry(
         elevation.outline,
         (left - END_MM * ends[0], low, right + END_MM * ends[1], top),
-        tuple(map(tuple, tinted)),
-        tuple(face[2:] for face in _beyond(wall, fades)),
+        tinted,
+        _beyond(wall, fades),
         tuple((x, max(low_y, ground or low_y), x_end, high) for x, low_y, x_end, high in below),
         tuple(_holes(elevation)),
         ground,
@@ -144,6 +146,20 @@ def _masonry(elevation: Elevation, *, is_told: bool) -> Masonry:
         wall.coursing.bed_mm,
         elevation.damp_course_mm is not None,
     )
+
+
+@lru_cache(maxsize=1024)
+def _tinted(
+    coursing: Coursing, course: int, start: float, end: float
+) -> tuple[tuple[Box, ...], ...]:
+    """Return the bricks of a stretch of a course by their tint.
+
+    Kept, since of a wall whose opening is dragged most courses stay what they were.
+    """
+    tinted: list[list[Box]] = [[] for _tint in range(TINTS)]
+    for face in faces_in(coursing, course, start, end):
+        tinted[tint_of(face.course, face.number)].append(face[2:])
+    return tuple(map(tuple, tinted))
 
 
 def tint_of(course: int, number: int) -> int:
@@ -168,13 +184,19 @@ def _fades(elevation: Elevation, *, is_told: bool) -> Box:
     return left, 0.0, right, BEYOND_MM if is_told else 0.0
 
 
-def _beyond(wall: Wall, fades: Box) -> tuple[Face, ...]:
+def _beyond(wall: Wall, fades: Box) -> tuple[Box, ...]:
     if not any(fades):
         return ()
     left, bottom, right, top = wall.gross.bounds
     more_left, _low, more_right, more_up = fades
     whole = Region.rectangle(left - more_left, bottom, right + more_right, top + more_up)
-    return brick_faces(wall.coursing, whole.without(wall.gross))
+    return _boxes(wall.coursing, whole.without(wall.gross))
+
+
+def _boxes(coursing: Coursing, region: Region) -> tuple[Box, ...]:
+    """Return the bricks of a region, of whatever tint."""
+    stretches = (_tinted(coursing, *one) for one in stretches_of(coursing, region))
+    return tuple(box for one in stretches for tint in one for box in tint)
 
 
 def _damp_course(elevation: Elevation, coursing: Coursing, ground: float | None) -> float | None:

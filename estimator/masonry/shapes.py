@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from estimator.masonry.coursing import Coursing
@@ -39,19 +40,43 @@ def brick_faces(coursing: Coursing, region: Region) -> tuple[Face, ...]:
     1 0 0.0 10.0 215.0 75.0
     1 1 225.0 10.0 440.0 75.0
     """
+    stretches = stretches_of(coursing, region)
+    return tuple(face for one in stretches for face in faces_in(coursing, *one))
+
+
+def stretches_of(coursing: Coursing, region: Region) -> Iterator[tuple[int, float, float]]:
+    """Yield each course of a region from the lowest, with where each part of it begins and ends.
+
+    >>> from estimator.masonry.brick import brick_format
+    >>> from estimator.masonry.bond import bond
+    >>> from estimator.masonry.coursing import laid
+    >>> wall = laid(brick_format("uk_metric"), bond("stretcher"))
+    >>> list(stretches_of(wall, Region.rectangle(0, 0, 450, 150)))
+    [(1, 0.0, 450.0), (2, 0.0, 450.0)]
+    """
     if not region:
-        return ()
-    faces: list[Face] = []
-    height = coursing.face_height_mm
+        return
     _, low, _, high = region.bounds
     for course in range(coursing.course_at(low), coursing.course_at(high) + 1):
-        bottom = coursing.course_bottom(course)
-        top = bottom + height
-        rhythm = coursing.rhythm(course)
         # One level for the whole course keeps every drawn brick a rectangle.
-        for start, end in region.spans_at((bottom + top) / 2):
-            faces += [
-                Face(course, number, max(left, start), bottom, min(right, end), top)
-                for number, left, right in rhythm.faces_between(start, end)
-            ]
-    return tuple(faces)
+        level = coursing.course_bottom(course) + coursing.face_height_mm / 2
+        for start, end in region.spans_at(level):
+            yield course, start, end
+
+
+def faces_in(coursing: Coursing, course: int, start: float, end: float) -> tuple[Face, ...]:
+    """Return the bricks of a course between two places, from left to right [mm].
+
+    >>> from estimator.masonry.brick import brick_format
+    >>> from estimator.masonry.bond import bond
+    >>> from estimator.masonry.coursing import laid
+    >>> wall = laid(brick_format("uk_metric"), bond("stretcher"))
+    >>> [face.right for face in faces_in(wall, 1, 0, 450)]
+    [215.0, 440.0]
+    """
+    bottom = coursing.course_bottom(course)
+    top = bottom + coursing.face_height_mm
+    return tuple(
+        Face(course, number, max(left, start), bottom, min(right, end), top)
+        for number, left, right in coursing.rhythm(course).faces_between(start, end)
+    )

@@ -123,7 +123,9 @@ class Particulars(QFrame):
             self._drafting.select("")
             self._make_anew()
         elif form.is_outgrown():
-            self._make_anew_where_it_was(form)
+            # Fields are made once it is let go: a hand that pulls must not wait for them.
+            if not self._drafting.is_trying:
+                self._make_anew_where_it_was(form)
         else:
             # A bar may have another number now, and is still the same bar.
             self._about = self._what_about()
