@@ -28,8 +28,8 @@ LOOK_UPS = {"_": 1, "counted": 2, "in_context": 2}
 """Calls that look a sentence up, and how many of their arguments are texts of the source."""
 BUTTONS = {"main_button", "button", "quiet_button", "row_button", "_row_button", "IconButton"}
 NAMES = {
-    *("Perpend", "VAT", "PDF", "CSV", "GB", "NHL", "National", "Insurance"),
-    *("Ctrl", "Shift", "Alt", "Enter", "Esc", "Del", "Tab", "File", "Nov"),
+    *("Perpend", "VAT", "PDF", "CSV", "GB", "SVG", "NHL", "National", "Insurance"),
+    *("Ctrl", "Shift", "Alt", "Enter", "Esc", "Del", "Tab", "File", "Nov", "F6"),
 }
 """Words written with a capital wherever they stand."""
 ASKS_FIRST = {
@@ -41,6 +41,9 @@ ASKS_FIRST = {
     "Take a price list in…": "the list is chosen first",
     "Write the prices out…": "the place is chosen first",
     "Save a copy…": "the place is chosen first",
+    "Add a photo…": "the picture is chosen first",
+    "Save as PDF…": "the place is chosen first",
+    "Elevation for an en&gineer (SVG)…": "the place is chosen first",
     "E-mail…": "the letter is read and sent in another program",
 }
 """Commands and buttons after which more has to be said, and what."""

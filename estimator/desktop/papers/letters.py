@@ -70,7 +70,7 @@ def of_survey(survey: Survey, trader: Trader, pdf: bytes) -> Enclosed:
         _("Hello,"),
         opening.format(**gaps),
         taken,
-        _("It is a record of what was seen and no structural report. It offers no price."),
+        _("It says what was seen. It is no structural report, and it offers no price."),
         "\n".join(part for part in (firm, trader.telephone) if part.strip()),
     )
     return Enclosed(

@@ -35,8 +35,8 @@ def to_look_at(sight: Sight, *, lost: frozenset[str] = frozenset()) -> tuple[Pro
 def kind(survey: Survey) -> str:
     """Return what the paper is: a record, and of what."""
     if survey.basis is Basis.TOLD:
-        return _("A record of what was told. Nothing was measured, and the paper says so.")
-    return _("A record of what was seen and measured. It offers no price.")
+        return _("What was told. Nothing was measured, and the paper says so.")
+    return _("What was seen and measured. It offers no price.")
 
 
 def _names(survey: Survey, *, firm: str) -> Iterator[Problem]:

@@ -106,7 +106,7 @@ class SurveyColumn(QFrame):
     def _made(self, pdf: bytes) -> None:
         self.page.allow(is_ready=True)
         self.page.tell_lost(self.recording.lost)
-        self._preview.show_paper(pdf, _("A record"))
+        self._preview.show_paper(pdf, _("Bears no price"))
 
     def _missed(self, why: str) -> None:
         self._preview.show_nothing(capital(why))

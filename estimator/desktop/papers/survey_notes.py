@@ -36,7 +36,7 @@ class SurveyNotes(QWidget):
             _("What could not be seen"),
             most=LETTERS["notes"],
             lines=True,
-            hint=_("Behind the downpipe, under the render, indoors…"),
+            hint=_("Behind the downpipe, under the render, indoors"),
         )
         self.said = Written(_("What we were told"), most=LETTERS["notes"], lines=True)
         self.on_walls: dict[str, Written] = {}
@@ -89,7 +89,7 @@ class SurveyNotes(QWidget):
 
     def _on_wall(self, side: str, name: str) -> Written:
         label = _("What else is on it: {name}").format(name=name)
-        hint = _("Pipes, meters, climbers…")
+        hint = _("Pipes, meters, climbers")
         field = Written(label, most=LETTERS["notes"], hint=hint)
         field.typed.connect(partial(self._ornament, side))
         self._walls.addWidget(field)

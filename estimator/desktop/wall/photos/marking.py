@@ -156,7 +156,7 @@ class Marking(QObject):
         if up is None or along is None:
             self._swap(number, one)
             return
-        place = places.counted(self.wall, (up, along))
+        place = places.place_counted(self.wall, (up, along))
         if place is None:
             self._say(
                 UserMistake(
@@ -207,7 +207,7 @@ class Marking(QObject):
         if level is None or count is None:
             return new
         along, like = self._plumb(len(self.points), count[0], new.seen)
-        place = None if along is None else places.counted(self.wall, (count[0], along))
+        place = None if along is None else places.place_counted(self.wall, (count[0], along))
         return replace(new, place=place, up=count[0], like=like or level + 1)
 
     def _reference(self, new: Marked) -> Marked:
@@ -216,7 +216,7 @@ class Marking(QObject):
         has_more = any(one.points for one in self._drafting.work.survey.photos)
         if has_more or wall.openings or wall.cracks or wall.bricks:
             return new
-        return replace(new, place=places.counted(wall, (0, 0)), up=0)
+        return replace(new, place=places.place_counted(wall, (0, 0)), up=0)
 
     def _plumb(self, number: int, up: int, seen: Point | None = None) -> tuple[int | None, int]:
         """Return the bricks along of a point that stands plumb with a new one, and its number."""

@@ -29,13 +29,13 @@ def counted_at(elevation: Elevation, place: Point) -> Count | None:
         return None
     face = coursing.rhythm(up + 1).nearest_perpend(place[0])
     for along in (max(wall.place_of(up + 1, face), 0), 0):
-        found = counted(elevation, (up, along))
+        found = place_counted(elevation, (up, along))
         if found is not None and abs(found[0] - place[0]) <= SAME_MM:
             return up, along
     return None
 
 
-def counted(elevation: Elevation, count: Count) -> Point | None:
+def place_counted(elevation: Elevation, count: Count) -> Point | None:
     """Return the place that is counted so, None where the wall does not reach so far [mm].
 
     After the last brick of a course that is the end of the wall: no joint is seen there.
@@ -59,7 +59,7 @@ def plumb_with(elevation: Elevation, courses_up: int, x: float) -> int | None:
     rhythm = wall.coursing.rhythm(courses_up + 1)
     along = wall.place_of(courses_up + 1, rhythm.nearest_perpend(x))
     for bricks in (along, 0):
-        found = counted(elevation, (courses_up, bricks)) if bricks >= 0 else None
+        found = place_counted(elevation, (courses_up, bricks)) if bricks >= 0 else None
         if found is not None and abs(found[0] - x) <= PLUMB_MM:
             return bricks
     return None

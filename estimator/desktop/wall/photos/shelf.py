@@ -109,7 +109,7 @@ class Shelf(QFrame):
             self.shown.setChecked(in_hand.id not in self.album.hidden)
             if not self.caption.hasFocus():
                 self.caption.setText(in_hand.caption)
-            self.mark_points.setText(_("Points…") if in_hand.points else _("Mark points…"))
+            self.mark_points.setText(_("Points") if in_hand.points else _("Mark points"))
 
     def _line_up(self, photos: tuple[Photo, ...]) -> None:
         if [one.id for one in photos] == list(self.thumbs):

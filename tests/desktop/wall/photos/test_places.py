@@ -17,7 +17,7 @@ WALL = bare_wall().elevations[0]
 
 @given(st.integers(0, 35), st.integers(1, 19))
 def test_a_count_is_found_again_from_its_place(up: int, along: int) -> None:
-    place = places.counted(WALL, (up, along))
+    place = places.place_counted(WALL, (up, along))
     assert place == crossing(up, along)
     assert place is not None
     assert places.counted_at(WALL, place) == (up, along)
@@ -25,16 +25,16 @@ def test_a_count_is_found_again_from_its_place(up: int, along: int) -> None:
 
 @given(st.integers(0, 35))
 def test_counting_begins_and_ends_with_the_wall(up: int) -> None:
-    assert places.counted(WALL, (up, 0)) == (0.0, crossing(up, 1)[1])
+    assert places.place_counted(WALL, (up, 0)) == (0.0, crossing(up, 1)[1])
     bricks = 20 if up % 2 == 0 else 21
     level = crossing(up, 1)[1]
     # A whole brick ends in the middle of its joint, a cut one with the wall.
     end = LONG_MM - 5.0 if up % 2 == 0 else float(LONG_MM)
-    assert places.counted(WALL, (up, bricks)) == (end, level)
+    assert places.place_counted(WALL, (up, bricks)) == (end, level)
     # A wall measured to the end of its last brick ends there, and not in half a joint.
     corners = tuple((min(x, 4490.0), y) for x, y in WALL.outline)
-    assert places.counted(replace(WALL, outline=corners), (up, bricks)) == (4490.0, level)
-    assert places.counted(WALL, (up, bricks + 1)) is None
+    assert places.place_counted(replace(WALL, outline=corners), (up, bricks)) == (4490.0, level)
+    assert places.place_counted(WALL, (up, bricks + 1)) is None
     assert places.counted_at(WALL, (0.0, crossing(up, 1)[1])) == (up, 0)
 
 
