@@ -38,9 +38,9 @@ class CrackForm(Form):
         self._leg = 1
         self._shape = self._shape_now()
         self.add_page(_("Crack"), self._of_crack())
-        self.add_page(_("Widths"), self._of_widths())
+        self.add_page(_("Widths"), self._of_widths)
         if self._shape[1]:
-            self.add_page(_("Legs"), self._of_legs())
+            self.add_page(_("Legs"), self._of_legs)
         self._more = self.add_act(_("Add a width"), self._add_width)
         self.add_act(_("Remove"), partial(self.act, self._remove))
         self.turn_to(0)

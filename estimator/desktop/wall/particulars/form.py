@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
@@ -39,6 +39,11 @@ class Form(QFrame):
         self.trouble.hide()
         self._in_trouble: Field | None = None
         self.page = 0
+        self._unmade: dict[int, Callable[[], Sequence[Field]]] = {}
+        """How the fields of pages are made that nobody has turned to yet."""
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.timeout.connect(self._make_rest)
         self._turns = QButtonGroup(self)
         self._lay_out()
 
@@ -62,13 +67,14 @@ class Form(QFrame):
 
     # -- how a form is made
 
-    def add_page(self, name: str, fields: Sequence[Field]) -> None:
-        """Add fields that are seen together; with several pages, their names stand at the top."""
+    def add_page(self, name: str, fields: Sequence[Field] | Callable[[], Sequence[Field]]) -> None:
+        """Add fields that are seen together; with several pages, their names stand at the top.
+
+        Those of a page that is not seen at first may be made a turn later, for which ``fields``
+        makes them: what is selected is then shown at once.
+        """
         page = QFrame()
-        flow = Flow(page)
-        for field in fields:
-            flow.addWidget(field)
-        self.fields.extend(fields)
+        Flow(page)
         self._column.insertWidget(self._column.count() - 1, page)
         page.setVisible(not self.pages)
         button = toggle(name, name, role="tab")
@@ -79,9 +85,30 @@ class Form(QFrame):
         self._line.addWidget(button)
         button.setVisible(bool(self.pages))
         self.pages.append(page)
+        if callable(fields):
+            self._unmade[len(self.pages) - 1] = fields
+            self._later.start(0)
+        else:
+            self._fill(page, fields)
         if len(self.pages) > 1:
             self._turns.buttons()[0].show()
         one_stop(self._turns.buttons())
+
+    def _fill(self, page: QFrame, fields: Sequence[Field]) -> None:
+        flow = page.layout()
+        assert flow is not None
+        for field in fields:
+            flow.addWidget(field)
+        self.fields.extend(fields)
+
+    def _make_rest(self) -> None:
+        """Make the fields of the pages nobody has turned to; a form that was let go needs none."""
+        if not self._unmade or self.parentWidget() is None or not self.is_there():
+            return
+        for number, make in self._unmade.items():
+            self._fill(self.pages[number], make())
+        self._unmade = {}
+        self.describe()
 
     def add_act(self, word: str, do: Callable[[], object]) -> QWidget:
         """Add a quiet button at the end of the top line."""
@@ -93,6 +120,8 @@ class Form(QFrame):
     def turn_to(self, number: int, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         """Show another page of fields."""
         self.page = number
+        if number in self._unmade:
+            self._make_rest()
         for place, page in enumerate(self.pages):
             page.setVisible(place == number)
             self._turns.buttons()[place].setChecked(place == number)

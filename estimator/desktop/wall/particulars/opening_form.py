@@ -8,7 +8,7 @@ from typing import Any
 from estimator.desktop.language import _
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars import choices
-from estimator.desktop.wall.particulars.field import About, ListField, PickField, SizeField
+from estimator.desktop.wall.particulars.field import About, Field, ListField, PickField, SizeField
 from estimator.desktop.wall.particulars.form import Form
 from estimator.desktop.wall.particulars.tool_form import ToolForm, ToolPick
 from estimator.desktop.wall.particulars.typed import Way, in_bricks, in_courses
@@ -32,19 +32,7 @@ class OpeningForm(Form):
                 self._size(_("High"), "height_mm", Way.UP),
             ),
         )
-        # Not beside the sizes: there it would be taken for what the tool draws next.
-        kind = PickField(self, self._about(_("What it is"), "kind"), choices.kinds())
-        lintel = ListField(self, self._about(_("Lintel"), "lintel"), choices.lintels())
-        self.add_page(
-            _("Kind, sill and lintel"),
-            (
-                kind,
-                self._size(_("Sill shows"), "sill_mm", Way.SMALL),
-                lintel,
-                self._size(_("Lintel shows"), "lintel_mm", Way.SMALL),
-                self._size(_("Beyond each side"), "lintel_bearing_mm", Way.SMALL),
-            ),
-        )
+        self.add_page(_("Kind, sill and lintel"), self._of_rest)
         self.add_act(_("Remove"), partial(self.act, self._remove))
 
     @property
@@ -63,6 +51,18 @@ class OpeningForm(Form):
         across = in_bricks(opening.width_mm, self.coursing)
         up = in_courses(opening.height_mm, self.coursing)
         self.told.setText(_("{bricks} × {courses}").format(bricks=across, courses=up))
+
+    def _of_rest(self) -> list[Field]:
+        # Not beside the sizes: there it would be taken for what the tool draws next.
+        kind = PickField(self, self._about(_("What it is"), "kind"), choices.kinds())
+        lintel = ListField(self, self._about(_("Lintel"), "lintel"), choices.lintels())
+        return [
+            kind,
+            self._size(_("Sill shows"), "sill_mm", Way.SMALL),
+            lintel,
+            self._size(_("Lintel shows"), "lintel_mm", Way.SMALL),
+            self._size(_("Beyond each side"), "lintel_bearing_mm", Way.SMALL),
+        ]
 
     def _about(self, label: str, name: str) -> About:
         return About(label, partial(self._get, name), partial(self._set, name))

@@ -68,9 +68,11 @@ class WallForm(Form):
     def __init__(self, drafting: Drafting) -> None:
         """Show its sizes."""
         super().__init__(drafting)
+        self._ratio: Field | None = None
+        self._returns: dict[End, Field] = {}
         self.add_page(_("Size"), self._of_size())
-        self.add_page(_("Brickwork"), self._of_brickwork())
-        self.add_page(_("Ends and ground"), self._of_ends())
+        self.add_page(_("Brickwork"), self._of_brickwork)
+        self.add_page(_("Ends and ground"), self._of_ends)
 
     def describe(self) -> None:
         """Say which side it is, and show only the fields it has."""
@@ -80,7 +82,8 @@ class WallForm(Form):
         has_gable = self._gable is not None
         for field in self._of_gable:
             field.setVisible(has_gable)
-        self._ratio.setVisible(takes_ratio(self.elevation.brickwork.bond))
+        if self._ratio is not None:
+            self._ratio.setVisible(takes_ratio(self.elevation.brickwork.bond))
         for end, returns in self._returns.items():
             returns.setVisible(self._end(end) is WallEnd.QUOIN)
 

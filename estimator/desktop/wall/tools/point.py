@@ -94,6 +94,8 @@ class PointTool(Tool):
     def hint(self) -> str:
         """Return what pointing does, or how what is selected is moved."""
         mark = self.drafting.selection
+        if handles.of(self.drafting, mark) and not removal.can_remove(self.drafting, mark):
+            return _("Drag a handle, or Ctrl and an arrow moves it · H next handle")
         if handles.of(self.drafting, mark):
             return _(
                 "Drag a handle, or Ctrl and an arrow moves it · H next handle · Delete removes it"

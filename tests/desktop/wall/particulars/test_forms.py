@@ -355,3 +355,21 @@ def test_thin_bed_movement_joint_and_damp_course(hands: Hands) -> None:
     hands.into("Up")
     hands.press(Key.Key_Delete)
     assert hands.wall.damp_course_mm is None
+
+
+def test_only_the_page_that_is_seen_is_made_at_once(hands: Hands) -> None:
+    """Making all three took longer than a frame; the others follow in the next turn."""
+    hands.drafting.select("front/outline/1")
+    assert [one.label.text().split(" ·")[0] for one in hands.form.fields][:2] == ["Wide", "High"]
+    first = len(hands.form.fields)
+    hands.settle()
+    assert len(hands.form.fields) > first
+    assert not hands.form.pages[1].isVisible()
+
+
+def test_a_page_turned_to_at_once_has_its_fields(hands: Hands) -> None:
+    hands.drafting.select("front/outline/1")
+    hands.form.turn_to(1)
+    hands.settle()
+    shown = [one for one in hands.form.fields if one.isVisible()]
+    assert "Mortar" in [one.label.text() for one in shown]

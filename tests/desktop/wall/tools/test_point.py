@@ -270,3 +270,10 @@ def test_all_of_what_is_selected_is_in_sight_once_its_sizes_have_taken_their_roo
         return all(full.board.rect().contains(end) for end in ends)
 
     qtbot.waitUntil(is_in_sight)
+
+
+def test_delete_is_offered_only_where_it_removes_something(hand: Hand) -> None:
+    hand.drafting.select("front/outline/1")
+    assert "Drag a handle" in hand.hint and "Delete" not in hand.hint
+    hand.drafting.select("front/opening/window")
+    assert "Delete" in hand.hint
