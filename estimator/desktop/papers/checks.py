@@ -24,6 +24,7 @@ BY_HAND = frozenset(
         "near_edge",
         "damp_course",
         "short_bar",
+        "unheld",
     }
 )
 """Codes of what the takeoff says of a side with bars by hand."""

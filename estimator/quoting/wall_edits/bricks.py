@@ -7,7 +7,9 @@ from collections.abc import Iterable
 from estimator.notices import UserMistake
 from estimator.quoting.edits import Edit, Step, Work
 from estimator.quoting.wall_edits.changing import change, course_number, elevation
-from estimator.survey.survey import CrackedBrick, Treatment
+from estimator.survey.ranges import settled
+from estimator.survey.survey import CrackedBrick, Elevation, Treatment
+from estimator.survey.wall import path_of, wall_of
 
 Places = Iterable[tuple[int, int]]
 """Bricks by course and place, both from 1."""
@@ -34,6 +36,27 @@ def mark(
         raise UserMistake("no brick is chosen", do="point at one")
     kept = tuple(wanted.pop((one.course, one.place), one) for one in old.bricks)
     return change(work, side, Step.BRICK, bricks=(*kept, *wanted.values()))
+
+
+def broken_by(side: Elevation, crack: str) -> tuple[tuple[int, int], ...]:
+    """Return the bricks a crack breaks that nobody has marked, as (course, place).
+
+    Raises:
+        KeyError: for a crack that is not on this side.
+
+    >>> from estimator.quoting.wall_edits.changing import plain_wall
+    >>> from estimator.quoting.wall_edits.cracks import trace
+    >>> cut = trace(plain_wall(), "front", [(600, 155), (600, 305)], cuts=[1]).after.survey
+    >>> broken_by(cut.elevations[0], cut.elevations[0].cracks[-1].id)
+    ((3, 3),)
+    """
+    plain = settled(side)
+    found = {one.id: one for one in plain.cracks}[crack]
+    wall = wall_of(plain)
+    marked = {(one.course, one.place) for one in plain.bricks}
+    broken = path_of(found, wall.coursing).bricks
+    places = ((course, wall.place_of(course, face)) for course, face in broken)
+    return tuple(place for place in places if place not in marked and place[1] > 0)
 
 
 def unmark(work: Work, side: str, places: Places) -> Edit:

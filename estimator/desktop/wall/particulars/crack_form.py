@@ -6,7 +6,7 @@ import math
 from functools import partial
 from typing import Any
 
-from estimator.desktop.language import _
+from estimator.desktop.language import _, counted
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars import choices
 from estimator.desktop.wall.particulars.field import (
@@ -23,9 +23,9 @@ from estimator.documents.formats import metres
 from estimator.masonry.crack import CrackPath
 from estimator.masonry.region import Point
 from estimator.quoting.edits import Edit
-from estimator.quoting.wall_edits import cracks
+from estimator.quoting.wall_edits import bricks, cracks
 from estimator.survey.ranges import likely, settled
-from estimator.survey.survey import Crack, TracedRun
+from estimator.survey.survey import Crack, TracedRun, Treatment
 from estimator.survey.wall import path_of
 
 
@@ -42,6 +42,7 @@ class CrackForm(Form):
         if self._shape[1]:
             self.add_page(_("Legs"), self._of_legs)
         self._more = self.add_act(_("Add a width"), self._add_width)
+        self.replaces = self.add_act("", partial(self.act, self._replace_broken))
         self.add_act(_("Remove"), partial(self.act, self._remove))
         self.turn_to(0)
 
@@ -74,11 +75,16 @@ class CrackForm(Form):
         if number == 1:
             told = _("{length} along it, 1 course")
         self.told.setText(told.format(**gaps))
+        broken = len(self._broken())
+        told = counted("Replace the brick it breaks", "Replace the {n} bricks it breaks", broken)
+        self.replaces.setText(told)
+        self.replaces.setVisible(broken > 0 and self.page == 0)
 
     def turn_to(self, number: int, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         """Show another page of fields; widths are added where they are seen."""
         super().turn_to(number)
         self._more.setVisible(number == 1)
+        self.replaces.setVisible(number == 0 and bool(self._broken()))
 
     def _shape_now(self) -> tuple[int, int]:
         run = self.crack.run
@@ -105,6 +111,12 @@ class CrackForm(Form):
 
     def _set(self, name: str, value: Any) -> Edit:
         return cracks.change_crack(self.work, self.side, self.key, **{name: value})
+
+    def _broken(self) -> tuple[tuple[int, int], ...]:
+        return bricks.broken_by(self.elevation, self.key)
+
+    def _replace_broken(self) -> Edit:
+        return bricks.mark(self.work, self.side, self._broken(), Treatment.REPLACE)
 
     def _widest(self) -> float:
         return likely(self.crack.width_mm)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
@@ -110,7 +110,7 @@ class Form(QFrame):
         self._unmade = {}
         self.describe()
 
-    def add_act(self, word: str, do: Callable[[], object]) -> QWidget:
+    def add_act(self, word: str, do: Callable[[], object]) -> QPushButton:
         """Add a quiet button at the end of the top line."""
         button = quiet_button(word)
         button.clicked.connect(partial(self._act, do))

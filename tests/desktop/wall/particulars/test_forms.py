@@ -31,6 +31,7 @@ from estimator.survey.survey import (
     WallEnd,
     WidthAt,
 )
+from estimator.survey.wall import path_of, wall_of
 from tests.desktop.fakes import demo_survey
 from tests.desktop.wall.at_the_wall import Hands, Key, hands_on
 
@@ -276,6 +277,27 @@ def test_one_leg_of_a_crack_cuts_through_bricks(qtbot: QtBot, tmp_path: Path) ->
         form.take_leg(2)
         pick(hands, "How it runs", True)
         assert hands.wall.cracks[0].run.cuts == (2,)  # type: ignore[union-attr]
+
+
+def test_the_bricks_a_crack_breaks_are_replaced_by_one_button(qtbot: QtBot, tmp_path: Path) -> None:
+    told = survey()
+    (front,) = told.elevations
+    run = TracedRun(((1300.0, 380.0), (1300.0, 680.0)), through_bricks=True)
+    front = replace(front, cracks=(replace(front.cracks[0], run=run),), bricks=())
+    broken = path_of(front.cracks[0], wall_of(front).coursing).bricks
+    assert len(broken) > 1
+    with hands_on(qtbot, tmp_path, replace(told, elevations=(front,))) as hands:
+        form = select(hands, "crack", "a")
+        assert form.replaces.text() == f"Replace the {len(broken)} bricks it breaks"
+        form.replaces.click()
+        hands.settle()
+        marked = [(one.course, wall_of(front).face_of(one)) for one in hands.wall.bricks]
+        assert marked == list(broken)
+        assert {one.treatment for one in hands.wall.bricks} == {Treatment.REPLACE}
+        assert not form.replaces.isVisible()
+        hands.session.history.undo()
+        hands.settle()
+        assert not hands.wall.bricks and form.replaces.isVisible()
 
 
 def test_a_brick_is_treated_and_unmarked(hands: Hands) -> None:
