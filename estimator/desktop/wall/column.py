@@ -35,6 +35,8 @@ HEAD_ROOM = 64
 """Room the margins and gaps of the top line take. [px]"""
 TIGHT = 560
 """Height of the column below which less is said under the sizes. [px]"""
+LOW = 460
+"""Height of the column below which less is said in any case: the wall needs the room. [px]"""
 FORM_SHARE = 0.36
 """The most the sizes below take of the height of the column; house rule."""
 
@@ -131,8 +133,9 @@ class WallColumn(QFrame):
         self._make_room()
 
     def _make_room(self, _what: object = None) -> None:
-        """Where there is little height, say less below while sizes are shown."""
-        is_tight = self.height() < LOOK.px(TIGHT) and not self.particulars.isHidden()
+        """Where there is little height, say less below, and sooner while sizes are shown."""
+        enough = LOW if self.particulars.isHidden() else TIGHT
+        is_tight = self.height() < LOOK.px(enough)
         has_picture = self.board.picture is not None
         self.legend.setVisible(has_picture and not is_tight)
         self.hint.setVisible(has_picture and not is_tight)
@@ -262,6 +265,7 @@ class WallColumn(QFrame):
         room = self.width() - LOOK.px(HEAD_ROOM) - self.basis.sizeHint().width()
         wide = self.scale.fontMetrics().horizontalAdvance
         title = self.title.sizeHint().width()
+        short = short if wide(short) <= room else ""
         self.scale.setText(scale if wide(scale) + title <= room else short)
         self.title.setVisible(wide(short) + title <= room)
 

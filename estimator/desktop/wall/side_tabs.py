@@ -156,8 +156,6 @@ class SideTabs(QFrame):
             tab.customContextMenuRequested.connect(partial(self._menu_at, tab.number))
         for widget in (*self.tabs, self._end):
             self._flow.addWidget(widget)
-            # Now and not a turn later: a name may be typed over a tab at once.
-            widget.show()
         for before, after in pairwise((*self.tabs, self.add, self.more)):
             self.setTabOrder(before, after)
         if had_keyboard and self._drafting.side < len(self.tabs):
@@ -280,6 +278,9 @@ class SideTabs(QFrame):
         self._named = number
         tab = self.tabs[number]
         tab.setMinimumWidth(min(LOOK.px(NAME_WIDE), self.width()))
+        for one in self.tabs:
+            # Tabs just made show only a turn later, and would have no place until then.
+            one.show()
         self._flow.activate()
         self.line.setText(tab.name)
         self.line.setGeometry(tab.geometry())

@@ -284,3 +284,15 @@ def test_the_board_is_named_and_summed_up_for_a_screen_reader(put_up: Any) -> No
     board = put_up(demo("window_lime")).board
     assert board.accessibleName() == "The wall"
     assert board.accessibleDescription() == "Front, ground floor, 1 crack, 4 bars"
+
+
+def test_where_there_is_little_room_the_wall_has_it(put_up: Any) -> None:
+    """In large type legend and hint lay over each other, and left the wall ninety pixels."""
+    column = put_up(demo("window_lime"))
+    column.resize(640, 440)
+    QApplication.processEvents()
+    assert column.legend.isHidden() and column.hint.isHidden()
+    assert not column.note.isHidden() or not column.note.text()
+    column.resize(640, 690)
+    QApplication.processEvents()
+    assert not column.legend.isHidden() and not column.hint.isHidden()
