@@ -149,7 +149,7 @@ def seen(option: Option) -> str:
     more = len(sentences) - ON_A_CARD
     if more <= 0:
         return " ".join(sentences)
-    rest = counted("And {n} thing more.", "And {n} things more.", more)
+    rest = counted("And one thing more.", "And {n} things more.", more)
     return " ".join((*sentences[:ON_A_CARD], rest))
 
 
