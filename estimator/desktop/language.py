@@ -39,6 +39,16 @@ def _(sentence: str) -> str:
     return LANGUAGE.catalogue.gettext(sentence)
 
 
+def in_full(words: object) -> str:
+    """Return words, or what a mistake says, with their first letter large.
+
+    >>> in_full("there is no brickwork here")
+    'There is no brickwork here'
+    """
+    said = str(words)
+    return said[:1].upper() + said[1:]
+
+
 def counted(one: str, many: str, number: int) -> str:
     """Return the form of a sentence that goes with a number; its gap is named ``n``."""
     return LANGUAGE.catalogue.ngettext(one, many, number).format(n=number)

@@ -206,7 +206,7 @@ class WallColumn(QFrame):
 
     def _is_pulling(self) -> bool:
         """Whether a hand pulls at the wall, which must not move under it."""
-        return self.drafting.is_trying and not getattr(self.drafting.tool, "is_by_keys", False)
+        return self.drafting.is_trying and not self.drafting.tool.is_by_keys
 
     def _show_enough(self, tool: Tool) -> None:
         """Show the whole wall, with room round it, to the tool that pulls it larger."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from estimator.desktop.language import in_full
 from estimator.desktop.wall.photos.album import Album
 from estimator.desktop.wall.tools.held import Held
 from estimator.drawing.picture import picture_of
@@ -213,8 +214,7 @@ class Drafting(QObject):
 
     def refuse(self, mistake: UserMistake) -> None:
         """Say why something could not be done; nothing was changed."""
-        words = str(mistake)
-        self.said.emit(words[:1].upper() + words[1:])
+        self.said.emit(in_full(mistake))
 
     def refresh(self) -> None:
         """Draw anew."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from estimator.desktop.language import _
+from estimator.desktop.language import _, in_full
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars.field import About, SizeField
 from estimator.desktop.wall.particulars.form import Form
@@ -96,7 +96,7 @@ class BarForm(Form):
             whose = _("set by hand")
         told = _("{length}, {whose}").format(length=in_mm(round(bar.length_mm)), whose=whose)
         self.told.setText(told)
-        sentences = [one.text[:1].upper() + one.text[1:] for one in bar.reasons[:REASONS]]
+        sentences = [in_full(one.text) for one in bar.reasons[:REASONS]]
         self.why.setText(" ".join(f"{one.rstrip('.')}." for one in sentences))
         self.why.setVisible(bool(sentences))
         self._keep.setVisible(not bar.hand)

@@ -8,7 +8,7 @@ from functools import partial
 from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from estimator.desktop.language import _
+from estimator.desktop.language import _, in_full
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.particulars.field import Field, toggle
@@ -183,8 +183,7 @@ class Form(QFrame):
         try:
             edit = make()
         except UserMistake as mistake:
-            said = str(mistake)
-            return said[:1].upper() + said[1:]
+            return in_full(mistake)
         self.drafting.do(edit)
         return ""
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QSize, Signal
 from PySide6.QtGui import QImage, QPainter
 
-from estimator.desktop.language import _
+from estimator.desktop.language import _, in_full
 from estimator.desktop.wall.photos.drawing import Drawing
 from estimator.desktop.wall.photos.flat import Flat, flat
 from estimator.desktop.wall.photos.marking import Marking
@@ -152,8 +152,7 @@ class Album(QObject):
         return sides.add_side(work, name=_("Front")).after
 
     def _refused(self, mistake: UserMistake) -> None:
-        words = str(mistake)
-        self.trouble = words[:1].upper() + words[1:]
+        self.trouble = in_full(mistake)
         self.changed.emit()
 
     # -- how they lie

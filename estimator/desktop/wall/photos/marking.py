@@ -8,6 +8,7 @@ from enum import Enum
 
 from PySide6.QtCore import QObject, Signal
 
+from estimator.desktop.language import in_full
 from estimator.desktop.wall.photos import places
 from estimator.desktop.wall.photos.drawing import Drawing
 from estimator.desktop.wall.photos.places import Count
@@ -269,8 +270,7 @@ class Marking(QObject):
         return True
 
     def _say(self, mistake: UserMistake) -> None:
-        words = str(mistake)
-        self.trouble = words[:1].upper() + words[1:]
+        self.trouble = in_full(mistake)
         self.changed.emit()
 
 

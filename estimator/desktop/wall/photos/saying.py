@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from estimator.desktop.language import _, counted
+from estimator.desktop.language import _, counted, in_full
 from estimator.desktop.wall.photos.album import Album
 from estimator.desktop.wall.photos.marking import Marked, Marking, Way
 from estimator.notices import UserMistake
@@ -42,8 +42,7 @@ def verdict(album: Album, photo: Photo) -> Verdict:
         )
         return Verdict(text)
     if isinstance(lies, UserMistake):
-        words = str(lies)
-        return Verdict(words[:1].upper() + words[1:], tone="caution")
+        return Verdict(in_full(lies), tone="caution")
     limits = " ".join(lies.limits)
     worst = _worst(photo, lies)
     if worst is not None:

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 
 from estimator.desktop.language import _, counted
 from estimator.desktop.wall.drafting import Drafting
+from estimator.desktop.wall.particulars import choices
 from estimator.desktop.wall.tools import snaps
 from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Patch, Said
 from estimator.desktop.wall.tools.snaps import BrickPlace
@@ -24,16 +25,6 @@ TREATMENTS: dict[int, Treatment] = {
     Qt.Key.Key_4: Treatment.LEAVE,
 }
 """Keys that choose what is to be done with the bricks marked next."""
-
-
-def treatment_words(treatment: Treatment) -> str:
-    """Return what is done with a brick, in a word or two."""
-    return {
-        Treatment.REPLACE: _("Replace"),
-        Treatment.TURN: _("Turn"),
-        Treatment.PATCH: _("Patch"),
-        Treatment.LEAVE: _("Leave as it is"),
-    }[treatment]
 
 
 class BrickTool(Tool):
@@ -167,7 +158,7 @@ class BrickTool(Tool):
             return ()
         box = snaps.box_of(self.drafting.wall, self._over)
         ink = Ink.STOP if self.trouble else Ink.ACT
-        words = self.trouble or treatment_words(self.treatment)
+        words = self.trouble or dict(choices.treatments())[self.treatment]
         if not self.trouble and len(self._stroke) > 1:
             words = counted("{n} brick", "{n} bricks", len(self._stroke))
         return Patch(box, ink), Said((box[2], box[3]), words, ink)

@@ -30,6 +30,8 @@ class Held:
         """Lie ready in the rail."""
         self.is_shifted = False
         """Whether Shift is held, as the board tells."""
+        self.is_by_keys = False
+        """Whether arrows pull what is held."""
 
     # -- taken up and put down
 

@@ -44,8 +44,6 @@ class WallTool(Tool):
         self._start: Point | None = None
         self._at: Point | None = None
         self._gesture = 0
-        self.is_by_keys = False
-        """Whether arrows pull what is held."""
         self._joint = JointPlacing(self)
 
     # -- what is there

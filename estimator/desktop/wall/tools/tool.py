@@ -8,17 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from estimator.desktop.language import in_full
 from estimator.desktop.wall.drafting import Drafting
 from estimator.desktop.wall.tools.held import Held
 from estimator.masonry.region import Point
 from estimator.notices import UserMistake
 from estimator.quoting.edits import Edit, Work
-
-
-def sentence(mistake: UserMistake) -> str:
-    """Return what a mistake says, with its first letter large."""
-    words = str(mistake)
-    return words[:1].upper() + words[1:]
 
 
 class Tool(Held):
@@ -46,7 +41,7 @@ class Tool(Held):
         try:
             edit = make()
         except UserMistake as mistake:
-            self.trouble = sentence(mistake)
+            self.trouble = in_full(mistake)
             self.drafting.try_out(None)
             return None
         self.trouble = ""
