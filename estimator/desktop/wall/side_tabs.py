@@ -15,6 +15,7 @@ from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall.particulars.field import Toggle
 from estimator.desktop.wall.particulars.flow import Flow
+from estimator.desktop.wall.tools import beginning
 from estimator.desktop.widgets.buttons import IconButton, escaped
 from estimator.notices import UserMistake
 from estimator.quoting.edits import Edit
@@ -195,8 +196,14 @@ class SideTabs(QFrame):
         return self._do(partial(make, work, *given, **named))
 
     def _add(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
-        name = _("Side {n}").format(n=len(self.tabs) + 1)
-        if self._work(sides.add_side, name=name):
+        work = self._drafting.session.sight.work
+        if beginning.is_blank(work):
+            # A guess nobody told of is no side of the building: it would be priced with the rest.
+            begun = self._work(beginning.begin_wall, self._drafting.side_id)
+        else:
+            name = _("Side {n}").format(n=len(self.tabs) + 1)
+            begun = self._work(sides.add_side, name=name)
+        if begun:
             self._show_last_to_name()
 
     def _show_last_to_name(self) -> None:

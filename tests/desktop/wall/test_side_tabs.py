@@ -122,3 +122,16 @@ def test_the_name_is_typed_over_the_tab_of_a_side_just_added(hands: Hands) -> No
     assert tabs.line.geometry() == tabs.tabs[1].geometry()
     assert tabs.line.x() >= tabs.tabs[0].geometry().right()
     assert tabs.line.width() < tabs.width() / 2
+
+
+def test_a_side_added_to_a_mere_guess_takes_its_place(qtbot: QtBot, tmp_path: Path) -> None:
+    """The guess stood beside it as if somebody had told of it, its crack priced with the rest."""
+    with hands_on(qtbot, tmp_path) as hands:
+        assert hands.wall.cracks, "the guess has a crack"
+        hands.column.sides.add.click()
+        hands.settle()
+        assert len(hands.survey.elevations) == 1 and not hands.wall.cracks
+        assert hands.survey.drawn
+        hands.column.sides.add.click()
+        hands.settle()
+        assert len(hands.survey.elevations) == 2

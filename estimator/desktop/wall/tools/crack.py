@@ -62,7 +62,7 @@ class CrackTool(Tool):
         if self._widths.cancel() or self._grips.cancel():
             return True
         was = self.is_tracing
-        self._trace, self.trouble = Trace(), ""
+        self._trace, self.trouble, self._pressed = Trace(), "", None
         if was:
             self.drafting.try_out(None)
         return was

@@ -215,3 +215,14 @@ def test_the_hint_follows_the_pointer_onto_a_crack(hand: Hand) -> None:
     shape = hand.picture.cracks[0]
     hand.hover(shape.points[len(shape.points) // 2])
     assert "Type a width" in hand.hint
+
+
+def test_a_leg_pressed_in_one_job_is_not_let_go_in_another(hand: Hand) -> None:
+    hand.take("crack")
+    hand.press(hand.joint(14, 1), hand.joint(17, 3))
+    hand.session.new_job()
+    hand.turn()
+    work = hand.session.work
+    hand.let_go(hand.joint(20, 3))
+    assert hand.session.work == work
+    assert not hand.drafting.is_trying and not hand.words()
