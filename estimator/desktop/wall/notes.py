@@ -30,6 +30,10 @@ BLOCKED, CROWDED = 60.0, 4.0
 """What it costs a label to lie on a crack or another label, and on an opening's glass."""
 
 
+FAINT = 0.8
+"""How much of a photograph the ground of bare words covers, so that they can be read on it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """A raised label."""
@@ -324,7 +328,7 @@ def paint_note(painter: QPainter, note: Note) -> None:
         painter.drawRoundedRect(note.box.translated(0, 1.5), radius, radius)
         painter.setPen(QPen(LOOK.colour(note.edge), 1.4 if note.edge != "rule" else 1))
     else:
-        ground.setAlphaF(0.0)
+        ground.setAlphaF(FAINT)
     painter.setBrush(ground)
     painter.drawRoundedRect(note.box, radius, radius)
     inside = note.box.adjusted(LOOK.px(INSIDE), LOOK.px(INSIDE) / 2, -1, -LOOK.px(INSIDE) / 2)

@@ -7,10 +7,13 @@ from itertools import pairwise
 
 import pytest
 from PySide6.QtCore import QLineF, QRectF
+from PySide6.QtGui import QColor, QImage, QPainter
 
+from estimator.desktop.theme.look import LOOK
 from estimator.desktop.wall import notes, wording
 from estimator.desktop.wall.view import Room, View, fitted
 from estimator.drawing.shapes import CrackWidth, Picture
+from tests.desktop.theme.test_tokens import contrast
 from tests.desktop.wall.walls import call, demo, pictured, sight_of
 
 SIZES = ((588, 560), (360, 480), (1068, 880), (900, 300))
@@ -86,3 +89,15 @@ def test_widths_stand_clear_of_each_other_and_the_widest_is_never_left_out(
     assert any(one.first == "9 mm" for one in said)
     for number, one in enumerate(said):
         assert not any(one.box.intersects(other.box) for other in said[number + 1 :])
+
+
+@pytest.mark.parametrize("under", ["#000000", "#6b4033", "#ffffff"])
+def test_bare_words_can_be_read_on_a_photograph(under: str) -> None:
+    """WCAG 2.2, 1.4.3: 4.5 to 1; the name of the damp course lay bare on dark brick."""
+    image = QImage(200, 40, QImage.Format.Format_ARGB32)
+    image.fill(QColor(under))
+    painter = QPainter(image)
+    notes.paint_note(painter, notes.Note(QRectF(0, 0, 200, 40), "damp course", edge=""))
+    painter.end()
+    ground = image.pixelColor(12, 20).name()
+    assert contrast(ground, LOOK.colour("ink").name()) >= 4.5
