@@ -291,7 +291,8 @@ def traced(
     if not walk.path().pieces:
         levels = [y for _, y in points]
         course = coursing.course_at((min(levels) + max(levels)) / 2)
-        way_at = _cut_way if through_bricks or 1 in cuts else _joint_way
+        all_cut = through_bricks or set(range(1, len(points))) <= set(cuts)
+        way_at = _cut_way if all_cut else _joint_way
         walk.through(way_at(coursing, course, points[0][0]))
     return walk.path()
 

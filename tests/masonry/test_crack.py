@@ -12,7 +12,15 @@ from hypothesis import strategies as st
 from estimator.masonry.bond import bond, bond_keys
 from estimator.masonry.brick import brick_format
 from estimator.masonry.coursing import Coursing, laid
-from estimator.masonry.crack import Along, CrackPath, along_bed, stepped, straight, traced
+from estimator.masonry.crack import (
+    HAND_MM,
+    Along,
+    CrackPath,
+    along_bed,
+    stepped,
+    straight,
+    traced,
+)
 from estimator.masonry.region import Point
 from tests.masonry.oracle import walls
 
@@ -88,8 +96,9 @@ def test_a_drawn_line_starts_and_ends_where_it_was_drawn(
     # A short upright line that reaches no mid-height is laid through its course instead.
     assume(points[0][0] != points[-1][0])
     path = traced(coursing, points)
-    assert path.points[0][0] == pytest.approx(points[0][0], abs=1e-6)
-    assert path.points[-1][0] == pytest.approx(points[-1][0], abs=1e-6)
+    # An end as near to its first or last joint as a hand can draw lies on that joint.
+    assert path.points[0][0] == pytest.approx(points[0][0], abs=HAND_MM + 1e-6)
+    assert path.points[-1][0] == pytest.approx(points[-1][0], abs=HAND_MM + 1e-6)
     assert path.points[0][1] == pytest.approx(points[0][1], abs=coursing.gauge_mm / 2 + 1e-6)
     assert path.points[-1][1] == pytest.approx(points[-1][1], abs=coursing.gauge_mm / 2 + 1e-6)
 
@@ -293,6 +302,13 @@ def test_only_the_legs_that_cut_break_bricks(
     }
     assert set(path.bricks) <= broken
     assert is_sound(coursing, path)
+
+
+def test_a_line_that_ends_where_it_began_breaks_a_brick_only_where_every_leg_cuts() -> None:
+    there_and_back = [(952.0, 0.0), (0.0, 0.0), (952.0, 0.0)]
+    assert not traced(UK, there_and_back, cuts=[1]).bricks
+    assert traced(UK, there_and_back, cuts=[1, 2]).bricks
+    assert traced(UK, there_and_back).perpends == 1
 
 
 def test_a_crack_cuts_in_its_second_leg_and_steps_in_its_first() -> None:
