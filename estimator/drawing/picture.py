@@ -214,7 +214,7 @@ def _legs(chosen: Measure | None, elevation: Elevation, survey: Survey) -> Itera
         return
     for leg in legs_on((bar for bar in chosen.bars if bar.elevation in turned), survey):
         if leg.elevation == elevation.id:
-            yield LegShape(leg.bar, leg.left_mm, leg.right_mm, leg.y_mm)
+            yield LegShape(leg.bar, leg.left_mm, leg.right_mm, leg.y_mm, at_right=leg.at_right)
 
 
 def _levels(points: Sequence[Point]) -> tuple[float, float] | None:

@@ -96,6 +96,8 @@ class LegShape:
     left: float
     right: float
     y: float
+    at_right: bool = False
+    """Whether it comes round the quoin at its right end; else round the one at its left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +156,7 @@ class ThinBedShape:
     thickness_mm: float
 
 
-Shape = CrackShape | BarShape | BrickShape | AreaShape | JointShape
+Shape = CrackShape | BarShape | LegShape | BrickShape | AreaShape | JointShape
 """What is priced, or pointed at as something priced."""
 
 

@@ -25,6 +25,8 @@ class Leg:
     right_mm: float
     y_mm: float
     """On the return, as high above the ground as the bar is. [mm]"""
+    at_right: bool
+    """Whether the quoin it comes round is the right end of the return."""
 
 
 def legs_on(bars: Iterable[Bar], survey: Survey) -> tuple[Leg, ...]:
@@ -72,4 +74,4 @@ def _leg(
         return ()
     left, right = spans[0][0], spans[-1][1]
     ends = (right - length, right) if leftward else (left, left + length)
-    return (Leg(turned_on.id, bar.id, *ends, y),)
+    return (Leg(turned_on.id, bar.id, *ends, y, at_right=leftward),)

@@ -263,6 +263,7 @@ def test_legs_show_on_the_wall_round_the_quoin_and_nowhere_else() -> None:
     for leg, bar in zip(turned.legs, work.bars, strict=True):
         assert leg.right - leg.left == pytest.approx(bar.turn_right_mm)
         assert (leg.left, leg.y) == (0.0, pytest.approx(bar.y_mm))
+        assert not leg.at_right
     bare = picture_of(both, 1, None)
     assert bare is not None and not bare.legs
 

@@ -35,8 +35,8 @@ def legs(*elevations: Elevation) -> tuple[Leg, ...]:
 def test_a_leg_shows_at_the_near_end_of_its_return() -> None:
     # Bed 5 is in the middle at 305, bed 7 at 455.
     assert legs(FRONT, side("left"), side("right")) == (
-        Leg("left", "front/bar/1", 2700, 3000, 305),
-        Leg("right", "front/bar/2", 0, 250, 455),
+        Leg("left", "front/bar/1", 2700, 3000, 305, at_right=True),
+        Leg("right", "front/bar/2", 0, 250, 455, at_right=False),
     )
 
 

@@ -11,6 +11,7 @@ from estimator.drawing.shapes import (
     BarShape,
     BrickShape,
     CrackShape,
+    LegShape,
     Picture,
     Shape,
 )
@@ -20,7 +21,7 @@ from estimator.masonry.region import Point, Region
 def in_order(picture: Picture) -> tuple[Shape, ...]:
     """Return what can be walked through by keyboard, from the top down."""
     lines: list[Shape] = sorted(
-        (*picture.cracks, *picture.bars), key=lambda one: -middle_of(one)[1]
+        (*picture.cracks, *picture.bars, *picture.legs), key=lambda one: -middle_of(one)[1]
     )
     bricks = sorted(picture.bricks, key=lambda one: (-one.course, one.place))
     return (*lines, *bricks, *picture.areas)
@@ -34,7 +35,7 @@ def middle_of(shape: Shape) -> Point:
 
 def box_of(shape: Shape) -> Box:
     """Return the box round a shape [mm]."""
-    if isinstance(shape, BarShape):
+    if isinstance(shape, BarShape | LegShape):
         return shape.left, shape.y, shape.right, shape.y
     if isinstance(shape, CrackShape | AreaShape):
         points = shape.points if isinstance(shape, CrackShape) else shape.corners
@@ -52,7 +53,10 @@ def along_with(picture: Picture, shape: Shape) -> frozenset[str]:
 def nearest(picture: Picture, place: Point, reach: float) -> Shape | None:
     """Return the mark at a place: a line within reach, else the brick or area it lies in [mm]."""
     return (
-        nearest_line(picture, place, reach) or brick_at(picture, place) or area_at(picture, place)
+        nearest_line(picture, place, reach)
+        or _nearest_leg(picture, place, reach)
+        or brick_at(picture, place)
+        or area_at(picture, place)
     )
 
 
@@ -66,6 +70,16 @@ def nearest_line(picture: Picture, place: Point, reach: float) -> CrackShape | B
     ]
     near = min(lines, key=lambda one: one[0], default=None)
     return near[1] if near is not None and near[0] <= reach else None
+
+
+def _nearest_leg(picture: Picture, place: Point, reach: float) -> LegShape | None:
+    """Return the leg of a bar of a return nearest to a place, if it is within reach [mm].
+
+    It can be pointed at and not selected: it is changed with its bar, on the other side.
+    """
+    far = [_from_line(place, (leg.left, leg.y), (leg.right, leg.y)) for leg in picture.legs]
+    near = min(far, default=math.inf)
+    return picture.legs[far.index(near)] if near <= reach else None
 
 
 def nearest_crack(picture: Picture, place: Point, reach: float) -> CrackShape | None:

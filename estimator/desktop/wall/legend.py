@@ -17,7 +17,7 @@ from estimator.drawing.shapes import BrickState, Picture
 
 KEY_PX, ROW_PX, GAP_PX = 36, 26, 20
 CRACK, BAR, LIKELY, AREA = "crack", "bar", "likely", "area"
-BY_HAND, KEPT, THIN, WIDEST = "by_hand", "kept", "thin", "widest"
+BY_HAND, KEPT, THIN, WIDEST, LEG = "by_hand", "kept", "thin", "widest", "leg"
 
 
 class Legend(QWidget):
@@ -100,6 +100,8 @@ def keys_of(picture: Picture) -> Iterator[tuple[str, str]]:
         yield LIKELY, _("Likely, not sure")
     if picture.bars:
         yield BAR, _("Bar in a cut bed")
+    if picture.legs:
+        yield LEG, _("Leg round the quoin")
     if any(bar.by_hand and not bar.kept for bar in picture.bars):
         yield BY_HAND, _("Set by hand")
     if any(bar.kept for bar in picture.bars):
@@ -131,7 +133,7 @@ def _paint_key(painter: QPainter, kind: str, box: QRectF) -> None:
         painter.setPen(QPen(LOOK.colour("bar"), 2 * LOOK.scale))
         for x in (box.left(), box.right()):
             painter.drawLine(QPointF(x, middle - 6), QPointF(x, middle + 6))
-    elif kind in (BY_HAND, KEPT, THIN, WIDEST):
+    elif kind in (BY_HAND, KEPT, THIN, WIDEST, LEG):
         strokes.key(painter, kind, line)
     elif kind == AREA:
         pen = QPen(LOOK.colour("ink"), 1.6)

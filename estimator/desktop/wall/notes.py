@@ -132,6 +132,8 @@ def _marks(picture: Picture, view: View) -> Iterator[QRectF]:
     for bar in picture.bars:
         box = view.box((bar.left, bar.y, bar.right, bar.y))
         yield _rect(box).adjusted(-8, -9, 8, 9)
+    for leg in picture.legs:
+        yield _rect(view.box(box_of(leg))).adjusted(-8, -14, 8, 9)
     for one in picture.bricks:
         yield _rect(view.box(one.box))
 

@@ -19,6 +19,7 @@ from estimator.drawing.shapes import (
     CrackShape,
     CrackWidth,
     JointShape,
+    LegShape,
     Picture,
     Shape,
     ThinBedShape,
@@ -27,6 +28,8 @@ from estimator.masonry.region import Point
 
 CRACK_PX, CRACK_CASING_PX = 3.0, 5.5
 BAR_PX, BAR_CASING_PX, TICK_PX = 4.0, 7.0, 7.0
+LEG_PX, LEG_CASING_PX = 2.6, 5.6
+"""How wide the leg of a bar is, and its casing [px]."""
 WIDTH_PX, WIDEST_PX, HAND_PX = 3.6, 7.0, 5.0
 """How large marks are: of a width, of the widest, and of a hand on a bar [px]."""
 HALO_PX = 10.0
@@ -51,6 +54,7 @@ class Strokes:
         shapes: tuple[Shape, ...] = (
             *picture.areas,
             *picture.bars,
+            *picture.legs,
             *picture.bricks,
             *picture.cracks,
         )
@@ -82,6 +86,8 @@ class Strokes:
             self._crack(shape)
         elif isinstance(shape, BarShape):
             self._bar(shape)
+        elif isinstance(shape, LegShape):
+            self._leg(shape)
         elif isinstance(shape, BrickShape):
             left, top, right, bottom = self.view.box(shape.box)
             rect = QRectF(left, top, right - left, bottom - top).adjusted(0.5, 1, -0.5, -1)
@@ -117,7 +123,7 @@ class Strokes:
     def _path(self, shape: Shape | BedShape) -> QPainterPath:
         if isinstance(shape, CrackShape):
             return self._line(shape.points)
-        if isinstance(shape, BarShape):
+        if isinstance(shape, BarShape | LegShape):
             return self._line(((shape.left, shape.y), (shape.right, shape.y)))
         if isinstance(shape, AreaShape):
             return self._line((*shape.corners, shape.corners[0]))
@@ -225,6 +231,22 @@ class Strokes:
         elif bar.by_hand:
             self._grasped(ends)
 
+    def _leg(self, leg: LegShape) -> None:
+        """Stroke a leg: finer than a bar, a hook up where it comes round the quoin."""
+        painter, weight = self.painter, self.weight
+        left, right = (QPointF(*self.view.at(x, leg.y)) for x in (leg.left, leg.right))
+        quoin, end, inward = (right, left, -1) if leg.at_right else (left, right, 1)
+        tick, turn = TICK_PX * weight, quoin + QPointF(2.5 * inward, 0)
+        path = QPainterPath(turn - QPointF(0, 2.2 * tick))
+        path.lineTo(turn)
+        path.lineTo(end)
+        path.moveTo(end - QPointF(0, tick))
+        path.lineTo(end + QPointF(0, tick))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for token, width in (("panel", LEG_CASING_PX), ("bar", LEG_PX)):
+            painter.setPen(_pen(LOOK.colour(token), width * weight))
+            painter.drawPath(path)
+
     def _grasped(self, ends: Sequence[QPointF]) -> None:
         """Mark a bar set by hand: a disc on each end, where the rule's has a bare tick."""
         painter, reach = self.painter, HAND_PX * self.weight
@@ -296,7 +318,9 @@ def key(painter: QPainter, kind: str, line: QLineF) -> None:
     level, left, right = line.p1().y(), line.p1().x(), line.p2().x()
     strokes = Strokes(painter, View(0.0, 0.0, 1.0))
     strokes.weight = LOOK.scale * 0.8
-    if kind == "thin":
+    if kind == "leg":
+        strokes.one(LegShape("", left, right, -level))
+    elif kind == "thin":
         strokes.thin_bed(ThinBedShape("", 1, left, right, -level, 0.0))
     elif kind == "widest":
         ends = (left, -level), (right, -level)
@@ -314,6 +338,8 @@ def _casing(shape: Shape | BedShape) -> float:
     """Return how wide the casing of a mark is at its usual weight [px]."""
     if isinstance(shape, BarShape):
         return BAR_CASING_PX
+    if isinstance(shape, LegShape):
+        return LEG_CASING_PX
     return CRACK_CASING_PX if isinstance(shape, CrackShape) else 0.0
 
 

@@ -11,6 +11,7 @@ from estimator.drawing.shapes import (
     BrickShape,
     BrickState,
     CrackShape,
+    LegShape,
     Picture,
     Shape,
 )
@@ -20,6 +21,9 @@ def said(shape: Shape) -> str:
     """Return what a mark is, in a phrase."""
     if isinstance(shape, BarShape):
         return _said_bar(shape)
+    if isinstance(shape, LegShape):
+        length = plain(round(shape.right - shape.left))
+        return _("Leg of a bar that comes round the quoin, {length} mm").format(length=length)
     if isinstance(shape, CrackShape):
         if shape.letter:
             return _("Crack {letter}").format(letter=shape.letter)
@@ -120,6 +124,8 @@ def summary(picture: Picture) -> str:
         parts.append(counted("{n} crack", "{n} cracks", len(picture.cracks)))
     if picture.bars:
         parts.append(counted("{n} bar", "{n} bars", len(picture.bars)))
+    if picture.legs:
+        parts.append(counted("{n} leg of a bar", "{n} legs of bars", len(picture.legs)))
     if picture.bricks:
         parts.append(counted("{n} marked brick", "{n} marked bricks", len(picture.bricks)))
     return ", ".join(parts)

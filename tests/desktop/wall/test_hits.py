@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from estimator.desktop.wall import hits
-from estimator.drawing.shapes import BrickShape, Picture
+from estimator.drawing.shapes import BrickShape, LegShape, Picture
 from tests.desktop.wall.walls import demo, pictured, sight_of
 
 
@@ -76,3 +78,12 @@ def test_a_line_is_found_before_what_it_lies_in() -> None:
     assert hits.nearest_line(picture, (960, 920), 10) is None
     found = hits.area_at(picture, (960, 920))
     assert found is not None and found.mark == "front/area/panel"
+
+
+def test_a_leg_means_its_bar_and_is_found_where_nothing_nearer_lies() -> None:
+    leg = LegShape("side/bar/3", 0.0, 300.0, 2205.0)
+    picture = replace(drawn("window_lime"), legs=(leg,))
+    assert hits.nearest(picture, (100.0, 2210.0), 20) is leg
+    assert hits.nearest_line(picture, (100.0, 2210.0), 20) is None
+    assert hits.along_with(picture, leg) == {"side/bar/3"}
+    assert leg in hits.in_order(picture)

@@ -12,6 +12,7 @@ from PySide6.QtGui import QImage, QPainter
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
 from estimator.desktop.wall.brickwork import KeptBrickwork, brick_colours
+from estimator.desktop.wall.legend import LEG, keys_of
 from estimator.desktop.wall.strokes import Strokes, brick
 from estimator.desktop.wall.view import Room, View, fitted
 from estimator.drawing.courses import DAMP_COURSE_MM, masonry_of
@@ -21,6 +22,7 @@ from estimator.drawing.shapes import (
     BrickState,
     CrackShape,
     CrackWidth,
+    LegShape,
     Part,
     Picture,
     Shape,
@@ -136,6 +138,36 @@ def test_a_thin_bed_is_no_bar_and_no_crack(scheme: Scheme) -> None:
     images = [painted(one, scheme=scheme) for one in (thin, bar, crack)]
     for one, two in combinations(images, 2):
         assert differing(one, two) > 20
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_a_leg_is_no_bar_and_shows_which_end_the_quoin_is_at(scheme: Scheme) -> None:
+    leg = LegShape("f/bar/1", 500, 800, 300)
+    bar = BarShape("f/bar/1", 500, 800, 300, (False, False), 5, 300, ("a",), False)
+    turned, guessed = replace(bar, turns=(True, False)), replace(bar, is_guessed=True)
+    shapes = (leg, replace(leg, at_right=True), bar, turned, guessed)
+    images = [painted(one, scheme=scheme) for one in shapes]
+    for one, two in combinations(images, 2):
+        assert differing(one, two) > 6
+
+
+def test_a_leg_is_lit_with_its_bar_and_is_in_the_key() -> None:
+    leg = LegShape("f/bar/1", 500, 1500, 300)
+    picture = Picture("s", "Side", masonry_of(Elevation("s", "Side", SQUARE)), legs=(leg,))
+    assert dict(keys_of(picture)) == {LEG: "Leg round the quoin"}
+    assert not list(keys_of(replace(picture, legs=())))
+
+    def shown(*lit: str) -> QImage:
+        image = sheet()
+        painter = QPainter(image)
+        Strokes(painter, View(0, 500, 0.2)).all(picture, frozenset(lit))
+        painter.end()
+        return image
+
+    x, y = (round(place) for place in View(0, 500, 0.2).at(1000, 300))
+    lit, usual, faded = shown("f/bar/1"), shown(), shown("f/bar/2")
+    assert lit.pixelColor(x, y + 6) != usual.pixelColor(x, y + 6)
+    assert faded.pixelColor(x, y).lightness() > usual.pixelColor(x, y).lightness()
 
 
 def test_a_bed_is_seen_only_when_a_price_points_at_it() -> None:

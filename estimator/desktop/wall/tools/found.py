@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from estimator.desktop.wall import hits
 from estimator.desktop.wall.tools import snaps
 from estimator.drawing.courses import Box
-from estimator.drawing.shapes import Picture
+from estimator.drawing.shapes import LegShape, Picture
 from estimator.masonry.region import Point, Region
 
 if TYPE_CHECKING:
@@ -39,7 +39,8 @@ def every(drafting: Drafting) -> tuple[str, ...]:
     picture, wall = drafting.shown, drafting.elevation
     if picture is None or wall is None:
         return ()
-    marks = [shape.mark for shape in hits.in_order(picture)]
+    shapes = hits.in_order(picture)
+    marks = [one.mark for one in shapes if not isinstance(one, LegShape)]
     marks += [f"{wall.id}/area/{one.id}" for one in wall.areas]
     marks += [f"{wall.id}/thin/{number}" for number, _one in enumerate(wall.thin_beds, 1)]
     marks += [f"{wall.id}/opening/{one.id}" for one in wall.openings]
