@@ -7,8 +7,10 @@ from PySide6.QtWidgets import QWidget
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.caution import CautionBox
-from estimator.survey.triage import Assessment, Route
+from estimator.survey.triage import Assessment, Outcome, Route
 
+FEW_LETTERS = 60
+"""Letters of the reasons that are said with the caution; more would bury it."""
 MOST = 0.25
 """Share of the column's height that it may take before it is said in short."""
 
@@ -30,7 +32,7 @@ class Advice(CautionBox):
             text = _("What to tell the caller stands at the right.")
         elif found is not None and route is not Route.PRICE:
             heading = " · ".join(one.title for one in found.outcomes if one.route is None)
-            text = next((one.words for one in found.outcomes if one.route is route), "")
+            text = next((_in_full(one) for one in found.outcomes if one.route is route), "")
             short = _in_short(route)
         # Saying it draws its sign anew, which is slow beside all else that a key does.
         is_stop = not route.allows_price
@@ -42,6 +44,14 @@ class Advice(CautionBox):
         inner = self.layout()
         if short and inner is not None and inner.heightForWidth(width) > height * MOST:
             self.say(short, heading=heading)
+
+
+def _in_full(outcome: Outcome) -> str:
+    """Return what a row says, and what made it fire where that is little: it may be looked up."""
+    because = outcome.because
+    if not because or len(because) > FEW_LETTERS:
+        return outcome.words
+    return f"{outcome.words} {because[0].upper()}{because[1:]}."
 
 
 def _in_short(route: Route) -> str:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from estimator.desktop.questions import order
@@ -14,7 +16,7 @@ from estimator.desktop.state import OpenJob
 from estimator.quoting import edits
 from estimator.quoting.edits import Work
 from estimator.quoting.wall_edits import outline as wall_outline
-from estimator.survey.survey import Asked
+from estimator.survey.survey import Answer, Asked
 from tests.desktop.fakes import demo_survey, rest
 
 
@@ -68,3 +70,15 @@ def test_what_a_survey_notes_is_not_asked_again_and_can_be_taken_up(
     assert line.isVisible() and "noted" in line.accessibleName()
     line.click()
     assert column.card.question is not None and column.card.question.key == "growing"
+
+
+def test_the_caution_names_the_little_that_is_not_known(
+    column: QuestionsColumn, session: Session
+) -> None:
+    survey = demo_survey("window_lime")
+    (front,) = survey.elevations
+    crack = replace(front.cracks[0], both_faces=Answer.NOT_SURE)
+    unsure = replace(survey, elevations=(replace(front, cracks=(crack,)),))
+    session.show_job(OpenJob(Work(unsure), "0" * 32))
+    said = [label.text() for label in column.caution.findChildren(QLabel)]
+    assert any("Not known whether it shows on both faces." in one for one in said)

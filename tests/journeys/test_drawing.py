@@ -1,0 +1,111 @@
+"""A wall drawn by hand on an empty job, from its outline to its survey paper, by mouse and by keys.
+
+The journey runs in a process of its own, which is killed at its end; what was drawn is then looked
+for on the paper and in the window opened again.
+"""
+
+from __future__ import annotations
+
+import base64
+import io
+import json
+import signal
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pypdf
+import pytest
+from PySide6.QtCore import QEvent
+from PySide6.QtWidgets import QApplication
+
+from estimator.documents.formats import metres
+from estimator.survey.survey import Basis, Survey, Treatment
+from estimator.survey.wall import path_of, wall_of
+from tests.journeys.call_by_keys import wait_until
+from tests.journeys.drawing_by_hand import opened
+
+ROOT = Path(__file__).resolve().parents[2]
+WAYS = ("mouse", "keys")
+LONGEST_S = 90.0
+"""Script and program together take no longer, from the empty job to the survey paper. [s]"""
+pytestmark = pytest.mark.slow
+
+
+@pytest.fixture(scope="module", params=WAYS)
+def told(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> dict[str, Any]:
+    """What happened in the process that drew the wall and was killed, and what it left behind."""
+    folder = tmp_path_factory.mktemp(request.param)
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.journeys.drawing_by_hand", str(folder), request.param],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=180,
+        check=False,
+    )
+    assert done.returncode == -signal.SIGKILL, done.stderr[-3000:]
+    assert not done.stderr, done.stderr[-3000:]
+    found: dict[str, Any] = json.loads(done.stdout)
+    return found | {"survey": _left_behind(folder, found["uid"])}
+
+
+def _left_behind(folder: Path, uid: str) -> Survey:
+    """Open the program again, and return the survey it comes back to."""
+    for shown in opened(folder):
+        wait_until(lambda: shown.session.job.uid == uid, "the job did not come back")  # noqa: B023
+        survey = shown.session.work.survey
+        shown.desk.close()
+        shown.end()
+        shown.desk.deleteLater()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    return survey
+
+
+def test_it_takes_less_than_a_minute_and_a_half_and_no_dialog(told: dict[str, Any]) -> None:
+    assert told["seconds"] < LONGEST_S
+    assert told["dialogs"] == []
+
+
+def test_both_options_are_priced_for_good(told: dict[str, Any]) -> None:
+    local, panel = told["totals"]
+    assert 0 < local < panel
+    assert told["spreads"] == [False, False]
+    assert (told["route"], told["button"]) == ("price", "Write the quotation")
+
+
+def test_a_price_points_at_its_bars(told: dict[str, Any]) -> None:
+    assert told["lit"]
+    assert all("/bar/" in mark for mark in told["lit"])
+    assert told["compared"]
+
+
+def test_after_the_kill_the_wall_is_there(told: dict[str, Any]) -> None:
+    survey: Survey = told["survey"]
+    (wall,) = survey.elevations
+    assert (survey.drawn, survey.basis) == (True, Basis.MEASURED)
+    coursing = wall_of(wall).coursing
+    left, bottom, right, top = wall_of(wall).gross.bounds
+    assert right - left == pytest.approx(20 * 225, abs=coursing.perpend_mm)
+    assert top - bottom == 36 * coursing.gauge_mm
+    assert [one.kind for one in wall.openings] == ["window", "window"]
+    assert [one.width_mm for one in wall.cracks] == [2.5]
+    assert sorted(one.treatment.value for one in wall.bricks) == ["patch", "replace", "replace"]
+
+
+def test_the_survey_paper_says_what_was_measured(told: dict[str, Any]) -> None:
+    survey: Survey = told["survey"]
+    (wall,) = survey.elevations
+    pages = pypdf.PdfReader(io.BytesIO(base64.b64decode(told["paper"]))).pages
+    text = " ".join(" ".join(page.extract_text() for page in pages).split())
+    path = path_of(wall.cracks[0], wall_of(wall).coursing)
+    assert "Survey" in text and "as measured on site" in text
+    assert metres(path.run_m * 1000) in text
+    assert f"{len(path.courses)} courses" in text
+    assert "2.5" in text
+    for treatment in (Treatment.REPLACE, Treatment.PATCH):
+        assert treatment.value in text.lower()
+    assert "£" not in text
