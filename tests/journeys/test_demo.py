@@ -108,6 +108,6 @@ def test_the_papers_of_all_jobs_are_made(
         "quotation-Q-0147.pdf",
         "quotation-Q-0148.pdf",
         "quotation-Q-0149.pdf",
-        "quotation-Q-0150.pdf",
+        "quotation-Q-0151.pdf",
     ]
     assert "no price: refer to a chartered structural engineer" in capsys.readouterr().out
