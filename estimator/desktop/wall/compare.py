@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QIcon, QKeySequence, QShortcut
+from PySide6.QtGui import QIcon, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
@@ -92,7 +92,7 @@ class Comparison(QFrame):
         self.back.setToolTip(_("Back to the wall (Esc)"))
         self.back.clicked.connect(self._leave)
         self.note = words(role="second")
-        self._grid = QGridLayout()
+        self._grid, self._scroll = QGridLayout(), QScrollArea()
         self._lay_out()
         key = QShortcut(QKeySequence(Qt.Key.Key_Escape), self)
         key.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
@@ -121,6 +121,22 @@ class Comparison(QFrame):
     def views(self) -> list[ImpressionView]:
         """The drawings shown, the wall as it is first."""
         return [column.view for column in self.columns[: self._shown]]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Give the drawings the height they can use."""
+        super().resizeEvent(event)
+        self._give_heights()
+
+    def _give_heights(self) -> None:
+        """Let no drawing be taller than its wall, whether or not there is a bar to scroll by."""
+        if not self._shown:
+            return
+        edges = self.layout().contentsMargins()
+        bar = self._scroll.verticalScrollBar().sizeHint().width()
+        room = self.width() - edges.left() - edges.right() - bar
+        gaps = self._grid.horizontalSpacing() * (self._shown - 1)
+        for view in self.views:
+            view.fill(max((room - gaps) // self._shown, 1))
 
     def _leave(self) -> None:
         self.left.emit()
@@ -155,6 +171,7 @@ class Comparison(QFrame):
                 self._say(column, option, sight, chosen=place == self._chosen)
                 column.view.show_impression(frame, after)
         self._show_only(len(options) + 1)
+        self._give_heights()
 
     def _say(self, column: Column, option: Option, sight: Sight, *, chosen: bool) -> None:
         band, firm = saying.band_of(sight, option), saying.is_firm(sight)
@@ -240,7 +257,7 @@ class Comparison(QFrame):
         layout.setSpacing(10)
         layout.addLayout(head)
         # Large type may leave the drawings no room: then all of it moves, and nothing is cut off.
-        scroll = QScrollArea()
+        scroll = self._scroll
         scroll.setWidgetResizable(True)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setFrameShape(QFrame.Shape.NoFrame)

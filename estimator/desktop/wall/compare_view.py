@@ -10,7 +10,6 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
-    QResizeEvent,
 )
 from PySide6.QtWidgets import QWidget
 
@@ -61,22 +60,20 @@ class ImpressionView(Lookout):
         """Show a wall as it will look; the picture says what the view has to hold."""
         self.impression = seen
         self.look_at(picture)
-        self._be_as_tall_as_needed()
         self.update()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Fit anew, and be no taller than the wall is when it fills the width."""
-        self._be_as_tall_as_needed()
-        super().resizeEvent(event)
+    def fill(self, width: int) -> None:
+        """Be no taller than the wall is when it fills a width: the rest would only be sky [px].
 
-    def _be_as_tall_as_needed(self) -> None:
-        """Leave room over that would only be sky to the words below."""
+        The width is told from outside. Its own changes with the bar the drawings are scrolled by,
+        which comes and goes with their height: it would never come to rest.
+        """
         if self.picture is None:
             return
         left, bottom, right, top = self.picture.masonry.bounds
         work = self.picture.work
-        near = self.width() / (right - left if work is None else work[2] - work[0])
-        scale = max(near, self.width() / (right - left))
+        near = width / (right - left if work is None else work[2] - work[0])
+        scale = max(near, width / (right - left))
         tall = round((top - bottom) * scale) + LOOK.px(SKY_PX)
         self.setMaximumHeight(max(tall, self.minimumHeight()))
 

@@ -210,3 +210,23 @@ def test_what_was_only_told_is_not_called_measured(qtbot: QtBot) -> None:
         made.begin(0, 0)
         assert ("as measured" in made.note.text()) is is_measured
         assert "not a promise" in made.note.text()
+
+
+@pytest.mark.parametrize("width", range(1240, 1400, 20))
+def test_drawings_come_to_rest_where_they_just_need_a_bar_to_scroll_by(
+    qtbot: QtBot, width: int
+) -> None:
+    """The bar made them narrower, so lower, so that it went, and came again without an end."""
+    LOOK.apply(Scheme.DARK, scale=2.0)
+    made = Comparison(shown(demo("drawn_gable")))
+    qtbot.addWidget(made)
+    made.resize(width, 1000)
+    made.show()
+    qtbot.waitExposed(made)
+    made.begin(0, 0)
+    qtbot.waitUntil(lambda: not any(one.is_moving for one in made.views))
+    sizes = [one.size() for one in made.views]
+    QApplication.processEvents()
+    assert [one.size() for one in made.views] == sizes
+    for view in made.views:
+        assert view.minimumHeight() <= view.height() <= view.maximumHeight()
