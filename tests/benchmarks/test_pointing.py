@@ -1,6 +1,6 @@
 """How long pointing takes on the terrace, where a frame is 16 ms. Skipped in the ordinary run:
 
-    python -m pytest tests/benchmarks/test_pointing.py --benchmark-only
+python -m pytest tests/benchmarks/test_pointing.py --benchmark-only
 """
 
 from __future__ import annotations
