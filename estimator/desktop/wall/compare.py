@@ -129,9 +129,10 @@ class Comparison(QFrame):
 
     def _give_heights(self) -> None:
         """Let no drawing be taller than its wall, whether or not there is a bar to scroll by."""
-        if not self._shown:
+        layout = self.layout()
+        if not self._shown or layout is None:
             return
-        edges = self.layout().contentsMargins()
+        edges = layout.contentsMargins()
         bar = self._scroll.verticalScrollBar().sizeHint().width()
         room = self.width() - edges.left() - edges.right() - bar
         gaps = self._grid.horizontalSpacing() * (self._shown - 1)
