@@ -69,6 +69,8 @@ class Drafting(QObject):
         """What was measured last of what is tried out, and of what it was measured."""
         self._settled: tuple[Elevation | None, Elevation] = None, _NOTHING
         self._uid = session.sight.job.uid
+        self._drawn_on = ""
+        """Id of the side that was drawn last."""
         self._gesture = 0
         self.album = Album(self, self)
 
@@ -88,7 +90,8 @@ class Drafting(QObject):
     def elevation(self) -> Elevation | None:
         """The side on the board as it was told, ranges in it; None before there is a wall."""
         sides = self.work.survey.elevations
-        return sides[self.side] if self.side < len(sides) else None
+        # An undo may have taken the last side away a turn before the board hears of it.
+        return sides[min(self.side, len(sides) - 1)] if sides else None
 
     @property
     def side_id(self) -> str:
@@ -218,6 +221,7 @@ class Drafting(QObject):
 
     def refresh(self) -> None:
         """Draw anew."""
+        self._drawn_on = self.side_id
         self.shown = self.picture()
         self.picture_changed.emit(self.shown)
 
@@ -230,4 +234,9 @@ class Drafting(QObject):
             self.side = 0
             self.select("")
         self.side = min(self.side, max(len(sight.work.survey.elevations) - 1, 0))
+        if self._drawn_on != self.side_id:
+            # What is half drawn was meant for a side that is gone.
+            self.tool.cancel()
+            self.select("")
+            self.side_changed.emit(self.side)
         self.refresh()
