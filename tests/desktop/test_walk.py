@@ -23,7 +23,7 @@ from estimator.desktop.theme.tokens import Scheme
 from estimator.quoting import edits
 from estimator.store import settings
 from estimator.survey.survey import Asked, Party
-from tests.desktop import walk
+from tests.desktop import walk, wall_scenes
 from tests.desktop.fakes import DEMO
 from tests.journeys.call_by_keys import wait_until
 
@@ -38,6 +38,7 @@ ANSWERS = (
 SCENES = (
     *("call", "refer", "stop", "paper", "survey_paper"),
     *("jobs", "price_book", "settings", "restore"),
+    *wall_scenes.SCENES,
 )
 CASES = [(scene, Scheme.LIGHT, 1.0) for scene in SCENES]
 CASES += [(scene, Scheme.DARK, 2.0) for scene in SCENES]
@@ -87,6 +88,10 @@ def dressed() -> None:
 
 def go(shown: Application, scene: str) -> None:
     """Bring a scene to the desk."""
+    if scene in wall_scenes.SCENES:
+        wall_scenes.go(shown, scene, HOSTILE)
+        settle(shown)
+        return
     session = shown.session
     shown.desk.new_call()
     session.apply(edits.name_customer(session.work, HOSTILE))
