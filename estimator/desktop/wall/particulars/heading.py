@@ -43,6 +43,6 @@ class Heading(QFrame):
         return QSize(width, self.heightForWidth(width))
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Return the least it can do with: its first words, and the longest of those beside them."""
+        """Return the least it can do with: its first words, and the longest beside them."""
         beside = self._told.minimumSizeHint().width()
         return QSize(self._title.sizeHint().width() + LOOK.px(GAP) + beside, LOOK.px(HIGH))
