@@ -29,10 +29,16 @@ def keys_dialog(parent: QWidget) -> QDialog:
             grid.addWidget(words(_plain(command.text), wrap=False), row, 0)
             grid.addWidget(words(_keys(command.keys), role="second", wrap=False), row, 1)
             row += 1
-    grid.addWidget(words(_("In a question"), role="title"), row, 0, 1, 2)
-    for place, (act, keys) in enumerate(_in_a_question()):
-        grid.addWidget(words(act, wrap=False), row + 1 + place, 0)
-        grid.addWidget(words(keys, role="second", wrap=False), row + 1 + place, 1)
+    for title, listed in (
+        (_("In a question"), _in_a_question()),
+        (_("On the wall"), on_the_wall()),
+    ):
+        grid.addWidget(words(title, role="title"), row, 0, 1, 2)
+        for act, keys in listed:
+            row += 1
+            grid.addWidget(words(act, wrap=False), row, 0)
+            grid.addWidget(words(keys, role="second", wrap=False), row, 1)
+        row += 1
     return _dialog(parent, _("Keyboard"), grid)
 
 
@@ -59,6 +65,27 @@ def _in_a_question() -> tuple[tuple[str, str], ...]:
         (_("Take the answer and go on"), _("Enter")),
         (_("Back to the question best asked"), _("Esc")),
         (_("Take an answer back"), _("Del")),
+    )
+
+
+def on_the_wall() -> tuple[tuple[str, str], ...]:
+    """Return what keys do while the keyboard is on the wall, the tools first."""
+    # Loaded only when somebody asks: it brings the pricing engine.
+    from estimator.desktop.wall.rail import entries  # noqa: PLC0415
+
+    return (
+        *((one.said, one.letter) for one in entries()),
+        (_("From mark to mark"), _("Tab")),
+        (_("With a tool: from joint to joint"), _("Arrow keys")),
+        (_("Press the tool there"), _("Enter")),
+        (_("Take one step back, or remove what is selected"), _("Del")),
+        (_("Put the tool down"), _("Esc")),
+        (_("Exact sizes of what is selected"), "E"),
+        (_("Next handle"), "H"),
+        (_("Move it by a joint"), _("Ctrl and an arrow")),
+        (_("Dimensions"), "D"),
+        (_("To the price of a mark, and back"), "M"),
+        (_("Nearer, further, all the work"), "+ - 0"),
     )
 
 

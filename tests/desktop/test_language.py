@@ -30,6 +30,8 @@ from estimator.sources import all_sources
 from estimator.store import catalogue, settings
 from estimator.store.book_parts import GROUPS, SETTING_GROUPS, Kind
 from estimator.store.database import Database
+from estimator.survey import photo_points
+from estimator.survey.photo import squared
 from estimator.takeoff import rules, scope
 from tests.desktop import spoken, walk
 from tests.desktop.fakes import DEMO
@@ -112,6 +114,14 @@ def in_file(shown: Application) -> set[str]:
     return set(spoken.of_data(held))
 
 
+def of_photographs(shown: Application) -> set[str]:
+    """Every sentence of the engine on how far the photographs on the wall can be trusted."""
+    assert shown.desk.columns is not None
+    survey = shown.session.work.survey
+    square = [one for one in survey.photos if len(one.points) >= photo_points.FEWEST]
+    return {sentence for one in square for sentence in squared(one).limits}
+
+
 def _in_file(database: Database) -> list[object]:
     entries = [one for kind in Kind for one in catalogue.entries(database, kind)]
     histories = [asked.history(database, entry) for entry in entries[:1]]
@@ -165,7 +175,7 @@ def test_every_word_is_looked_up_and_has_room(
     said = [one for one in spoken.of_window(window) if not any(kind in one[0] for kind in ON_PAPER)]
     hand = [("painted", text) for text in painted]
     cut = walk.cut_off(window)
-    loose = unspoken([*said, *hand], known | in_file(desk))
+    loose = unspoken([*said, *hand], known | in_file(desk) | of_photographs(desk))
     if window is not desk.desk:
         window.close()
     assert not loose, json.dumps(loose, indent=1, ensure_ascii=False)
