@@ -31,8 +31,9 @@ from estimator.takeoff.side import Side
 from estimator.takeoff.stretches import Stretch
 from estimator.takeoff.work import listed
 
-LEAST_MM = 1.0
-"""A bar by hand of which less than this is left is none."""
+LEAST_MM = 10.0
+"""A bar by hand of which less than this is left is none: no line would hold its length; house
+rule [mm]."""
 CODES = {
     Stop.OPENING: "opening",
     Stop.MOVEMENT_JOINT: "movement_joint",

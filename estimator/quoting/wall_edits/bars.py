@@ -22,6 +22,7 @@ from estimator.quoting.wall_edits.changing import (
 )
 from estimator.survey.survey import Elevation, HandBar, HandWork
 from estimator.survey.wall import wall_of
+from estimator.takeoff.by_hand import LEAST_MM
 from estimator.takeoff.lines import Bar
 
 ADDED, MOVED, KEPT, GONE = "added", "moved", "kept", "left-out"
@@ -235,6 +236,8 @@ def _fair(old: Elevation, bar: HandBar) -> HandBar:
     course_number(bar.course)
     if bar.to_mm <= bar.from_mm:
         raise UserMistake("the bar would have no length", do="draw it longer")
+    if bar.work is not HandWork.LEFT_OUT and bar.to_mm - bar.from_mm < LEAST_MM:
+        raise UserMistake("the bar would have next to no length", do="draw it longer")
     wall = wall_of(old)
     left, _bottom, right, _top = wall.gross.bounds
     if bar.from_mm < left - MOST_BEYOND_MM or bar.to_mm > right + MOST_BEYOND_MM:

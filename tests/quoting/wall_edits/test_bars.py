@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from estimator.notices import UserMistake
 from estimator.quoting.edits import Step, Work
 from estimator.quoting.wall_edits import bars
 from estimator.survey.survey import Crack, HandBar, HandWork, StraightRun
@@ -137,3 +138,9 @@ def test_a_bar_by_hand_is_changed() -> None:
         bars.back_to_rule(work(), "front", name)
     with pytest.raises(TypeError):
         bars.change_bar(job, "front", name, id="x")
+
+
+def test_a_bar_of_two_millimetres_is_refused() -> None:
+    # No line would hold its length, so that nothing would lead to it.
+    with pytest.raises(UserMistake, match="next to no length"):
+        bars.add_bar(work(), "front", 5, 668, 670)
