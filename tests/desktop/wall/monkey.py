@@ -67,7 +67,9 @@ class Monkey:
         (act,) = self.chance.choices(tuple(acts), tuple(acts.values()))
         self.trail.append(act.__name__)
         self.trail[-1] += f" {act()}"
-        QApplication.processEvents()
+        # Now and then the next thing comes before the wall has followed the last.
+        if self.chance.random() < 0.85:
+            QApplication.processEvents()
 
     def let_go(self) -> None:
         """Let go of whatever is held, and put everything down."""

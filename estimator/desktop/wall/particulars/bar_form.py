@@ -83,7 +83,11 @@ class BarForm(Form):
         if not super().is_there() or bar is None:
             return False
         self._seek(bar.course, bar.left_mm, bar.right_mm, bar.hand)
-        return self._bar is not None
+        if self._bar is None:
+            # While it is dragged it may be back with the next move.
+            self._bar = bar
+            return False
+        return True
 
     def describe(self) -> None:
         """Say how long it is, whose it is and why."""

@@ -53,6 +53,9 @@ class Holder(Protocol):
     def coursing(self) -> Coursing:
         """The courses sizes are counted in."""
 
+    def is_there(self) -> bool:
+        """Return whether what the form is about is still on the wall."""
+
     def take(self, make: Callable[[], Edit]) -> str:
         """Do an edit; return why it cannot be done, or nothing."""
 
@@ -156,7 +159,7 @@ class TypedField(Field):
 
     def begin(self) -> None:
         """Remember what was there when the keyboard came."""
-        self._before = self.about.get()
+        self._before = self._now()
         self.line.selectAll()
 
     def follow(self) -> None:
@@ -178,14 +181,14 @@ class TypedField(Field):
 
     def put_back(self) -> None:
         """Put back what was there when the keyboard came; a second time leaves the form."""
-        is_as_it_was = self.is_same(self.about.get(), self._before)
+        is_as_it_was = self.is_same(self._now(), self._before)
         if is_as_it_was and self.line.text() == self.write(self._before):
             self.form.leave()
             return
         self._because("")
         if not is_as_it_was:
             self._take(self._before)
-        self._value = self.about.get()
+        self._value = self._now()
         self._show()
         self.line.selectAll()
 
@@ -204,8 +207,12 @@ class TypedField(Field):
 
     def _take(self, value: Any) -> str:
         why = self.form.take(partial(self.about.make, value))
-        self._value = self.about.get()
+        self._value = self._now()
         return why
+
+    def _now(self) -> Any:
+        """Return the value as it is; of a thing that is gone, the last there was."""
+        return self.about.get() if self.form.is_there() else self._value
 
     def _because(self, why: str) -> None:
         """Keep why the text cannot be used, and say it once typing rests."""
@@ -322,7 +329,8 @@ class PickField(Field):
     def _take(self, value: Any, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         why = self.form.take(partial(self.about.make, value))
         self.form.say(why, self)
-        self.follow()
+        if self.form.is_there():
+            self.follow()
 
 
 class Chooser(QComboBox):
@@ -374,7 +382,8 @@ class ListField(Field):
     def _take(self, place: int) -> None:
         why = self.form.take(partial(self.about.make, self._values[place]))
         self.form.say(why, self)
-        self.follow()
+        if self.form.is_there():
+            self.follow()
 
 
 class FactField(Field):

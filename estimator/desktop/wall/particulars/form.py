@@ -179,7 +179,12 @@ class Form(QFrame):
     # -- what is done
 
     def take(self, make: Callable[[], Edit]) -> str:
-        """Do an edit; return why it cannot be done, or nothing."""
+        """Do an edit; return why it cannot be done, or nothing.
+
+        What an undo took off the wall a moment ago is left alone: its form goes in the next turn.
+        """
+        if not self.is_there():
+            return ""
         try:
             edit = make()
         except UserMistake as mistake:
@@ -198,7 +203,8 @@ class Form(QFrame):
             by.setAccessibleDescription(sentence)
 
     def _act(self, do: Callable[[], object], _ticked: bool = False) -> None:  # noqa: FBT001, FBT002
-        do()
+        if self.is_there():
+            do()
 
     def act(self, make: Callable[[], Edit]) -> None:
         """Do an edit from a button, and say why it cannot be done."""

@@ -15,6 +15,7 @@ from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import Point
 from estimator.quoting.edits import Edit, Work
 from estimator.quoting.wall_edits import outline
+from estimator.quoting.wall_edits.changing import elevation
 from estimator.survey.survey import Elevation, WallEnd
 from estimator.survey.wall import coursing_of
 
@@ -188,7 +189,7 @@ def end_words(wall: Elevation, part: Part) -> str:
 
 
 def _pull(side: str, part: Part, work: Work, to: Point) -> Edit:
-    wall = next(one for one in work.survey.elevations if one.id == side)
+    wall = elevation(work, side)
     left, bottom, right, top = outline.bounds_of(wall.outline)
     gable = outline.gable_of(wall.outline)
     eaves = gable[0] if gable else top

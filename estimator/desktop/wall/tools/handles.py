@@ -13,9 +13,10 @@ from estimator.desktop.wall.tools.ghosts import Ghost, Ink, Patch, Trial
 from estimator.drawing.courses import Box
 from estimator.masonry.coursing import Coursing
 from estimator.masonry.region import Point
+from estimator.notices import UserMistake
 from estimator.quoting.edits import Edit, Work
 from estimator.quoting.wall_edits import areas, bars, cracks, openings, outline, thin_beds
-from estimator.quoting.wall_edits.changing import whole_point
+from estimator.quoting.wall_edits.changing import elevation, known, whole_point
 from estimator.survey.survey import BedRun, Crack, CrackRun, HandWork, Opening, TracedRun
 from estimator.survey.wall import Wall, ring_of
 from estimator.takeoff.lines import Bar
@@ -272,8 +273,9 @@ def _corners(drafting: Drafting, mark: str) -> tuple[Grip, ...]:
 
 def _move_area_corner(side: str, area: str, number: int, work: Work, to: Point) -> Edit:
     """Move a corner; the two beside it come along where they lay level with it or plumb."""
-    wall = next(one for one in work.survey.elevations if one.id == side)
-    old = next(one.outline for one in wall.areas if one.id == area)
+    old = known(elevation(work, side).areas, area, "area").outline
+    if number >= len(old):
+        raise UserMistake("this corner is no longer there", do="choose another")
     was, new = old[number], list(old)
     new[number] = to
     for beside in ((number - 1) % len(old), (number + 1) % len(old)):

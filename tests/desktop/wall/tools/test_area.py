@@ -127,3 +127,17 @@ def test_how_far_an_area_goes_is_chosen_by_mouse_too(hand: Hand) -> None:
     reach.buttons["openings"].click()
     hand.click((900.0, 1200.0))
     assert sides(area(hand)) == (0, 900, 1800, 2100), "the window's level, from end to reveal"
+
+
+def test_an_area_taken_off_while_its_corner_is_held_is_said_to_be_gone(hand: Hand) -> None:
+    hand.take("area")
+    hand.drag((330.0, 310.0), (800.0, 600.0), (1130.0, 880.0))
+    was = sides(area(hand))
+    corner = (was[2], was[3])
+    hand.press(corner, (corner[0] + 100, corner[1] + 80))
+    hand.keys(DELETE)
+    without = hand.session.work
+    hand.press(corner, (corner[0] + 160, corner[1] + 90))
+    hand.let_go(corner)
+    assert not hand.wall.areas
+    assert hand.session.work == without
