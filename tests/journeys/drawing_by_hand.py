@@ -22,7 +22,7 @@ from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QSettings, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 
 from estimator.desktop import application
 from estimator.desktop.application import Application
@@ -37,19 +37,20 @@ from tests.journeys.call_by_keys import KEYS, command, found_a_firm, press, sett
 Key = Qt.Key
 CALM = KEYS | {"filled": "1", "mortar": "1", "house": "2", "owners": "3\r", "indoors": "2"}
 """What is pressed at each question, nothing of it to worry about."""
+MOST_STOPS = 60
+"""Stops of Tab from one part of the desk to another; a longer way nobody finds."""
 
 
 class Watch(QObject):
-    """Notes every dialog that opens."""
+    """Notes every window that opens beside the desk, be it for a moment."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.dialogs: list[str] = []
+        self.windows: list[str] = []
 
     def eventFilter(self, seen: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
-        is_dialog = isinstance(seen, QDialog | QMessageBox)
-        if is_dialog and event.type() == QEvent.Type.Show:
-            self.dialogs.append(type(seen).__name__)
+        if event.type() == QEvent.Type.Show and isinstance(seen, QWidget) and seen.isWindow():
+            self.windows.append(type(seen).__name__)
         return False
 
 
@@ -105,6 +106,20 @@ class Surveyor:
             QApplication.processEvents()
         QTest.mouseRelease(self.board, Qt.MouseButton.LeftButton, pos=there)
         self.still()
+
+    def tab_to(self, widget: QWidget, key: Key = Key.Key_Tab) -> None:
+        """Go from stop to stop; to a choice that is not taken, by arrows from the one that is."""
+        beside = widget.parentWidget()
+        for _stop in range(MOST_STOPS):
+            self.key(key)
+            here = QApplication.focusWidget()
+            if here is widget:
+                return
+            if here is not None and here.parentWidget() is beside and type(here) is type(widget):
+                self.key(Key.Key_Left if here.x() > widget.x() else Key.Key_Right)
+                if QApplication.focusWidget() is widget:
+                    return
+        raise AssertionError(f"the keyboard does not come to {widget.accessibleName()}")
 
     def press_button(self, widget: QWidget) -> None:
         QTest.mouseClick(widget, Qt.MouseButton.LeftButton)
@@ -193,18 +208,19 @@ def draw_by_keys(one: Surveyor) -> None:
     one.key(Key.Key_Return)
     one.picture("2-windows-keys")
     one.key(Key.Key_C)
-    arrows(one, 0, -12)
+    arrows(one, 0, -18)
     one.key(Key.Key_Return)
     arrows(one, -4, 5)
     one.key(Key.Key_Return)
     arrows(one, -2, 3)
     one.key(Key.Key_Return, Key.Key_Return)
     press("2.5\r")
-    outside_only(one).setFocus()
+    one.key(Key.Key_E)
+    one.tab_to(outside_only(one))
     one.key(Key.Key_Space)
     one.picture("3-crack-keys")
     one.key(Key.Key_F3, Key.Key_B)
-    arrows(one, 5, -6)
+    arrows(one, 5, -10)
     one.key(Key.Key_Return)
     arrows(one, 1, 1)
     one.key(Key.Key_Return, Key.Key_3)
@@ -230,39 +246,64 @@ def answer_what_is_left(one: Surveyor) -> None:
 
 def measured(one: Surveyor, *, by_keys: bool) -> None:
     """Say that the sizes were taken on site."""
-
     button = one.columns.wall.basis.buttons[Basis.MEASURED]
     if by_keys:
-        button.setFocus()
+        one.key(Key.Key_F3)
+        one.tab_to(button, Key.Key_Backtab)
         one.key(Key.Key_Space)
     else:
         one.press_button(button)
 
 
 def price(one: Surveyor, *, by_keys: bool) -> dict[str, Any]:
-    """Point at a price, look at before and after, and tell what was priced."""
+    """Go from a mark to its price and back, see before and after, and tell what was priced."""
     sight = settled(one.shown)
     columns = one.columns
-    row = columns.money.ladder.rows[0]
-    if by_keys:
-        row.setFocus()
-        one.key(Key.Key_Return)
-    else:
-        one.press_button(row)
-    lit = sorted(columns.wall.board.lit)
+    pointed = point_by_keys(one) if by_keys else point_by_mouse(one)
     one.picture("5-price")
     one.key(Key.Key_Escape, Key.Key_F6)
     wait_until(lambda: columns.is_comparing, "before and after did not come up")
     one.picture("6-before-and-after")
     one.key(Key.Key_F6)
-    return {
+    return pointed | {
         "totals": [option.offer.total.pence for option in sight.options],
         "spreads": [option.spread is not None for option in sight.options],
         "route": sight.assessment.route.value,
         "button": columns.money.foot.button.text(),
-        "lit": lit,
         "compared": not columns.is_comparing,
     }
+
+
+def point_by_mouse(one: Surveyor) -> dict[str, Any]:
+    """Hold the pointer over a bar, which lights prices; then take a price up, which lights bars."""
+    ladder, board = one.columns.money.ladder, one.board
+    one.press_button(one.columns.wall.rail.buttons["point"])
+    assert board.picture is not None
+    bar = board.picture.bars[0]
+    QTest.mouseMove(board, one.at((bar.left + 20, bar.y)))
+    one.still()
+    lit = [row.row.title for row in ladder.rows if row.is_lit]
+    QTest.mouseMove(board, QPoint(2, 2))
+    row = next(row for row in ladder.rows if bar.mark in row.row.marks)
+    one.press_button(row)
+    return {"mark": bar.mark, "prices": lit, "row": row.row.title, "lit": sorted(board.lit)}
+
+
+def point_by_keys(one: Surveyor) -> dict[str, Any]:
+    """Take a mark up on the wall, go to its price by M, and by M back to all its marks."""
+    ladder, board = one.columns.money.ladder, one.board
+    one.key(Key.Key_F3, Key.Key_P)
+    while board.chosen is None or "/bar/" not in board.chosen.mark:
+        one.key(Key.Key_Tab)
+        assert board.hasFocus(), "no bar was met"
+    mark = board.chosen.mark
+    one.key(Key.Key_M)
+    row = ladder.row_at
+    assert row is not None, "the keyboard did not come to a price"
+    lit = [row.row.title for row in ladder.rows if row.is_lit]
+    one.key(Key.Key_M)
+    assert board.hasFocus(), "the keyboard did not come back to the wall"
+    return {"mark": mark, "prices": lit, "row": row.row.title, "lit": sorted(board.lit)}
 
 
 def survey_paper(one: Surveyor) -> bytes:
@@ -273,6 +314,19 @@ def survey_paper(one: Surveyor) -> bytes:
     one.picture("7-survey-paper")
     assert preview.shown is not None
     return preview.shown.pdf
+
+
+def half_way(one: Surveyor, saved: list[object]) -> bool:
+    """Mark one more brick, wait until it is kept, and begin a crack; return whether it shows."""
+    one.key(Key.Key_Escape, Key.Key_F3, Key.Key_B, Key.Key_4)
+    saved.clear()
+    one.click(middle(one.wall, 20, 2))
+    wait_until(lambda: bool(saved), "the marked brick was not kept")
+    one.key(Key.Key_C)
+    one.click(joint(one.wall, 30, 14))
+    QTest.mouseMove(one.board, one.at(joint(one.wall, 33, 16)))
+    one.still()
+    return one.columns.wall.drafting.is_trying
 
 
 def opened(folder: Path) -> Iterator[Application]:
@@ -309,8 +363,8 @@ def main() -> None:
         told = price(one, by_keys=way == "keys")
         told["paper"] = base64.b64encode(survey_paper(one)).decode()
         told["seconds"] = time.monotonic() - began
-        told |= {"dialogs": watch.dialogs, "uid": shown.session.job.uid}
-        told["kept"] = len(saved)
+        told |= {"uid": shown.session.job.uid, "half_drawn": half_way(one, saved)}
+        told["windows"] = watch.windows
         print(json.dumps(told), flush=True)
         os.kill(os.getpid(), signal.SIGKILL)
 
