@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
@@ -18,6 +19,7 @@ from estimator.desktop.wall.particulars.crack_form import CrackForm
 from estimator.desktop.wall.particulars.field import ListField, PickField
 from estimator.desktop.wall.particulars.opening_form import OpeningForm
 from estimator.desktop.wall.particulars.wall_form import WallForm
+from estimator.quoting.edits import Edit, Step
 from estimator.quoting.wall_edits.outline import bounds_of, gable_of
 from estimator.survey.survey import (
     Area,
@@ -184,6 +186,24 @@ def test_what_is_removed_lets_its_form_go(hands: Hands) -> None:
     assert hands.column.particulars.form is None and hands.drafting.selection == ""
 
 
+def test_keys_that_come_right_after_an_undo_took_the_thing_away_do_nothing(hands: Hands) -> None:
+    """The wall follows an undo a turn later, and a quick hand types in between."""
+    hands.take("opening")
+    hands.click((700.0, 1200.0))
+    hands.take("point")
+    made = next(one for one in hands.wall.openings if one.id != opening(hands).id)
+    select(hands, "opening", made.id)
+    hands.into("Wide")
+    line = hands.field("Wide").line
+    hands.session.history.undo()
+    left = hands.survey
+    QTest.keyClicks(line, "7")
+    QTest.keyClick(line, Key.Key_Escape)
+    assert hands.survey == left
+    hands.settle()
+    assert hands.drafting.selection == ""
+
+
 # -- what each form is for
 
 
@@ -334,6 +354,24 @@ def test_a_bar_stays_selected_whatever_its_number_is_then(hands: Hands) -> None:
     hands.settle()
     again = hands.drafting.measure()
     assert again is not None and [one.hand for one in again.bars] == [""] * len(measure.bars)
+
+
+def test_a_bar_dragged_where_it_cannot_lie_and_back_keeps_its_sizes(hands: Hands) -> None:
+    measure = hands.drafting.measure()
+    assert measure is not None
+    bar = measure.bars[1]
+    hands.drafting.select(bar.id)
+    hands.settle()
+    form = hands.form
+    assert isinstance(form, BarForm)
+    work = hands.session.work
+    bare = replace(work.survey, elevations=(replace(hands.wall, cracks=()),))
+    hands.drafting.try_out(Edit(Step.BAR, "", replace(work, survey=bare)))
+    hands.drafting.try_out(None)
+    assert hands.form is form and form.is_there()
+    hands.into("Long")
+    hands.type("1500")
+    assert round(form.bar.face_mm) == 1500
 
 
 def test_a_bar_is_kept_and_left_out(hands: Hands) -> None:
