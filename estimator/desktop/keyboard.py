@@ -32,6 +32,7 @@ def keys_dialog(parent: QWidget) -> QDialog:
     for title, listed in (
         (_("In a question"), _in_a_question()),
         (_("On the wall"), on_the_wall()),
+        (_("With a tool in hand"), with_a_tool()),
     ):
         grid.addWidget(words(title, role="title"), row, 0, 1, 2)
         for act, keys in listed:
@@ -81,11 +82,23 @@ def on_the_wall() -> tuple[tuple[str, str], ...]:
         (_("Take one step back, or remove what is selected"), _("Del")),
         (_("Put the tool down"), _("Esc")),
         (_("Exact sizes of what is selected"), "E"),
-        (_("Next handle"), "H"),
         (_("Move it by a joint"), _("Ctrl and an arrow")),
         (_("Dimensions"), "D"),
         (_("To the price of a mark, and back"), "M"),
         (_("Nearer, further, all the work"), "+ - 0"),
+    )
+
+
+def with_a_tool() -> tuple[tuple[str, str], ...]:
+    """Return what keys do that mean something to one tool alone."""
+    # Loaded only when somebody asks: as above.
+    from estimator.desktop.wall.rail import entries  # noqa: PLC0415
+    from estimator.desktop.wall.tools.own_keys import own_keys  # noqa: PLC0415
+
+    words_of = {entry.name: entry.word for entry in entries()}
+    said = _("{tool}: {act}")
+    return tuple(
+        (said.format(tool=words_of[one.tool], act=one.said), one.shown) for one in own_keys()
     )
 
 

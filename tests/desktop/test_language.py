@@ -26,6 +26,7 @@ from estimator.desktop.language import LANGUAGE
 from estimator.desktop.price_book import asked
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
+from estimator.desktop.wall.tools.own_keys import own_keys
 from estimator.sources import all_sources
 from estimator.store import catalogue, settings
 from estimator.store.book_parts import GROUPS, SETTING_GROUPS, Kind
@@ -100,6 +101,7 @@ def known(desk: Application) -> set[str]:
     found.update(rules.rule_info(one.name).bounds for one in fields(rules.Rules))
     assert desk.desk.columns is not None
     found.update(desk.desk.columns.wall.rail.letters)
+    found.update(key for one in own_keys() for key in one.shown.split())
     for action in desk.desk.findChildren(QAction):
         native = QKeySequence.SequenceFormat.NativeText
         found.update(key.toString(native) for key in action.shortcuts())
