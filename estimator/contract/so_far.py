@@ -1,0 +1,195 @@
+"""What a job has come to, worked out from its deeds."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+from estimator.contract.account import CreditNote, Invoice, Payment
+from estimator.contract.contract import Contract, Manner
+from estimator.contract.daywork import DayworkSheet
+from estimator.contract.deeds import (
+    Accepted,
+    Answered,
+    Booked,
+    BuiltThere,
+    CalledOff,
+    Completed,
+    Confirmed,
+    Credited,
+    DayworkKept,
+    Deed,
+    Drafted,
+    Happening,
+    HeldThere,
+    Invoiced,
+    Paid,
+    Planned,
+    Sent,
+    Struck,
+)
+from estimator.contract.variation import Standing, Variation
+from estimator.contract.works import Booking, Built, Completion, Held, Plan
+from estimator.money import Money, total
+
+
+@dataclass(frozen=True, slots=True)
+class Varied:
+    """A variation and what became of it."""
+
+    variation: Variation
+    standing: Standing = Standing.DRAFTED
+    number: str = ""
+    """Empty until it is sent."""
+    sent_on: datetime.date | None = None
+    who: str = ""
+    how: Manner | None = None
+    answered_at: datetime.datetime | None = None
+    words: str = ""
+    confirmed_by: str = ""
+    """Number of the paper that confirms what was only spoken."""
+
+    @property
+    def wants_confirming(self) -> bool:
+        """Whether it was agreed by word of mouth, and nothing in writing went out since."""
+        is_spoken = self.how is not None and self.how.is_spoken
+        return self.standing is Standing.AGREED and is_spoken and not self.confirmed_by
+
+
+@dataclass(frozen=True, slots=True)
+class SoFar:
+    """What a job has come to; empty before anything was accepted."""
+
+    contract: Contract | None = None
+    contract_confirmed_by: str = ""
+    called_off: CalledOff | None = None
+    variations: tuple[Varied, ...] = ()
+    """In the order they were first drawn up."""
+    daywork: tuple[DayworkSheet, ...] = ()
+    plan: Plan | None = None
+    built: tuple[Built, ...] = ()
+    held: tuple[Held, ...] = ()
+    bookings: tuple[Booking, ...] = ()
+    completion: Completion | None = None
+    invoices: tuple[Invoice, ...] = ()
+    credits: tuple[CreditNote, ...] = ()
+    payments: tuple[Payment, ...] = ()
+
+    @property
+    def agreed(self) -> tuple[Varied, ...]:
+        """The variations that move the contract sum."""
+        return tuple(one for one in self.variations if one.standing is Standing.AGREED)
+
+    @property
+    def net(self) -> Money:
+        """The contract sum now, before tax: the original and every agreed variation.
+
+        Raises:
+            ValueError: before anything was accepted.
+        """
+        if self.contract is None:
+            raise ValueError("nothing has been accepted yet")
+        return self.contract.net + total(one.variation.net for one in self.agreed)
+
+    def varied(self, key: str) -> Varied:
+        """Return a variation by its key.
+
+        Raises:
+            KeyError: when there is none of that key.
+        """
+        found = next((one for one in self.variations if one.variation.key == key), None)
+        if found is None:
+            raise KeyError(key)
+        return found
+
+
+def so_far(happenings: Iterable[Happening]) -> SoFar:
+    """Return what a job has come to.
+
+    >>> so_far(()).contract is None
+    True
+    """
+    told = tuple(happenings)
+    struck = {one.deed.happening for one in told if isinstance(one.deed, Struck)}
+    folding = _Folding()
+    for one in told:
+        if one.uid not in struck:
+            folding.take(one.deed)
+    return folding.result()
+
+
+@dataclass(slots=True)
+class _Folding:
+    """Deeds taken in one by one."""
+
+    so_far: SoFar = SoFar()
+    variations: dict[str, Varied] = field(default_factory=dict)
+    daywork: dict[str, DayworkSheet] = field(default_factory=dict)
+
+    def take(self, deed: Deed) -> None:  # noqa: PLR0912 - one short arm for each kind of deed
+        """Take one deed in."""
+        now = self.so_far
+        match deed:
+            case Accepted(contract):
+                now = replace(now, contract=contract, called_off=None)
+            case CalledOff():
+                now = replace(now, called_off=deed)
+            case Drafted() | Sent() | Answered():
+                self._vary(deed)
+            case Confirmed(key, number):
+                if key:
+                    self.variations[key] = replace(self.variations[key], confirmed_by=number)
+                else:
+                    now = replace(now, contract_confirmed_by=number)
+            case DayworkKept(sheet):
+                self.daywork[sheet.key] = sheet
+            case Planned(plan):
+                now = replace(now, plan=plan)
+            case BuiltThere(built):
+                now = replace(now, built=(*now.built, built))
+            case HeldThere(held):
+                now = replace(now, held=(*now.held, held))
+            case Booked(booking):
+                now = replace(now, bookings=(*now.bookings, booking))
+            case Completed(completion):
+                now = replace(now, completion=completion)
+            case Invoiced(invoice):
+                now = replace(now, invoices=(*now.invoices, invoice))
+            case Credited(note):
+                now = replace(now, credits=(*now.credits, note))
+            case Paid(payment):
+                now = replace(now, payments=(*now.payments, payment))
+            case Struck():
+                pass
+        self.so_far = now
+
+    def _vary(self, deed: Drafted | Sent | Answered) -> None:
+        if isinstance(deed, Drafted):
+            key = deed.variation.key
+            before = self.variations.get(key)
+            # A draft is drawn up anew as often as one likes; what went out is never changed.
+            if before is None or before.standing is Standing.DRAFTED:
+                self.variations[key] = Varied(deed.variation)
+            return
+        before = self.variations[deed.variation]
+        if isinstance(deed, Sent):
+            after = replace(before, standing=Standing.SENT, number=deed.number, sent_on=deed.on)
+        else:
+            after = replace(
+                before,
+                standing=deed.answer,
+                who=deed.who,
+                how=deed.how,
+                answered_at=deed.at,
+                words=deed.words,
+            )
+        self.variations[deed.variation] = after
+
+    def result(self) -> SoFar:
+        """Return what they come to."""
+        return replace(
+            self.so_far,
+            variations=tuple(self.variations.values()),
+            daywork=tuple(self.daywork.values()),
+        )

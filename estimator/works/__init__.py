@@ -1,0 +1,1 @@
+"""The works: when they are done, by what sheet, what was built, and what it took."""
