@@ -1,0 +1,1 @@
+"""What follows the quotation: accepted, varied, done and paid for."""

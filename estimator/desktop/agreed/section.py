@@ -1,0 +1,90 @@
+"""One block of the job: a heading, a headline figure, a few quiet lines, the next thing to do."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+
+from estimator.desktop.money.beside import Beside
+from estimator.desktop.widgets.buttons import button
+from estimator.desktop.widgets.words import figures, retone, words
+
+
+class Section(QFrame):
+    """A calm block; what belongs to it alone goes into ``body``."""
+
+    wanted = Signal()
+    """The next thing to do was asked for."""
+
+    def __init__(self, title: str) -> None:
+        """Say nothing yet."""
+        super().__init__()
+        self.setProperty("role", "card")
+        self.title = words(title, role="title", wrap=False)
+        self.state = figures(role="second")
+        self.headline = words(role="question")
+        self.lines = words(role="second")
+        self.caution = words(role="second", tone="caution")
+        self.act = button("")
+        self.act.clicked.connect(self._act)
+        self.body = QVBoxLayout()
+        self.body.setSpacing(2)
+        self._head = Beside(self.title, self.state)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(15, 11, 15, 13)
+        layout.setSpacing(4)
+        for part in (self._head, self.headline, self.lines, self.caution):
+            layout.addWidget(part)
+        layout.addLayout(self.body)
+        foot = QHBoxLayout()
+        foot.setContentsMargins(0, 4, 0, 0)
+        foot.addWidget(self.act, 0, Qt.AlignmentFlag.AlignLeft)
+        foot.addStretch()
+        layout.addLayout(foot)
+        self.say("")
+
+    def say(
+        self,
+        headline: str,
+        lines: str = "",
+        *,
+        state: str = "",
+        caution: str = "",
+        act: str = "",
+        tone: str = "",
+    ) -> None:
+        """Say how it stands.
+
+        Args:
+            headline: The figure or the sentence that matters.
+            lines: What is worth knowing beside it, a sentence a line.
+            state: A word at the right of the heading.
+            caution: What must not be overlooked.
+            act: What the button says; none without.
+            tone: Of the word at the right.
+        """
+        retone(self.state, tone=tone)
+        for label, text in (
+            (self.state, state),
+            (self.headline, headline),
+            (self.lines, lines),
+            (self.caution, caution),
+        ):
+            if label.text() != text:
+                label.setText(text)
+            label.setVisible(bool(text))
+        self.act.setText(act)
+        self.act.setVisible(bool(act))
+        self._head.look_again()
+
+    def add(self, part: QWidget) -> None:
+        """Put something into the block, over its button."""
+        self.body.addWidget(part)
+
+    def take_focus(self) -> None:
+        """Put the keyboard on the next thing to do."""
+        if not self.act.isHidden():
+            self.act.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _act(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        self.wanted.emit()
