@@ -6,16 +6,13 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, Spacer
 
-from estimator.documents import styles, tables
-from estimator.documents.blocks import FillLine, Tick, Tinted
+from estimator.documents import signing, styles, tables
+from estimator.documents.blocks import Tinted
 from estimator.documents.content import (
-    Acceptance,
-    CancelForm,
     Choice,
     Content,
-    Fact,
     Section,
 )
 from estimator.documents.drawing import ElevationDrawing
@@ -42,7 +39,6 @@ BESIDE_HEIGHT = 420.0
 """Options higher than this no longer stand beside the drawing."""
 MOST_KEPT = 600.0
 """Height of a table that is moved whole to the next page."""
-SIGN_LINE = 26.0
 
 
 def lay_out(content: Content) -> bytes:
@@ -71,9 +67,9 @@ def _story(content: Content, places: Places) -> Story:
     for one in content.sections:
         story += section(one, places)
     if content.acceptance is not None:
-        story += _acceptance(content.acceptance, places)
+        story += signing.acceptance(content.acceptance, places)
     if content.form is not None:
-        story += _form(content.form, places)
+        story += signing.form(content.form, places)
     return story
 
 
@@ -186,68 +182,6 @@ def _schedule(content: Content, places: Places) -> Iterator[Flowable]:
     yield Spacer(0, styles.GAP / 2)
     yield tables.schedule_table(schedule)
     yield Spacer(0, styles.WIDE_GAP)
-
-
-def _acceptance(acceptance: Acceptance, places: Places) -> Iterator[Flowable]:
-    """Boxes to tick and lines to sign, on one page."""
-    look = styles.sheet()
-    body: Story = [
-        Rule(weight=styles.STRONG_RULE, colour=styles.INK),
-        Spacer(0, styles.GAP),
-        Landmark("acceptance", acceptance.title, places),
-        paragraph(acceptance.title, look.title),
-        paragraph(acceptance.lead, look.body),
-        Spacer(0, styles.GAP),
-    ]
-    for title, price in acceptance.options:
-        body += [*_tick(title, price), Spacer(0, 5)]
-    body += [Spacer(0, 3)] * bool(acceptance.ticks)
-    for tick in acceptance.ticks:
-        body += [Tick(paragraph(tick, look.cell)), Spacer(0, 4)]
-    name, signature, date = (FillLine(label) for label in acceptance.fields)
-    half = styles.WIDTH / 2 - styles.GAP
-    body += [Spacer(0, SIGN_LINE - 10), name, Spacer(0, SIGN_LINE)]
-    body += [columns([[signature], [], [date]], [half + 60, 2 * styles.GAP, half - 60])]
-    if acceptance.closing:
-        body += [Spacer(0, styles.GAP), paragraph(acceptance.closing, look.quiet)]
-    yield KeepTogether(body)
-    yield Spacer(0, styles.WIDE_GAP)
-
-
-def _form(form: CancelForm, places: Places) -> Iterator[Flowable]:
-    """The form to cut off and send, on one page."""
-    look = styles.sheet()
-    body: Story = [
-        Rule(weight=styles.HAIRLINE, colour=styles.MUTED, dash=(4, 3)),
-        Spacer(0, styles.WIDE_GAP),
-        Landmark("form", form.title, places),
-        paragraph(form.title, look.title),
-        paragraph(form.lead, look.quiet),
-        Spacer(0, styles.GAP),
-        paragraph(form.to.label, look.quiet),
-        paragraph(form.to.value, look.body),
-        Spacer(0, styles.GAP),
-        paragraph(form.statement, look.body),
-        Spacer(0, styles.GAP),
-    ]
-    for one in form.fields:
-        body += [*_filled_in(one), Spacer(0, 7)]
-    body.append(paragraph(form.star, look.quiet))
-    yield KeepTogether(body)
-
-
-def _tick(title: str, price: str) -> Story:
-    look = styles.sheet()
-    if all_short((title,)):
-        return [Tick(paragraph(title, look.strong), price)]
-    return [Tick(paragraph("", look.strong), price), paragraph(title, look.strong)]
-
-
-def _filled_in(one: Fact) -> Story:
-    look = styles.sheet()
-    if all_short((one.value,)):
-        return [FillLine(one.label, value=paragraph(one.value, look.body))]
-    return [paragraph(one.label, look.quiet), paragraph(one.value, look.body)]
 
 
 def _is_short(choice: Choice) -> bool:

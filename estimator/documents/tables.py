@@ -40,15 +40,15 @@ def work_table(work: Work) -> Table:
         style = look.cell_strong if one.is_final else look.cell
         rows.append([paragraph(one.title, style), "", *one.figures])
     commands = [
-        *_figures(len(rows), 10, 13),
-        *_heading(),
+        *figures_right(len(rows), 10, 13),
+        *heading_rule(),
         ("LINEABOVE", (0, first_sum), (-1, first_sum), styles.HAIRLINE, styles.RULE),
         ("TOPPADDING", (0, first_sum), (-1, first_sum), 4),
         ("TEXTCOLOR", (1, 1), (1, first_sum - 1), styles.MUTED),
-        *_struck(work.sums, first_sum),
+        *struck(work.sums, first_sum),
         *(("SPAN", (0, row), (1, row)) for row in range(first_sum, len(rows))),
         # It is short, and read across: never cut in two unless it is longer than a page.
-        ("NOSPLIT", (0, 0), (-1, -1)) if len(rows) <= WHOLE_TO else _kept(first_sum, len(rows))[0],
+        ("NOSPLIT", (0, 0), (-1, -1)) if len(rows) <= WHOLE_TO else kept(first_sum, len(rows))[0],
     ]
     count = len(work.columns) - 1
     money = MONEY if count <= 2 else MONEY_NARROW
@@ -56,7 +56,7 @@ def work_table(work: Work) -> Table:
     if not work.columns[0]:
         money += RANGE_MORE
     widths = [styles.WIDTH - quantity - count * money, quantity, *[money] * count]
-    return _table(rows, widths, commands, repeat=1)
+    return ruled(rows, widths, commands, repeat=1)
 
 
 def schedule_table(schedule: Schedule) -> Table:
@@ -74,8 +74,8 @@ def schedule_table(schedule: Schedule) -> Table:
         rows.append([paragraph(one.title, style), *blanks, *one.figures])
     final = [("FONTSIZE", (0, first_sum), (-1, -1), styles.SMALL)] if schedule.sums else []
     before = [
-        *_figures(len(rows), styles.SMALL, 12),
-        *_heading(),
+        *figures_right(len(rows), styles.SMALL, 12),
+        *heading_rule(),
         ("TEXTCOLOR", (1, 1), (1 if not has_rates else 3, -1), styles.MUTED),
     ]
     if schedule.sums:
@@ -83,12 +83,12 @@ def schedule_table(schedule: Schedule) -> Table:
             ("LINEABOVE", (0, first_sum), (-1, first_sum), styles.HAIRLINE, styles.RULE),
             ("BOTTOMPADDING", (0, first_sum - 1), (-1, first_sum - 1), 5),
             ("TOPPADDING", (0, first_sum), (-1, first_sum), 4),
-            *_struck(schedule.sums, first_sum),
+            *struck(schedule.sums, first_sum),
             *final,
             *(("SPAN", (0, row), (len(blanks), row)) for row in range(first_sum, len(rows))),
         ]
-    commands += _kept(first_sum, len(rows))
-    return _table(
+    commands += kept(first_sum, len(rows))
+    return ruled(
         rows, _schedule_widths(schedule, has_rates=has_rates), [*before, *commands], repeat=1
     )
 
@@ -109,7 +109,7 @@ def steps_table(steps: Steps) -> Table:
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("RIGHTPADDING", (0, 0), (-1, -1), 8),
     ]
-    return _table(rows, widths, commands)
+    return ruled(rows, widths, commands)
 
 
 def text_table(
@@ -132,12 +132,13 @@ def text_table(
         ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
         ("RIGHTPADDING", (0, 0), (-1, -1), 7),
     ]
-    return _table(shown, widths, commands, repeat=1)
+    return ruled(shown, widths, commands, repeat=1)
 
 
-def _table(
+def ruled(
     rows: list[list[Any]], widths: Sequence[float], commands: Iterable[Command], *, repeat: int = 0
 ) -> Table:
+    """Return a table in the one look of all tables, with commands on top of it."""
     plain: list[Command] = [
         ("FONTNAME", (0, 0), (-1, -1), styles.REGULAR),
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
@@ -152,7 +153,7 @@ def _table(
     )
 
 
-def _figures(rows: int, size: float, leading: float) -> list[Command]:
+def figures_right(rows: int, size: float, leading: float) -> list[Command]:
     """Return how plain text in cells looks: figures to the right, in figures of one width."""
     last = rows - 1
     return [
@@ -164,7 +165,8 @@ def _figures(rows: int, size: float, leading: float) -> list[Command]:
     ]
 
 
-def _heading() -> list[Command]:
+def heading_rule() -> list[Command]:
+    """Return how headings look, and the strong line under them."""
     return [
         ("TEXTCOLOR", (0, 0), (-1, 0), styles.MUTED),
         ("LINEBELOW", (0, 0), (-1, 0), styles.STRONG_RULE, styles.INK),
@@ -174,7 +176,7 @@ def _heading() -> list[Command]:
     ]
 
 
-def _struck(sums: Sequence[Sum], first: int) -> list[Command]:
+def struck(sums: Sequence[Sum], first: int) -> list[Command]:
     """Return the line over a final sum, and its weight."""
     commands: list[Command] = []
     for number, one in enumerate(sums, first):
@@ -189,7 +191,7 @@ def _struck(sums: Sequence[Sum], first: int) -> list[Command]:
     return commands
 
 
-def _kept(first_sum: int, rows: int) -> list[Command]:
+def kept(first_sum: int, rows: int) -> list[Command]:
     """Return what keeps the sums together with the rows above them."""
     first = max(first_sum - KEPT_WITH_SUMS, 1)
     return [("NOSPLIT", (0, first), (-1, rows - 1))] if rows - 1 > first else []
