@@ -41,6 +41,7 @@ NAMES = (
     "tax.json",
     "triage.json",
     "wording.json",
+    "works.json",
 )
 """Every resource there is; a test opens each from a built wheel."""
 
