@@ -1,8 +1,8 @@
 """Working days: the working week, the bank holidays of a nation, and the days a firm is closed.
 
 Bank holidays come from the library ``holidays``, whose dates follow the pattern of gov.uk; a
-proclamation may still move one, so a firm types it as a closed day. Cancellation periods count every
-day and have nothing to do with this.
+proclamation may still move one, so a firm types it as a closed day. Cancellation periods count
+every day and have nothing to do with this.
 """
 
 from __future__ import annotations
