@@ -79,12 +79,24 @@ class WeatherSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class DayLength:
+    """How long the gang is on site, breaks in; for the times of a calendar only."""
+
+    hours: int
+    """Of a whole day. [h]"""
+    half_hours: int
+    source: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class LookIns:
     """When somebody looks in to mist the lime."""
 
     first_after_days: int
     then_every_days: int
     source: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +146,7 @@ class Settings:
 
     vibration: VibrationSettings
     weather: WeatherSettings
+    day: DayLength
     look_ins: LookIns
     hold_points: Mapping[str, tuple[HoldPointSetting, ...]]
     """By what is held: ``bar``, ``joints``, ``bricks``, ``side``."""
@@ -191,11 +204,11 @@ def shipped() -> Settings:
     (Decimal('8'), 20)
     """
     told = resources.data("works.json")
-    looking = told["look_ins"]
     return Settings(
         _vibration(told["vibration"]),
         _weather(told["weather"]),
-        LookIns(looking["first_after_days"], looking["then_every_days"], looking["source"]),
+        DayLength(**told["day"]),
+        LookIns(**told["look_ins"]),
         _hold_points(told["hold_points"]),
         tuple(
             OrderStep(frozenset(map(Item, one["items"])), one["text"], one["source"])
