@@ -1,0 +1,176 @@
+"""From what a wall as found changes to a variation that can be sent."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Collection
+from decimal import Decimal
+
+from estimator.contract.contract import Contract
+from estimator.contract.daywork import DayworkSheet
+from estimator.contract.so_far import SoFar
+from estimator.contract.valuation import Valuation
+from estimator.contract.variation import Valued, ValuedBy, Variation
+from estimator.money import NOTHING, Money, total
+from estimator.notices import UserMistake
+from estimator.pricing import provisional
+from estimator.pricing.offer import Group
+from estimator.pricing.provisional import Daywork
+from estimator.survey import survey_file
+from estimator.survey.survey import Survey
+from estimator.takeoff.scope import Scope
+from estimator.units import Unit
+
+LETTERS = "abcdefghijklmnopqrstuvwxyz"
+ONE, NONE = Decimal(1), Decimal(0)
+
+
+def next_key(so_far: SoFar) -> str:
+    """Return what the next variation of a job is called until it has a number: a, b, … z, aa.
+
+    >>> next_key(SoFar())
+    'a'
+    """
+    place, key = len(so_far.variations), ""
+    while True:
+        place, letter = divmod(place, len(LETTERS))
+        key = LETTERS[letter] + key
+        if not place:
+            return key
+        place -= 1
+
+
+def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
+    so_far: SoFar,
+    valuation: Valuation,
+    *,
+    found: Survey,
+    scope: Scope,
+    date: datetime.date,
+    asked_by: str,
+    reason: str,
+    revision: int,
+    key: str = "",
+    title: str = "",
+    left_out: Collection[int] = (),
+    added: tuple[Valued, ...] = (),
+    photos: tuple[str, ...] = (),
+) -> Variation:
+    """Return a variation complete on its face.
+
+    Args:
+        so_far: What the job has come to.
+        valuation: What the wall as found changes.
+        found: The survey as found.
+        scope: The work from now on.
+        date: The day it is drawn up.
+        asked_by: Who asked for it.
+        reason: Why it is needed.
+        revision: Of the job's survey as found.
+        key: Of the draft it takes the place of; empty for a new one.
+        title: In a few words; that of the valuation where empty.
+        left_out: Places of lines that are not in it, from 0.
+        added: Lines that were not measured: daywork, sums, adjustments.
+        photos: Hashes of photographs that show it.
+
+    Raises:
+        UserMistake: when nothing is left in it.
+    """
+    lines = tuple(line for place, line in enumerate(valuation.lines) if place not in left_out)
+    if not lines and not added:
+        raise UserMistake(
+            "there is nothing to vary",
+            why="the work is the same as was agreed",
+            do="mark what was found on the wall, or add a line",
+        )
+    return Variation(
+        key=key or next_key(so_far),
+        date=date,
+        title=title or valuation.title or "Change to the work",
+        asked_by=asked_by,
+        found=valuation.found,
+        reason=reason,
+        lines=(*lines, *added),
+        extra_days=valuation.extra_days,
+        scope=scope,
+        revision=revision,
+        survey=survey_file.write(found),
+        photos=photos,
+        notes=valuation.notes,
+    )
+
+
+def one_sum(item: str, title: str, amount: Money, basis: ValuedBy, why: str) -> Valued:
+    """Return a line that is one sum, added where positive and taken off where negative.
+
+    >>> one_sum("x", "Skip", Money.of(40), ValuedBy.FAIR_RATE, "").change
+    Decimal('1')
+    """
+    is_less = amount < NOTHING
+    return Valued(
+        item=item,
+        group=Group.PRELIMINARIES,
+        description=title,
+        unit=Unit.ITEM,
+        rate=abs(amount.pounds),
+        was=ONE if is_less else NONE,
+        now=NONE if is_less else ONE,
+        amount=amount,
+        basis=basis,
+        why=why,
+    )
+
+
+def provisional_sum(title: str, *, allowed: Money, actual: Money) -> tuple[Valued, Valued]:
+    """Return a provisional sum taken out, and what the work came to put in its place.
+
+    Source: JCT practice: omit the sum, add the actual value.
+
+    >>> lines = provisional_sum("Drain", allowed=Money.of(600), actual=Money.of("538.40"))
+    >>> [str(line.amount) for line in lines]
+    ['-600.00', '538.40']
+    """
+    why = "a provisional sum, settled at what the work came to"
+    basis = ValuedBy.PROVISIONAL_SUM
+    return (
+        one_sum("provisional_sum", f"{title}, provisional sum", -allowed, basis, why),
+        one_sum("provisional_actual", f"{title}, as it came to", actual, basis, why),
+    )
+
+
+def daywork_line(sheet: DayworkSheet) -> Valued:
+    """Return the line that charges a daywork sheet.
+
+    >>> sheet = DayworkSheet("d", "a", "Prop", (), (), (), NONE, NONE, NONE)
+    >>> daywork_line(sheet).basis
+    <ValuedBy.DAYWORK: 'DW'>
+    """
+    percents = Daywork(sheet.labour_percent, sheet.materials_percent, sheet.plant_percent)
+    amount = provisional.daywork(
+        total(one.a_hour.times(one.hours) for one in sheet.hours),
+        total(one.cost for one in sheet.materials),
+        total(one.cost for one in sheet.plant),
+        percents,
+    )
+    why = "could not be measured; hours, materials and plant by the sheet"
+    return one_sum(f"daywork_{sheet.key}", sheet.what, amount, ValuedBy.DAYWORK, why)
+
+
+def prime_cost_line(
+    contract: Contract,
+    title: str,
+    number: int,
+    *,
+    allowed: Money,
+    invoiced: Money,
+    waste_percent: Decimal = NONE,
+) -> Valued:
+    """Return the line for materials allowed at so much a thousand that cost something else.
+
+    Overhead and profit stay as they are.
+    """
+    amount = provisional.prime_cost_change(
+        number, allowed=allowed, invoiced=invoiced, waste_percent=waste_percent
+    )
+    why = f"{number} at {invoiced} a thousand where {contract.quotation} allowed {allowed}"
+    return one_sum("prime_cost", title, amount, ValuedBy.PROVISIONAL_SUM, why)

@@ -1,0 +1,207 @@
+"""What was found since, in plain sentences: two surveys of the same walls compared."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from estimator.survey.ranges import likely
+from estimator.survey.survey import (
+    Crack,
+    CrackedBrick,
+    Elevation,
+    Survey,
+    ThinBed,
+    Treatment,
+)
+from estimator.survey.wall import coursing_of, path_of
+from estimator.takeoff.lines import Mark
+from estimator.takeoff.work import counted, listed
+
+MM_PER_M = 1000
+TREATED = {
+    Treatment.REPLACE: "to be replaced",
+    Treatment.TURN: "to be turned",
+    Treatment.PATCH: "to be patched",
+    Treatment.LEAVE: "to be left as they are",
+}
+LEAST_LENGTH_MM = 10.0
+"""A crack longer by less is as long as before; house rule. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that is otherwise than it was."""
+
+    sentence: str
+    words: str
+    """In a few words, for a title."""
+    marks: tuple[Mark, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """All that is otherwise than it was."""
+
+    findings: tuple[Finding, ...]
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """Each in a plain sentence."""
+        return tuple(one.sentence for one in self.findings)
+
+    @property
+    def title(self) -> str:
+        """All in a few words; empty where nothing is otherwise."""
+        text = ", ".join(dict.fromkeys(one.words for one in self.findings))
+        return text[:1].upper() + text[1:]
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """All it is about on the wall."""
+        return tuple(dict.fromkeys(mark for one in self.findings for mark in one.marks))
+
+
+@lru_cache(maxsize=64)
+def found(then: Survey, now: Survey) -> Found:
+    """Return what differs between two surveys of the same walls.
+
+    >>> from estimator.survey.survey import Basis, Party, Site
+    >>> outline = ((0, 0), (900, 0), (900, 750), (0, 750))
+    >>> before = Elevation("front", "Front", outline)
+    >>> brick = CrackedBrick(2, 1, Treatment.REPLACE)
+    >>> after = Elevation("front", "Front", outline, bricks=(brick,))
+    >>> walls = [Survey("1", "", "2026-11-25", Basis.MEASURED, Party(), Site(), (one,))
+    ...     for one in (before, after)]
+    >>> found(*walls).sentences
+    ('Front: 1 more cracked brick to be replaced, in course 2.',)
+    """
+    known = {one.id: one for one in then.elevations}
+    findings: list[Finding] = []
+    for side in now.elevations:
+        before = known.get(side.id)
+        if before is None:
+            text = f"{side.name}: this side was not surveyed before."
+            findings.append(Finding(text, "another side", (side.id,)))
+        elif before != side:
+            findings += _on_side(before, side)
+    return Found(tuple(findings))
+
+
+def _on_side(then: Elevation, now: Elevation) -> Iterator[Finding]:
+    yield from _bricks(then, now)
+    yield from _thin_beds(then, now)
+    yield from _cracks(then, now)
+    if then.outline != now.outline or then.openings != now.openings:
+        text = f"{now.name}: the wall or its openings measure otherwise than before."
+        yield Finding(text, "the wall measured again", (now.id,))
+    if then.areas != now.areas:
+        text = f"{now.name}: the area to repoint is another."
+        yield Finding(text, "another area to repoint", (now.id,))
+    if then.brickwork != now.brickwork:
+        text = f"{now.name}: the bricks, bond or mortar are otherwise than was told."
+        yield Finding(text, "other brickwork", (now.id,))
+    if then.bars != now.bars:
+        text = f"{now.name}: bars are set otherwise by hand."
+        yield Finding(text, "bars set otherwise", (now.id,))
+
+
+def _bricks(then: Elevation, now: Elevation) -> Iterator[Finding]:
+    before = {(one.course, one.place): one for one in then.bricks}
+    after = {(one.course, one.place): one for one in now.bricks}
+    for treatment, words in TREATED.items():
+        fresh = [
+            brick
+            for place, brick in after.items()
+            if place not in before and brick.treatment is treatment
+        ]
+        if fresh:
+            number = counted(len(fresh), "more cracked brick")
+            text = f"{now.name}: {number} {words}, {_courses(fresh)}."
+            yield Finding(text, number, _marks(now, fresh))
+    gone = [brick for place, brick in before.items() if place not in after]
+    if gone:
+        number = counted(len(gone), "brick")
+        text = f"{now.name}: {number} marked before need no repair, {_courses(gone)}."
+        yield Finding(text, f"{number} fewer", _marks(now, gone))
+    other = [brick for place, brick in after.items() if before.get(place, brick) != brick]
+    if other:
+        number = counted(len(other), "brick")
+        text = f"{now.name}: {number} to be repaired another way, {_courses(other)}."
+        yield Finding(text, f"{number} repaired another way", _marks(now, other))
+
+
+def _thin_beds(then: Elevation, now: Elevation) -> Iterator[Finding]:
+    bed_mm = coursing_of(now.brickwork).bed_mm
+    for bed in now.thin_beds:
+        if bed not in then.thin_beds:
+            text = (
+                f"{now.name}: the bed under course {bed.course} is {bed.thickness_mm:g} mm thick "
+                f"where {bed_mm:g} mm was reckoned with, over {_metres(bed.to_mm - bed.from_mm)}."
+            )
+            yield Finding(text, "a thin bed", _bed_mark(now, bed))
+    for bed in then.thin_beds:
+        if bed not in now.thin_beds:
+            text = f"{now.name}: the bed under course {bed.course} is no thinner than the others."
+            yield Finding(text, "a bed not thin after all", _bed_mark(now, bed))
+
+
+def _cracks(then: Elevation, now: Elevation) -> Iterator[Finding]:
+    before = {one.id: one for one in then.cracks}
+    for crack in now.cracks:
+        mark = (f"{now.id}/crack/{crack.id}",)
+        was = before.get(crack.id)
+        if was is None:
+            text = f"{now.name}: another crack, {_metres(_length(now, crack))} long."
+            yield Finding(text, "another crack", mark)
+        elif was != crack:
+            yield from _longer(then, now, (was, crack))
+    for crack in then.cracks:
+        if crack.id not in {one.id for one in now.cracks}:
+            text = f"{now.name}: one crack, {_metres(_length(then, crack))} long, is left out."
+            yield Finding(text, "one crack fewer", (f"{now.id}/crack/{crack.id}",))
+
+
+def _longer(then: Elevation, now: Elevation, cracks: tuple[Crack, Crack]) -> Iterator[Finding]:
+    was, crack = cracks
+    mark = (f"{now.id}/crack/{crack.id}",)
+    more = _length(now, crack) - _length(then, was)
+    if abs(more) >= LEAST_LENGTH_MM:
+        way = "further" if more > 0 else "less far"
+        text = f"{now.name}: the crack runs {_metres(abs(more))} {way} than was seen."
+        yield Finding(text, "a longer crack" if more > 0 else "a shorter crack", mark)
+    elif was.run != crack.run:
+        yield Finding(f"{now.name}: the crack runs another way than was seen.", "a crack", mark)
+    if likely(was.width_mm) != likely(crack.width_mm):
+        text = (
+            f"{now.name}: the crack is {likely(crack.width_mm):g} mm wide where "
+            f"{likely(was.width_mm):g} mm was measured."
+        )
+        yield Finding(text, "another crack width", mark)
+
+
+def _length(side: Elevation, crack: Crack) -> float:
+    path = path_of(crack, coursing_of(side.brickwork))
+    return path.length_m * MM_PER_M
+
+
+def _courses(bricks: list[CrackedBrick]) -> str:
+    rows = sorted({brick.course for brick in bricks})
+    if len(rows) == 1:
+        return f"in course {rows[0]}"
+    if rows == list(range(rows[0], rows[-1] + 1)):
+        return f"in courses {rows[0]} to {rows[-1]}"
+    return f"in courses {listed([str(row) for row in rows])}"
+
+
+def _marks(side: Elevation, bricks: list[CrackedBrick]) -> tuple[Mark, ...]:
+    return tuple(f"{side.id}/brick/{one.course}/{one.place}" for one in bricks)
+
+
+def _bed_mark(side: Elevation, bed: ThinBed) -> tuple[Mark, ...]:
+    return (f"{side.id}/bed/{bed.course}",)
+
+
+def _metres(length_mm: float) -> str:
+    return f"{length_mm / MM_PER_M:.2f} m"

@@ -1,0 +1,64 @@
+"""What a contract was priced with, taken out of the texts it keeps."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, fields
+from functools import lru_cache
+
+from estimator.contract.contract import Contract
+from estimator.pricing import price_book
+from estimator.pricing.price_book import PriceBook
+from estimator.survey import survey_file
+from estimator.survey.survey import Survey
+from estimator.takeoff.rules import Rules, VoidMethod, changed, rule_keys, shipped
+
+RulesText = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Frozen:
+    """The survey, rates and rules of a contract."""
+
+    survey: Survey
+    book: PriceBook
+    rules: Rules
+
+
+def frozen(contract: Contract) -> Frozen:
+    """Return what a contract was priced with; the same texts are read only once.
+
+    Raises:
+        UserMistake: when a text can no longer be read.
+    """
+    return Frozen(_survey(contract.survey), _book(contract.book), _rules(contract.rules))
+
+
+def rules_text(rules: Rules) -> RulesText:
+    """Return every rule by name, as text that can be kept.
+
+    >>> dict(rules_text(shipped()))["spacing_courses"] == str(shipped().spacing_courses)
+    True
+    """
+    return tuple((one.name, _text(getattr(rules, one.name))) for one in fields(Rules))
+
+
+def _text(value: object) -> str:
+    return json.dumps(value.value if isinstance(value, VoidMethod) else value)
+
+
+@lru_cache(maxsize=8)
+def _survey(text: str) -> Survey:
+    return survey_file.read(text)
+
+
+@lru_cache(maxsize=8)
+def _book(text: str) -> PriceBook:
+    return price_book.read(text)
+
+
+@lru_cache(maxsize=8)
+def _rules(text: RulesText) -> Rules:
+    # A rule that a later version no longer has cannot be asked for any more.
+    known = set(rule_keys())
+    return changed(shipped(), **{key: json.loads(value) for key, value in text if key in known})
