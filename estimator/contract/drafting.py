@@ -17,8 +17,6 @@ from estimator.pricing import provisional
 from estimator.pricing.offer import Group
 from estimator.pricing.provisional import Daywork
 from estimator.survey import survey_file
-from estimator.survey.survey import Survey
-from estimator.takeoff.scope import Scope
 from estimator.units import Unit
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -44,8 +42,6 @@ def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
     so_far: SoFar,
     valuation: Valuation,
     *,
-    found: Survey,
-    scope: Scope,
     date: datetime.date,
     asked_by: str,
     reason: str,
@@ -61,8 +57,6 @@ def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
     Args:
         so_far: What the job has come to.
         valuation: What the wall as found changes.
-        found: The survey as found.
-        scope: The work from now on.
         date: The day it is drawn up.
         asked_by: Who asked for it.
         reason: Why it is needed.
@@ -92,9 +86,9 @@ def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
         reason=reason,
         lines=(*lines, *added),
         extra_days=valuation.extra_days,
-        scope=scope,
+        scope=valuation.scope,
         revision=revision,
-        survey=survey_file.write(found),
+        survey=survey_file.write(valuation.survey),
         photos=photos,
         notes=valuation.notes,
     )

@@ -49,6 +49,10 @@ class Valuation:
     """In a few words."""
     offer: Offer
     """The work as it is now, priced with the rates of the contract."""
+    survey: Survey
+    """As found."""
+    scope: Scope
+    """The work from now on."""
 
 
 def value(
@@ -97,6 +101,8 @@ def value(
         (*seen.notes(), *rates.notes(), *_drift(contract)),
         told.title,
         whole,
+        found,
+        scope,
     )
 
 
