@@ -90,8 +90,11 @@ def of_quotation(quotation: Quotation) -> tuple[Figure, ...]:
 
 def from_quotation(quotation: Quotation, number: int = 0) -> Figure:
     """Return the drawing of one elevation, the first being 0."""
-    elevation = quotation.survey.elevations[number]
-    picture = _pictured(quotation, number)
+    return framed(quotation.survey.elevations[number], _pictured(quotation, number))
+
+
+def framed(elevation: Elevation, picture: Picture) -> Figure:
+    """Return a picture framed for a customer: the part worked on, with width and height."""
     bounds, scale = _bounds_and_scale(picture)
     across = bounds[2] - bounds[0]
     low, high = _upright(picture, bounds)

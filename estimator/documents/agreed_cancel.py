@@ -1,0 +1,91 @@
+"""The right to cancel, as papers after the quotation tell households of it, and the form for it.
+
+Source: Consumer Contracts Regulations 2013, regulations 27 to 38 and schedule 3, as the sentences
+in ``wording.json`` say of themselves. Not legal advice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from estimator.contract.so_far import SoFar, Varied
+from estimator.contract.sums import Running
+from estimator.documents import agreed_words
+from estimator.documents.content import CancelForm, Fact, Section, Text, Tone
+from estimator.documents.formats import NONE
+from estimator.documents.wording import say
+from estimator.money import Money
+from estimator.quoting.quotation import Trader
+
+
+def addressee(trader: Trader) -> str:
+    """Return the trader's name, postal address and email in one line.
+
+    >>> addressee(Trader("Tarn & Pike", address=("3 Kiln Yard",), email="office@example.com"))
+    'Tarn & Pike, 3 Kiln Yard, office@example.com'
+    """
+    name = trader.name.strip() or say("letterhead.draft")
+    return agreed_words.listed((name, *trader.address, trader.email))
+
+
+def reach(trader: Trader) -> str:
+    """Return the same with the telephone number."""
+    return agreed_words.listed((addressee(trader), trader.telephone))
+
+
+def may_cancel_change(so_far: SoFar, sums: Running) -> bool:
+    """Whether a household may cancel a change by itself, so that the notice goes with it."""
+    return agreed_words.is_household(so_far) and sums.change.total > Money.of(42)
+
+
+def change_notice(trader: Trader) -> Section:
+    """Return the notice that goes with a change: how to cancel it, and what then happens."""
+    texts = (
+        Text(say("variation.cancel_right"), Tone.STRONG),
+        Text(say("variation.cancel_how", trader=reach(trader))),
+        Text(say("variation.cancel_effect")),
+        Text(say("variation.cancel_start")),
+    )
+    return Section("cancel", say("variation.cancel_title"), texts)
+
+
+def change_form(so_far: SoFar, varied: Varied, *, trader: Trader, number: str) -> CancelForm:
+    """Return the form a household may cancel a change with."""
+    service = say(
+        "variation.service_value",
+        title=agreed_words.survey_of(agreed_words.contract_of(so_far)).title,
+        number=number or NONE,
+        quotation=agreed_words.contract_of(so_far).quotation,
+    )
+    ordered = agreed_words.day(varied.answered_at.date()) if varied.answered_at else ""
+    given = form(so_far, trader, service=service, ordered=ordered)
+    return replace(given, lead=say("variation.form_lead"))
+
+
+def contract_form(so_far: SoFar, trader: Trader) -> CancelForm:
+    """Return the form a household may cancel the contract with."""
+    contract = agreed_words.contract_of(so_far)
+    title = agreed_words.survey_of(contract).title
+    service = say("form.service_value", title=title, number=contract.quotation)
+    ordered = agreed_words.day(contract.accepted_on)
+    return form(so_far, trader, service=service, ordered=ordered)
+
+
+def form(so_far: SoFar, trader: Trader, *, service: str, ordered: str) -> CancelForm:
+    """Return the form of schedule 3 part B, filled in as far as it is known."""
+    customer = agreed_words.customer_of(so_far)
+    return CancelForm(
+        title=say("headings.form"),
+        lead=say("form.lead"),
+        to=Fact(say("form.to"), addressee(trader)),
+        statement=say("form.statement"),
+        fields=(
+            Fact(say("form.service"), service),
+            Fact(say("form.ordered"), ordered),
+            Fact(say("form.name"), customer.name),
+            Fact(say("form.address"), ", ".join(customer.address)),
+            Fact(say("form.signature"), ""),
+            Fact(say("form.date"), ""),
+        ),
+        star=say("form.star"),
+    )

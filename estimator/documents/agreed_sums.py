@@ -1,0 +1,91 @@
+"""Sums struck on papers on money: before tax, tax by rate, total; and the ladder of a contract."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from estimator.contract.so_far import SoFar
+from estimator.contract.sums import Price, Running, price_of
+from estimator.documents import agreed_words
+from estimator.documents.agreed_content import Column, Ledger, Line, Lines
+from estimator.documents.content import Sum
+from estimator.documents.wording import say
+from estimator.money import Money
+
+MONEY = 84.0
+"""Width of a column of money."""
+
+
+def tax_sums(
+    price: Price, titles: tuple[str, str, str], shown: Callable[[Money], str]
+) -> Iterator[Sum]:
+    """Yield before tax, each tax, and the total; the total alone where no tax is charged.
+
+    Args:
+        price: What they come to.
+        titles: Of the sum before tax, of the total, and of the total where there is no tax.
+        shown: How a sum is written.
+    """
+    before, after, alone = titles
+    if not price.taxes:
+        yield Sum(alone, (shown(price.net),), is_final=True)
+        return
+    yield Sum(before, (shown(price.net),))
+    alone_charged = sum(tax.charged for tax in price.taxes) == 1
+    for tax in price.taxes:
+        if tax.charged:
+            # What was printed on the quotation may be a penny off the tax on the whole.
+            amount = price.tax if alone_charged else tax.amount
+            yield Sum(tax.title, (shown(amount),))
+        else:
+            said = say("work.reverse", title=tax.title, amount=agreed_words.money(tax.amount))
+            yield Sum(said, ("",))
+    yield Sum(after, (shown(price.total),), is_final=True)
+
+
+def ladder(so_far: SoFar, sums: Running) -> Ledger:
+    """Return the contract sum from the quotation over every agreed variation to this one."""
+    contract = agreed_words.contract_of(so_far)
+    lines = [
+        Line(
+            say("variation.accepted", number=contract.quotation),
+            _before_and_with(sums.original),
+        )
+    ]
+    net = sums.original.net
+    for number, title, amount in sums.agreed:
+        before, net = price_of(contract, net), net + amount
+        after = price_of(contract, net)
+        words = say("variation.agreed", number=number, title=title)
+        lines.append(Line(words, _changes(before, after)))
+    if sums.agreed:
+        lines.append(Line(say("variation.sum_before"), _before_and_with(sums.before)))
+    lines.append(Line(say("variation.sum_change"), _changes(sums.before, sums.after)))
+    final = Sum(say("variation.sum_after"), _before_and_with(sums.after), is_final=True)
+    return Ledger(
+        "ladder",
+        say("variation.ladder"),
+        tuple(sum_columns(is_taxed=any(tax.charged for tax in sums.after.taxes))),
+        (Lines("", tuple(lines)),),
+        (final,),
+    )
+
+
+def sum_columns(*, is_taxed: bool) -> Iterator[Column]:
+    """Yield a column before tax, of the tax and with it; one alone where none is charged."""
+    names = ("before_tax", "tax", "with_tax") if is_taxed else ("sum",)
+    yield from (Column(say(f"variation.{name}"), MONEY) for name in names)
+
+
+def _before_and_with(price: Price) -> tuple[str, ...]:
+    figures = (price.net, price.tax, price.total)
+    return _as_many(price, tuple(map(agreed_words.figure, figures)))
+
+
+def _changes(before: Price, after: Price) -> tuple[str, ...]:
+    figures = (after.net - before.net, after.tax - before.tax, after.total - before.total)
+    return _as_many(after, tuple(map(agreed_words.change_figure, figures)))
+
+
+def _as_many(price: Price, figures: tuple[str, ...]) -> tuple[str, ...]:
+    return figures if any(tax.charged for tax in price.taxes) else figures[:1]
