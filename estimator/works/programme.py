@@ -13,11 +13,16 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import Enum
 
+from estimator.contract.contract import Contract
+from estimator.contract.so_far import SoFar
+from estimator.contract.variation import Standing
 from estimator.contract.works import Plan
 from estimator.pricing.offer import Step
 from estimator.units import whole_up
 from estimator.works.calendar import ONE_DAY, WorkingCalendar
+from estimator.works.day_work import stages
 from estimator.works.settings import Settings, shipped
+from estimator.works.site_work import site_work
 
 HALF = Decimal("0.5")
 
@@ -69,6 +74,42 @@ class Dated:
     """Working days agreed beyond the steps, less where negative; the last visit takes them."""
 
 
+def programme(so_far: SoFar, *, settings: Settings | None = None) -> tuple[DatedTask, ...]:
+    """Return the dated tasks of the work agreed; none before it is accepted and planned.
+
+    >>> programme(SoFar())
+    ()
+    """
+    if so_far.contract is None or so_far.plan is None:
+        return ()
+    return dated(_to_date(so_far, so_far.contract), so_far.plan, settings=settings)
+
+
+def finish(so_far: SoFar, *, settings: Settings | None = None) -> datetime.date | None:
+    """Return the last day somebody is there for the work agreed, None where nothing is planned.
+
+    >>> finish(SoFar()) is None
+    True
+    """
+    return finish_of(programme(so_far, settings=settings))
+
+
+def finish_with(
+    so_far: SoFar, key: str, *, settings: Settings | None = None
+) -> datetime.date | None:
+    """Return the last day somebody is there if a variation is agreed too, None where none is known.
+
+    Raises:
+        KeyError: when there is no variation of that key.
+    """
+    varied = so_far.varied(key)
+    as_if = tuple(
+        replace(one, standing=Standing.AGREED) if one is varied else one
+        for one in so_far.variations
+    )
+    return finish(replace(so_far, variations=as_if), settings=settings)
+
+
 def dated(work: Dated, plan: Plan, *, settings: Settings | None = None) -> tuple[DatedTask, ...]:
     """Return the tasks of some work, one after another from the start of a plan.
 
@@ -102,6 +143,15 @@ def finish_of(tasks: Iterable[DatedTask]) -> datetime.date | None:
     True
     """
     return max((task.last for task in tasks if task.is_worked), default=None)
+
+
+def _to_date(so_far: SoFar, contract: Contract) -> Dated:
+    """Return the steps of the agreed work, and the days agreed that they do not tell of."""
+    work = site_work(so_far)
+    # Days agreed on paper count, also where they are for hours no measuring tells of.
+    agreed = sum((one.variation.extra_days for one in so_far.agreed), contract.working_days)
+    visits = len(stages(work.measure, work.book))
+    return Dated(work.offer.programme, visits, agreed - work.offer.working_days)
 
 
 def _lengthened(work: Dated) -> Sequence[Step]:

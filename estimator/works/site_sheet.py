@@ -9,21 +9,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from estimator.contract.so_far import SoFar
 from estimator.contract.works import Held
 from estimator.notices import Notice, Severity
-from estimator.pricing.offer import Bought, Mixed, Offer
+from estimator.pricing.offer import Bought, Mixed
 from estimator.pricing.price_book import PriceBook
 from estimator.survey.hazards import hazards
 from estimator.survey.survey import Survey
 from estimator.takeoff.grout_and_mortar import Mortar
 from estimator.takeoff.lines import Bar, Mark, Measure, Reach, SetBy
-from estimator.takeoff.rules import Rules
 from estimator.works import marks
 from estimator.works.cutting_order import StockBar, in_cutting_order
 from estimator.works.day_work import by_days
 from estimator.works.hold_points import HoldPoint, hold_points
-from estimator.works.programme import DatedTask
+from estimator.works.programme import DatedTask, programme
 from estimator.works.settings import Call, Settings, shipped
+from estimator.works.site_work import SiteWork, site_work
 from estimator.works.vibration import DayExposure, Level, exposures
 from estimator.works.weather import mortars_of
 
@@ -121,19 +122,28 @@ class SiteSheet:
     gang: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class SheetWork:
-    """What a site sheet is made of."""
+def site_sheet(so_far: SoFar, *, settings: Settings | None = None) -> SiteSheet:
+    """Return the site sheet of the work agreed.
 
-    survey: Survey
-    measure: Measure
-    offer: Offer
-    rules: Rules
-    book: PriceBook
+    Raises:
+        ValueError: before anything was accepted.
+
+    >>> site_sheet(SoFar())
+    Traceback (most recent call last):
+    ...
+    ValueError: nothing has been accepted yet
+    """
+    return sheet_of(
+        site_work(so_far),
+        held=so_far.held,
+        tasks=programme(so_far, settings=settings),
+        gang=so_far.plan.gang if so_far.plan else (),
+        settings=settings,
+    )
 
 
 def sheet_of(
-    work: SheetWork,
+    work: SiteWork,
     *,
     held: Iterable[Held] = (),
     tasks: Sequence[DatedTask] = (),
@@ -148,6 +158,26 @@ def sheet_of(
         tasks: The programme, where the works are planned.
         gang: Who comes.
         settings: What the works go by; as shipped when not said.
+
+    >>> from estimator.pricing.price_book import shipped as book
+    >>> from estimator.pricing.pricing import price
+    >>> from estimator.pricing.terms import Terms
+    >>> from estimator.survey.survey import Basis, Crack, Elevation, Party, Site, StraightRun
+    >>> from estimator.takeoff.measure import measure
+    >>> from estimator.takeoff.rules import shipped as rules
+    >>> from estimator.takeoff.scope import LOCAL
+    >>> import datetime
+    >>> crack = Crack("a", StraightRun(1570, 1, 24), 2.0)
+    >>> outline = ((0, 0), (3150, 0), (3150, 1800), (0, 1800))
+    >>> front = Elevation("front", "Front", outline, cracks=(crack,))
+    >>> seen = Survey("1", "Front wall", "2026-11-25", Basis.MEASURED, Party(), Site(), (front,))
+    >>> taken = measure(seen, LOCAL, rules())
+    >>> offer = price(taken, book(), Terms(datetime.date(2026, 11, 25)))
+    >>> sheet = sheet_of(SiteWork(seen, taken, offer, rules(), book()))
+    >>> len(sheet.sides[0].bars), [bar.length_mm for bar in sheet.stock_bars]
+    (8, [3000, 3000, 1000, 1000])
+    >>> sheet.hold_points[0].what, sheet.hold_points[0].text
+    ('Bar 1, bed under course 2', 'Slot 25 mm deep all along')
     """
     known = settings or shipped()
     survey, measure = work.survey, work.measure
