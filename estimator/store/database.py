@@ -39,6 +39,7 @@ A_ZERO, MANY_ZEROS = "char(0)", "CAST(zeroblob(32) AS TEXT)"
 LONG_TEXTS = (
     ("surveys", "document", A_ZERO),
     ("issued_papers", "content", A_ZERO),
+    ("happenings", "document", A_ZERO),
     ("catalogue_rates", "body", A_ZERO),
     ("jobs", "choices", A_ZERO),
     ("drafts", "document", MANY_ZEROS),

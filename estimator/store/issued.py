@@ -1,4 +1,4 @@
-"""Issued papers: what went out to customers, never changed, only superseded.
+"""Issued quotations and estimates: what was offered, never changed, only superseded.
 
 A paper, its number and its PDF come into the file in one transaction, or none of them does. What
 the paper says is kept as one hashed text, with the hash of the PDF in it, so that a changed byte
@@ -40,6 +40,8 @@ __all__ = [
     "verify",
 ]
 
+OFFERS = tuple(paper.value for paper in Paper)
+"""Kinds of paper kept here; ``kept_papers`` has all that come after an offer."""
 SERIES = {Paper.QUOTATION: Series.QUOTATION, Paper.ESTIMATE: Series.ESTIMATE}
 MakePdf = Callable[[Quotation], bytes]
 """Renders a quotation that has its number."""
@@ -123,7 +125,7 @@ def issue(
 
 
 def list_papers(place: Place, *, job: str | None = None) -> tuple[IssuedPaper, ...]:
-    """Return every paper, or those of one job, in the order they were issued."""
+    """Return every quotation and estimate, or those of one job, in the order they were issued."""
     wanted = _papers().order_by(IssuedPapers.id)
     if job is not None:
         wanted = wanted.where(Jobs.uid == job)
@@ -140,7 +142,7 @@ def find(place: Place, number: str) -> IssuedPaper:
     with reading(place) as connection:
         row = connection.execute(_papers().where(IssuedPapers.number == number)).one_or_none()
     if row is None:
-        raise _unknown(number)
+        raise unknown(number)
     return _paper(row)
 
 
@@ -155,7 +157,7 @@ def pdf_of(place: Place, number: str) -> bytes:
     with reading(place) as connection:
         row = connection.execute(wanted).one_or_none()
     if row is None:
-        raise _unknown(number)
+        raise unknown(number)
     if sha256(row.pdf) != row.pdf_sha256:
         raise _changed(number)
     return bytes(row.pdf)
@@ -172,7 +174,7 @@ def content_text(place: Place, number: str) -> str:
     with reading(place) as connection:
         row = connection.execute(wanted.where(IssuedPapers.number == number)).one_or_none()
     if row is None:
-        raise _unknown(number)
+        raise unknown(number)
     if sha256(row.content.encode()) != row.content_sha256:
         raise _changed(number)
     return str(row.content)
@@ -246,7 +248,7 @@ def _superseded_key(connection: Connection, job: int, number: str) -> int | None
     wanted = select(IssuedPapers.id, IssuedPapers.job_id).where(IssuedPapers.number == number)
     row = connection.execute(wanted).one_or_none()
     if row is None:
-        raise _unknown(number)
+        raise unknown(number)
     if row.job_id != job:
         raise UserMistake(f"{number} is a paper of another job", do="choose one of this job")
     later = select(IssuedPapers.number).where(IssuedPapers.supersedes_id == row.id)
@@ -277,6 +279,7 @@ def _papers() -> Select[*tuple[Any, ...]]:
         .outerjoin(PriceBooks, IssuedPapers.book_id == PriceBooks.id)
         .outerjoin(earlier, IssuedPapers.supersedes_id == earlier.id)
         .outerjoin(later, later.supersedes_id == IssuedPapers.id)
+        .where(IssuedPapers.kind.in_(OFFERS))
     )
 
 
@@ -293,7 +296,8 @@ def _paper(row: Row[Any]) -> IssuedPaper:
     )
 
 
-def _unknown(number: str) -> UserMistake:
+def unknown(number: str) -> UserMistake:
+    """Return what to say about a paper there is not."""
     return UserMistake(
         f"there is no paper '{number[:40]}' in the file",
         do="see the list with the command data papers",

@@ -11,6 +11,7 @@ from sqlalchemy import ColumnElement, Connection, Row, and_, case, func, select
 
 from estimator.money import Money
 from estimator.quoting.quotation import Paper
+from estimator.store.issued import OFFERS
 from estimator.store.jobs import Stage
 from estimator.store.matching import jobs_with
 from estimator.store.tables import Customers, IssuedPapers, Jobs, PaperLines, Surveys
@@ -117,10 +118,10 @@ def _conditions(stages: Collection[Stage], typed: str) -> list[ColumnElement[boo
 
 
 def _papers(connection: Connection, keys: Sequence[int]) -> dict[int, LastPaper]:
-    """Return the newest paper of each job that has one; no PDF is read for it."""
+    """Return the newest offer of each job that has one; no PDF is read for it."""
     newest = (
         select(func.max(PaperLines.id))
-        .where(PaperLines.job_id.in_(keys))
+        .where(PaperLines.job_id.in_(keys), PaperLines.kind.in_(OFFERS))
         .group_by(PaperLines.job_id)
     )
     wanted = (

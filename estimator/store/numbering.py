@@ -37,6 +37,10 @@ class Series(Enum):
 
     QUOTATION = "quotation"
     ESTIMATE = "estimate"
+    VARIATION = "variation"
+    INVOICE = "invoice"
+    CREDIT_NOTE = "credit note"
+    SHEET = "sheet"
 
     @property
     def prefix(self) -> str:
@@ -44,7 +48,14 @@ class Series(Enum):
         return PREFIXES[self]
 
 
-PREFIXES = {Series.QUOTATION: "Q-", Series.ESTIMATE: "E-"}
+PREFIXES = {
+    Series.QUOTATION: "Q-",
+    Series.ESTIMATE: "E-",
+    Series.VARIATION: "V-",
+    Series.INVOICE: "I-",
+    Series.CREDIT_NOTE: "C-",
+    Series.SHEET: "S-",
+}
 
 
 class Fate(Enum):

@@ -9,7 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-HEAD = 4
+HEAD = 5
 """The version this program writes; each migration script raises it by one."""
 
 

@@ -1,0 +1,174 @@
+"""Whether a deed makes sense after those before it; what does not is refused in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from estimator.contract.deeds import (
+    Accepted,
+    Answered,
+    BuiltThere,
+    CalledOff,
+    Completed,
+    Confirmed,
+    Credited,
+    Deed,
+    Drafted,
+    Happening,
+    Invoiced,
+    Sent,
+    Struck,
+)
+from estimator.contract.so_far import SoFar, Varied, so_far
+from estimator.contract.variation import Standing
+from estimator.notices import UserMistake
+
+UNSTRUCK = (Accepted, CalledOff, Sent, Answered, Confirmed, Invoiced, Credited, Struck)
+"""What went out, or was said by the customer, is answered by another deed, never struck out."""
+MAY_BECOME = {
+    Standing.DRAFTED: (Standing.WITHDRAWN,),
+    Standing.SENT: (Standing.AGREED, Standing.DECLINED, Standing.WITHDRAWN),
+    Standing.AGREED: (),
+    Standing.DECLINED: (Standing.AGREED,),
+    Standing.WITHDRAWN: (),
+}
+"""What may come of a variation next; who declined may come round to it."""
+
+
+def check(before: Sequence[Happening], deed: Deed) -> None:
+    """Refuse a deed that makes no sense after those before it.
+
+    Raises:
+        UserMistake: what does not fit, why, and what to do.
+
+    >>> check((), Struck("a1", "typed twice"))
+    Traceback (most recent call last):
+        ...
+    estimator.notices.UserMistake: there is nothing to strike out; choose something from the list.
+    """
+    if isinstance(deed, Struck):
+        _check_struck(before, deed)
+        return
+    _Checking(so_far(before)).check(deed)
+
+
+def _check_struck(before: Sequence[Happening], deed: Struck) -> None:
+    found = next((one for one in before if one.uid == deed.happening), None)
+    gone = {one.deed.happening for one in before if isinstance(one.deed, Struck)}
+    if found is None or found.uid in gone:
+        raise UserMistake("there is nothing to strike out", do="choose something from the list")
+    if isinstance(found.deed, UNSTRUCK):
+        raise UserMistake(
+            "this cannot be struck out",
+            why="it went out, or was agreed",
+            do="take a variation back, or write a credit note for an invoice",
+        )
+    if not deed.why.strip():
+        raise UserMistake("it is struck out without a reason", do="say why")
+
+
+@dataclass(frozen=True, slots=True)
+class _Checking:
+    """What a job has come to, and what may come next."""
+
+    so_far: SoFar
+
+    def check(self, deed: Deed) -> None:
+        """Refuse what does not fit."""
+        if isinstance(deed, Accepted):
+            self._check_accepted()
+            return
+        if self.so_far.contract is None:
+            raise UserMistake(
+                "nothing has been agreed for this job yet", do="note first what was accepted"
+            )
+        match deed:
+            case CalledOff():
+                self._check_called_off()
+            case Drafted():
+                self._check_drafted(deed)
+            case Sent():
+                self._check_sent(deed)
+            case Answered():
+                self._check_answered(deed)
+            case Confirmed():
+                self._check_confirmed(deed)
+            case Invoiced() | Credited():
+                self._check_numbered(deed)
+            case Completed() | BuiltThere():
+                self._check_running()
+            case _:
+                pass
+
+    def _check_accepted(self) -> None:
+        if self.so_far.contract is not None and self.so_far.called_off is None:
+            raise UserMistake(
+                f"{self.so_far.contract.quotation} is accepted already",
+                do="write a variation for what changes",
+            )
+
+    def _check_called_off(self) -> None:
+        if self.so_far.called_off is not None:
+            raise UserMistake("the contract is cancelled already", do="settle the account")
+
+    def _check_running(self) -> None:
+        if self.so_far.called_off is not None:
+            raise UserMistake(
+                "the contract is cancelled", do="settle the account for what was done"
+            )
+
+    def _check_drafted(self, deed: Drafted) -> None:
+        self._check_running()
+        known = self._varied(deed.variation.key, needed=False)
+        if known is not None and known.standing is not Standing.DRAFTED:
+            raise UserMistake(
+                f"{known.number or 'this variation'} went out already",
+                why="what went out is not changed any more",
+                do="write another variation, or take this one back",
+            )
+
+    def _check_sent(self, deed: Sent) -> None:
+        known = self._varied(deed.variation)
+        if known is not None and known.standing is not Standing.DRAFTED:
+            raise UserMistake(f"{known.number} went out already", do="note what became of it")
+        if any(one.number == deed.number for one in self.so_far.variations):
+            raise ValueError("a number is given only once")
+
+    def _check_answered(self, deed: Answered) -> None:
+        known = self._varied(deed.variation)
+        assert known is not None
+        if deed.answer not in MAY_BECOME[known.standing]:
+            raise UserMistake(
+                f"{known.number or 'this variation'} cannot be {deed.answer.value} now",
+                why=f"it is {known.standing.value}",
+                do="send it first" if known.standing is Standing.DRAFTED else "write another one",
+            )
+        if deed.answer is not Standing.WITHDRAWN and not deed.who.strip():
+            raise UserMistake("nobody is named who gave the answer", do="write the name")
+
+    def _check_confirmed(self, deed: Confirmed) -> None:
+        known = self._varied(deed.variation) if deed.variation else None
+        if known is not None and known.standing is not Standing.AGREED:
+            raise UserMistake(
+                f"{known.number} is not agreed", do="note first that it was agreed, and by whom"
+            )
+
+    def _check_numbered(self, deed: Invoiced | Credited) -> None:
+        number = deed.invoice.number if isinstance(deed, Invoiced) else deed.note.number
+        known = {one.number for one in (*self.so_far.invoices, *self.so_far.credits)}
+        if not number or number in known:
+            raise ValueError("an invoice or credit note has a number of its own")
+        if isinstance(deed, Credited) and deed.note.invoice not in known:
+            raise UserMistake(
+                f"there is no invoice '{deed.note.invoice[:20]}' on this job",
+                do="choose one from the account",
+            )
+
+    def _varied(self, key: str, *, needed: bool = True) -> Varied | None:
+        found = next((one for one in self.so_far.variations if one.variation.key == key), None)
+        if found is None and needed:
+            raise UserMistake(
+                "there is no such variation on this job", do="choose one from the list"
+            )
+        return found
