@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import datetime
 
+import numpy
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from estimator.contract.works import Nation
 from estimator.works.calendar import WorkingCalendar, bank_holidays
@@ -75,3 +78,34 @@ def test_the_end_of_august_2026_is_a_holiday_in_england_and_not_in_scotland() ->
 def test_the_next_working_day(day: str, nation: Nation, after: str) -> None:
     found = WorkingCalendar(nation).after(datetime.date.fromisoformat(day))
     assert found.isoformat() == after
+
+
+@given(
+    st.sampled_from(list(TABLE)),
+    st.dates(datetime.date(2026, 1, 1), datetime.date(2028, 6, 30)),
+    st.integers(0, 90),
+)
+def test_working_days_are_added_as_numpy_adds_them(
+    nation: Nation, day: datetime.date, count: int
+) -> None:
+    # numpy's business days, given the holidays typed above.
+    free = sorted(set().union(*(typed(year, days) for year, days in TABLE[nation].items())))
+    wanted = numpy.busday_offset(day, count, roll="forward", holidays=free)
+    assert WorkingCalendar(nation).plus(day, count) == wanted.astype(object)
+
+
+@given(
+    st.sets(st.integers(0, 6), min_size=1),
+    st.sets(st.dates(datetime.date(2026, 1, 1), datetime.date(2026, 2, 28)), max_size=20),
+    st.dates(datetime.date(2026, 1, 2), datetime.date(2026, 2, 28)),
+    st.integers(0, 20),
+)
+def test_a_firm_s_own_week_and_closed_days_are_kept(
+    week: set[int], closed: set[datetime.date], day: datetime.date, count: int
+) -> None:
+    free = closed | typed(2026, ENGLAND_AND_WALES[2026])
+    mask = [number in week for number in range(7)]
+    wanted = numpy.busday_offset(day, count, roll="forward", weekmask=mask, holidays=sorted(free))
+    found = WorkingCalendar(working_week=tuple(week), closed=tuple(closed)).plus(day, count)
+    # No bank holiday of 2026 falls at a weekend before December.
+    assert found == wanted.astype(object)

@@ -1,0 +1,112 @@
+"""What has to be said beside a programme: weather, season, days not worked; a forecast judged."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Sequence
+
+from estimator.contract.so_far import SoFar
+from estimator.contract.works import Plan
+from estimator.notices import Notice, Severity
+from estimator.takeoff.grout_and_mortar import Mortar
+from estimator.works import spoken
+from estimator.works.calendar import ONE_DAY, WorkingCalendar, bank_holiday
+from estimator.works.programme import DatedTask, TaskKind, programme
+from estimator.works.settings import Settings
+from estimator.works.site_work import site_work
+from estimator.works.weather import DayWeather, Forecast, judge, mortars_of, season
+
+
+def notes(so_far: SoFar, *, settings: Settings | None = None) -> tuple[Notice, ...]:
+    """Return what has to be said beside the programme; nothing where nothing is planned.
+
+    >>> notes(SoFar())
+    ()
+    """
+    tasks = programme(so_far, settings=settings)
+    if not tasks or so_far.plan is None:
+        return ()
+    days = [day for task in tasks if task.is_worked for day in _from_to(task.first, task.last)]
+    kinds = mortars_of(site_work(so_far).measure)
+    text = "Weather permitting: mortar is not placed in frost, heavy rain or strong sun."
+    return (
+        Notice("weather_permitting", Severity.NOTE, text, "common_practice"),
+        *season(days, kinds, settings=settings),
+        *_start_moved(so_far.plan, tasks),
+        *_not_worked(so_far.plan, tasks),
+    )
+
+
+def forecast_days(
+    so_far: SoFar, forecasts: Iterable[Forecast], *, settings: Settings | None = None
+) -> tuple[DayWeather, ...]:
+    """Return each day of a visit judged by typed forecasts, for the most delicate mortar there.
+
+    >>> forecast_days(SoFar(), ())
+    ()
+    """
+    tasks = programme(so_far, settings=settings)
+    if not tasks or so_far.plan is None:
+        return ()
+    kinds = mortars_of(site_work(so_far).measure)
+    if not kinds:
+        return ()
+    typed = tuple(forecasts)
+    delicate = most_delicate(kinds)
+    return tuple(
+        judge(day, delicate, typed, settings=settings) for day in visit_days(tasks, so_far.plan)
+    )
+
+
+def most_delicate(kinds: Sequence[Mortar]) -> Mortar:
+    """Return the mortar that wants most warmth, then most days.
+
+    >>> from estimator.takeoff.grout_and_mortar import mortar
+    >>> most_delicate([mortar("cement_lime_1_1_6"), mortar("nhl35_1_3")]).key
+    'nhl35_1_3'
+    """
+    return max(kinds, key=lambda one: (one.least_temperature_c, one.cure_days))
+
+
+def visit_days(tasks: Iterable[DatedTask], plan: Plan) -> tuple[datetime.date, ...]:
+    """Return the days worked on visits, in order.
+
+    >>> visit_days((), Plan(datetime.date(2026, 12, 22)))
+    ()
+    """
+    calendar = WorkingCalendar.of(plan)
+    return tuple(
+        day
+        for task in tasks
+        if task.kind is TaskKind.VISIT
+        for day in _from_to(task.first, task.last)
+        if calendar.is_worked(day)
+    )
+
+
+def _from_to(first: datetime.date, last: datetime.date) -> Iterable[datetime.date]:
+    return (first + day * ONE_DAY for day in range((last - first).days + 1))
+
+
+def _start_moved(plan: Plan, tasks: Sequence[DatedTask]) -> tuple[Notice, ...]:
+    begins = min(task.first for task in tasks)
+    why = WorkingCalendar.of(plan).why_not(plan.start)
+    if not why or begins == plan.start:
+        return ()
+    text = f"{spoken.day(plan.start)} is not worked ({why}): work begins on {spoken.day(begins)}."
+    return (Notice("start_moved", Severity.NOTE, text, "house"),)
+
+
+def _not_worked(plan: Plan, tasks: Sequence[DatedTask]) -> tuple[Notice, ...]:
+    """Name the bank holidays and closed days that fall inside the working week meanwhile."""
+    first = min(task.first for task in tasks)
+    last = max(task.last for task in tasks if task.is_worked)
+    named = []
+    for day in _from_to(first, last):
+        name = bank_holiday(day, plan.nation)
+        if day.weekday() in plan.working_week and (name or day in plan.closed):
+            named.append(f"{day.day} {spoken.month(day.month)} ({name or 'closed'})")
+    if not named:
+        return ()
+    text = f"Not worked meanwhile: {', '.join(named)}."
+    return (Notice("not_worked", Severity.NOTE, text, "house"),)
