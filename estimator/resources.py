@@ -10,6 +10,7 @@ from typing import Any
 NAMES = (
     "bonds.json",
     "brick_formats.json",
+    "contract.json",
     "enquiry.json",
     "fonts/SourceSansPro-Regular.ttf",
     "fonts/SourceSansPro-Semibold.ttf",

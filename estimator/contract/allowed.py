@@ -156,7 +156,8 @@ class _Checking:
 
     def _check_numbered(self, deed: Invoiced | Credited) -> None:
         number = deed.invoice.number if isinstance(deed, Invoiced) else deed.note.number
-        known = {one.number for one in (*self.so_far.invoices, *self.so_far.credits)}
+        known = {one.number for one in self.so_far.invoices}
+        known |= {one.number for one in self.so_far.credits}
         if not number or number in known:
             raise ValueError("an invoice or credit note has a number of its own")
         if isinstance(deed, Credited) and deed.note.invoice not in known:
