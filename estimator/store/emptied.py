@@ -22,8 +22,17 @@ EMPTIED_TEXTS = ("said", "not_seen")
 REPLACED_TEXTS = ("reference", "title")
 SHORT_TEXTS = ("id", "built", "kind", "elevation", "crack", "left_return", "right_return")
 """Typed too, and kept unless they hold one of the person's own words."""
+NAMING_TEXTS = ("accepted_by", "asked_by", "signed_by", "customer_tax_number")
+"""Of a deed: who said or signed something, and by what number the tax office knows them."""
+TYPED_TEXTS = ("words", "reason", "note", "deviation")
+TYPED_LISTS = ("notes",)
+"""Of a deed: somebody's own words."""
+SHARED_TEXTS = ("title", "found", "description", "what", "why", "refers", "mark", "marks", "batch")
+"""Of a deed: short texts and names of places on the wall; only the person's own words go."""
 KEPT_OF_PARTY = ("kind", "is_end_user")
 """What the tax on a paper depended on; no person can be told by it."""
+OFFER = "quotation"
+"""What a quotation or estimate says; other papers say what was done, as deeds do."""
 KEPT_NOTE = "The person this paper was for has been erased. Its PDF is kept while tax needs it."
 OLD_NOTE = "The person this paper was for has been erased. Its number, date and total are kept."
 
@@ -78,6 +87,8 @@ def kept_paper(content: str, *, words: Iterable[str], emptied: date) -> str:
     False
     """
     said = _group(content)
+    if OFFER not in said:
+        _take_out(said, words)
     finder = _finder(words)
     left = {name: _everywhere(value, finder) for name, value in said.items() if name != "survey"}
     if isinstance(said.get("survey"), str):
@@ -94,6 +105,51 @@ def old_paper(content: str, *, number: str, emptied: date) -> str:
     said = {"number": number, **_group(content)}
     left = {name: said[name] for name in KEPT_OF_PAPER if name in said}
     return canonical({**left, "emptied": emptied.isoformat(), "note": OLD_NOTE})
+
+
+def deed(document: str, words: Iterable[str] = ()) -> str:
+    """Return what happened to a job without the person; figures, days and measures stay.
+
+    What names people or was typed in somebody's own words goes. In other short texts only the
+    person's own words do, so that the text still reads back as the deed it is.
+
+    >>> deed('{"how":"signed","kind":"Answered","who":"Ines Marlowe","words":"Yes, do."}')
+    '{"how":"signed","kind":"Answered","who":"(erased)","words":""}'
+    """
+    told = _group(document)
+    _take_out(told, words)
+    return canonical(told)
+
+
+def _take_out(told: dict[str, Any], words: Iterable[str]) -> None:
+    """Take a person out of a deed, or of what a paper says of one."""
+    finder = _finder(words)
+    inside: list[dict[str, Any]] = [told]
+    while inside:
+        value = inside.pop()
+        is_typed = "basis" not in value
+        # Whoever gave an answer did so in some way; whoever worked, by the hour.
+        if value.get("who") and "how" in value:
+            value["who"] = ERASED
+        for name, inner in value.items():
+            if isinstance(inner, str):
+                value[name] = _emptied_text(name, inner, words, is_typed=is_typed)
+            elif name in TYPED_LISTS and isinstance(inner, list):
+                value[name] = []
+            if name in SHARED_TEXTS:
+                value[name] = _everywhere(value[name], finder)
+        inside += [one for inner in value.values() for one in _groups([inner])]
+        inside += [one for inner in value.values() for one in _groups(inner)]
+
+
+def _emptied_text(name: str, text: str, words: Iterable[str], *, is_typed: bool) -> str:
+    """Return what stays of one text of a deed."""
+    if name == "survey":
+        return survey(text, words)
+    if name in NAMING_TEXTS and text:
+        return ERASED
+    # A line that is valued has its reason from the program.
+    return "" if name in TYPED_TEXTS or (name == "why" and is_typed) else text
 
 
 def own_words(texts: Iterable[str]) -> tuple[str, ...]:

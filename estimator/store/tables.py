@@ -219,25 +219,6 @@ class Photos(Base):
 
 
 class Happenings(Base):
-    """What happened to a job after its quotation, one deed a row; none is ever changed."""
-
-    __tablename__ = "happenings"
-    __table_args__ = (
-        UniqueConstraint("uid"),
-        CheckConstraint("length(sha256) = 64", name="sha256"),
-    )
-    id: Mapped[Key]
-    uid: Mapped[Text]
-    job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"), index=True)
-    kind: Mapped[Text] = mapped_column(index=True)
-    document: Mapped[Text]
-    """The deed as JSON."""
-    sha256: Mapped[Text]
-    """Of the document."""
-    happened_at: Mapped[Moment]
-
-
-class Happenings(Base):
     """What happened to a job once its quotation was out; only ever added to."""
 
     __tablename__ = "happenings"
