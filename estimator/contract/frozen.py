@@ -31,7 +31,16 @@ def frozen(contract: Contract) -> Frozen:
     Raises:
         UserMistake: when a text can no longer be read.
     """
-    return Frozen(_survey(contract.survey), _book(contract.book), _rules(contract.rules))
+    return parsed(contract.survey, contract.book, contract.rules)
+
+
+def parsed(survey: str, book: str, rules: RulesText) -> Frozen:
+    """Return what a price was made from, out of the texts that are kept of it.
+
+    Raises:
+        UserMistake: when a text can no longer be read.
+    """
+    return Frozen(_survey(survey), _book(book), _rules(rules))
 
 
 def rules_text(rules: Rules) -> RulesText:

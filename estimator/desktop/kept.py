@@ -10,12 +10,9 @@ from typing import TYPE_CHECKING
 
 from estimator.desktop.state import OpenJob, stage_now
 from estimator.notices import UserMistake
+from estimator.office import practice as firm
 from estimator.office.place import file_in, refuse_if_lost
-from estimator.pricing.price_book import PriceBook
-from estimator.quoting import trader_file
 from estimator.quoting.edits import Work
-from estimator.quoting.offering import Practice
-from estimator.quoting.quotation import Trader
 from estimator.store import (
     backup,
     clock,
@@ -26,21 +23,20 @@ from estimator.store import (
     jobs,
     photos,
     price_books,
-    settings,
 )
 from estimator.store.database import Database, open_or_look
 from estimator.store.place import synced_folder
 from estimator.store.within import Place
 from estimator.survey import survey_file
-from estimator.takeoff import rules
 from estimator.takeoff.scope import ALL, USUAL, Scope, own
 from estimator.takeoff.scope import Work as Kind
 
 if TYPE_CHECKING:
     from estimator.exchange.photographs import TakenIn
 
-FIRM, RULES, VALIDITY = "firm", "rules", "validity_days"
+FIRM, RULES, VALIDITY = firm.FIRM, firm.RULES, firm.VALIDITY
 """Names of settings."""
+practice = firm.practice
 
 
 def opened(folder: Path) -> Database:
@@ -64,16 +60,6 @@ def warning_of_place(database: Database) -> str:
     if database.is_read_only or not warning:
         return ""
     return warning if facts.once(database, "told of a synchronised folder") else ""
-
-
-def practice(database: Database) -> Practice:
-    """Return the firm's rates, rules and name."""
-    book: PriceBook = price_books.load(database)
-    firm = settings.load(database, FIRM)
-    changes = json.loads(settings.load(database, RULES) or "{}")
-    days = json.loads(settings.load(database, VALIDITY) or "30")
-    trader = trader_file.read(firm) if firm else Trader("")
-    return Practice(book, rules.changed(rules.shipped(), **changes), trader, int(days))
 
 
 def keep_working(database: Database, job: OpenJob) -> datetime.datetime:
