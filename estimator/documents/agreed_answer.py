@@ -41,12 +41,24 @@ def asked(
     """Yield the notice where it is needed, and the block to sign, while there is no answer."""
     if varied.standing in (Standing.DECLINED, Standing.WITHDRAWN):
         return
-    may_cancel = agreed_cancel.may_cancel_change(so_far, sums)
-    if may_cancel:
-        yield agreed_cancel.change_notice(trader)
+    yield from notice_of(so_far, sums, trader)
     if varied.standing.is_open:
+        may_cancel = agreed_cancel.may_cancel_change(so_far, sums)
         yield _block(sums, trader=trader, number=number, may_cancel=may_cancel)
-    if may_cancel:
+    yield from form_of(so_far, varied, sums, trader=trader, number=number)
+
+
+def notice_of(so_far: SoFar, sums: Running, trader: Trader) -> Iterator[Part]:
+    """Yield the notice of the right to cancel a change, where there is one."""
+    if agreed_cancel.may_cancel_change(so_far, sums):
+        yield agreed_cancel.change_notice(trader)
+
+
+def form_of(
+    so_far: SoFar, varied: Varied, sums: Running, *, trader: Trader, number: str
+) -> Iterator[Part]:
+    """Yield the form to cancel a change with, where there is a right to."""
+    if agreed_cancel.may_cancel_change(so_far, sums):
         yield agreed_cancel.change_form(so_far, varied, trader=trader, number=number)
 
 
@@ -57,7 +69,7 @@ def _block(sums: Running, *, trader: Trader, number: str, may_cancel: bool) -> A
     return Acceptance(
         title=say("variation.answer"),
         lead=say(
-            "variation.answer_lead",
+            "variation.answer_lead" if number else "variation.answer_lead_draft",
             number=number,
             change=agreed_words.change(sums.change.total),
             after=agreed_words.money(sums.after.total),

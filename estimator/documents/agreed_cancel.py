@@ -6,15 +6,17 @@ in ``wording.json`` say of themselves. Not legal advice.
 
 from __future__ import annotations
 
-from dataclasses import replace
+import datetime
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
+from estimator.contract import cancellation
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.sums import Running
 from estimator.documents import agreed_words
 from estimator.documents.content import CancelForm, Fact, Section, Text, Tone
 from estimator.documents.formats import NONE
 from estimator.documents.wording import say
-from estimator.money import Money
 from estimator.quoting.quotation import Trader
 
 
@@ -33,9 +35,53 @@ def reach(trader: Trader) -> str:
     return agreed_words.listed((addressee(trader), trader.telephone))
 
 
+@dataclass(frozen=True, slots=True)
+class Right:
+    """A household's right to cancel the contract."""
+
+    last_day: datetime.date
+    early_start: datetime.date | None
+    """When it asked in writing that work start before that day."""
+    is_notice: bool
+    """Whether this very paper gives the notice."""
+
+
+def right_of(so_far: SoFar, date: datetime.date) -> Right | None:
+    """Return the right to cancel as it stands on the day of a paper; None where there is none.
+
+    Where nobody gave the notice before, the paper gives it, and the time runs from its date.
+    """
+    contract = agreed_words.contract_of(so_far)
+    told = contract.cancelling
+    is_notice = told.notice_given is None
+    given = replace(told, notice_given=told.notice_given or date)
+    last_day = cancellation.right_of(replace(contract, cancelling=given)).last_day
+    return Right(last_day, told.early_start, is_notice) if last_day is not None else None
+
+
+def urgent(so_far: SoFar) -> Iterator[Section]:
+    """Yield what is said where the customer asked for this very visit, for urgent repairs."""
+    contract = agreed_words.contract_of(so_far)
+    if agreed_words.is_household(so_far) and contract.cancelling.is_urgent:
+        texts = (Text(say("contract.urgent"), Tone.STRONG),)
+        yield Section("cancel", say("headings.cancel"), texts)
+
+
+def notice(trader: Trader, right: Right) -> Section:
+    """Return the notice of the right to cancel the contract, with its last day."""
+    last = agreed_words.day(right.last_day)
+    key = "contract.last_day_notice" if right.is_notice else "contract.last_day"
+    texts = [Text(say(key, date=last), Tone.STRONG)]
+    texts += [Text(say("cancel.right")), Text(say("cancel.goods"))]
+    texts.append(Text(say("cancel.how", trader=reach(trader))))
+    texts += [Text(say("cancel.effect")), Text(say("cancel.start"))]
+    return Section("cancel", say("headings.cancel"), tuple(texts))
+
+
 def may_cancel_change(so_far: SoFar, sums: Running) -> bool:
     """Whether a household may cancel a change by itself, so that the notice goes with it."""
-    return agreed_words.is_household(so_far) and sums.change.total > Money.of(42)
+    contract = agreed_words.contract_of(so_far)
+    return cancellation.is_variation_noticed_again(contract, sums.change.total)
 
 
 def change_notice(trader: Trader) -> Section:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
+from estimator.contract.contract import Contract, StageTerm
 from estimator.contract.so_far import SoFar
 from estimator.contract.sums import Price, Running, price_of
 from estimator.documents import agreed_words
 from estimator.documents.agreed_content import Column, Ledger, Line, Lines
 from estimator.documents.content import Sum
 from estimator.documents.wording import say
-from estimator.money import Money
+from estimator.money import Money, share_out, total
 
 MONEY = 84.0
 """Width of a column of money."""
@@ -41,6 +43,18 @@ def tax_sums(
             said = say("work.reverse", title=tax.title, amount=agreed_words.money(tax.amount))
             yield Sum(said, ("",))
     yield Sum(after, (shown(price.total),), is_final=True)
+
+
+def stage_sums(contract: Contract) -> list[tuple[StageTerm, Price]]:
+    """Return each part of the price as it will be invoiced; the last takes the balance."""
+    if not contract.stages:
+        return []
+    whole = price_of(contract, contract.net)
+    shares = share_out(contract.net, [stage.percent for stage in contract.stages])
+    priced = [price_of(contract, share) for share in shares[:-1]]
+    left = whole.total - total(one.total for one in priced)
+    last = replace(price_of(contract, shares[-1]), total=left)
+    return list(zip(contract.stages, [*priced, last], strict=True))
 
 
 def ladder(so_far: SoFar, sums: Running) -> Ledger:

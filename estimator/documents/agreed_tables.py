@@ -101,6 +101,7 @@ def ledger_table(ledger: Ledger) -> Table:
             ("BOTTOMPADDING", (0, first_sum - 1), (-1, first_sum - 1), 5),
             ("TOPPADDING", (0, first_sum), (-1, first_sum), 4),
             *tables.struck(ledger.sums, first_sum),
+            *_after_final(ledger, first_sum),
         ]
     if len(rows) <= KEPT_ROWS:
         commands.append(("NOSPLIT", (0, 0), (-1, -1)))
@@ -117,6 +118,13 @@ def terms_table(terms: Terms) -> Table:
         for one in terms.rows
     ]
     return tables.ruled(rows, [TERM, styles.WIDTH - TERM], [])
+
+
+def _after_final(ledger: Ledger, first_sum: int) -> Iterator[Command]:
+    """Yield the room under a final sum that others stand under."""
+    for row, one in enumerate(ledger.sums[:-1], first_sum + 1):
+        if one.is_final:
+            yield ("TOPPADDING", (0, row), (-1, row), 4)
 
 
 def _quiet(ledger: Ledger, first_sum: int) -> Iterator[Command]:

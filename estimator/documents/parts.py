@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table
 
 from estimator.documents import styles, tables
@@ -44,8 +45,12 @@ def titles(content: Sheet) -> Iterator[Flowable]:
         paragraph(content.under_heading, look.under_heading),
     ]
     if all_short(fact.value for fact in content.facts):
-        facts = _facts(content.facts)
-        yield columns([title, [facts]], [styles.WIDTH - FACT_LABEL - FACT_VALUE, None])
+        # A long heading takes room from what stands beside it, and keeps to one line.
+        wide = stringWidth(content.heading, look.heading.fontName, look.heading.fontSize)
+        value = min(FACT_VALUE, styles.WIDTH - FACT_LABEL - wide - styles.WIDE_GAP)
+        yield columns(
+            [title, [_facts(content.facts, value)]], [styles.WIDTH - FACT_LABEL - value, None]
+        )
     else:
         yield from title
         yield Spacer(0, styles.GAP)
@@ -55,10 +60,10 @@ def titles(content: Sheet) -> Iterator[Flowable]:
     yield Spacer(0, styles.WIDE_GAP - 4)
 
 
-def _facts(facts: Sequence[Fact]) -> Table:
+def _facts(facts: Sequence[Fact], value: float) -> Table:
     look = styles.sheet()
     rows = [[paragraph(one.label, look.label), paragraph(one.value, look.right)] for one in facts]
-    return grid(rows, [FACT_LABEL, FACT_VALUE], bottom=1.5)
+    return grid(rows, [FACT_LABEL, value], bottom=1.5)
 
 
 def section(content: Section, places: Places) -> Iterator[Flowable]:

@@ -35,6 +35,8 @@ class Trader:
     guarantee: str = ""
     complaints: str = ""
     """How a complaint is handled, and the dispute body if the trader belongs to one."""
+    bank: str = ""
+    """Where an invoice is to be paid: name of the account, sort code, number."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,8 @@
 
 A firm file is UTF-8 JSON, one group of fields. Only ``name`` must be written; the others are
 ``trade``, ``address`` (a list of lines), ``telephone``, ``email``, ``vat_number``,
-``company_number``, ``waste_carrier``, ``insurance``, ``guarantee`` and ``complaints``. A small one,
-complete::
+``company_number``, ``waste_carrier``, ``insurance``, ``guarantee``, ``complaints`` and ``bank``. A
+small one, complete::
 
     {"name": "Sample Masonry", "address": ["1 Oak Lane", "Anytown"], "telephone": "01632 960000"}
 """
@@ -38,6 +38,7 @@ _trader = shape(
         "insurance": _notes,
         "guarantee": _notes,
         "complaints": _notes,
+        "bank": _notes,
     },
 )
 

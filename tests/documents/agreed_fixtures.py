@@ -8,6 +8,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from estimator import resources
+from estimator.contract.account import CreditNote, Invoice, InvoiceFor, InvoiceLine
 from estimator.contract.contract import (
     Cancelling,
     Contract,
@@ -18,12 +19,12 @@ from estimator.contract.contract import (
     StageDue,
     StageTerm,
 )
-from estimator.contract.frozen import rules_text
 from estimator.contract.daywork import DayworkSheet, Hours, Spent
+from estimator.contract.frozen import rules_text
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.variation import Standing, Valued, ValuedBy, Variation
-from estimator.money import Money
-from estimator.pricing.offer import Group, OfferLine
+from estimator.money import Money, total
+from estimator.pricing.offer import Group, OfferLine, TaxLine
 from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.quoting.quotation import Option, Quotation
@@ -37,7 +38,7 @@ from estimator.survey.survey import (
     Treatment,
 )
 from estimator.takeoff.rules import shipped
-from estimator.takeoff.scope import LOCAL, PANEL, Scope
+from estimator.takeoff.scope import PANEL, Scope
 from estimator.units import Unit
 from tests.documents import made_up
 
@@ -123,6 +124,7 @@ def trade(given: Contract, *, reverse: bool = True) -> Contract:
             is_end_user=not reverse,
             deduction=Deduction.REGISTERED,
         ),
+        total=given.net if reverse else given.total,
         retention=Retention(Decimal(5), 6),
         due_days=30,
     )
@@ -213,8 +215,8 @@ def bricks(given: Contract, key: str = "a", scope: Scope | None = None) -> Varia
         survey=survey_file.write(found_survey(given)),
         photos=(PICTURE,),
         notes=(
-            "1 further brick was allowed for and 4 were found: a fifth or more apart, so their rate "
-            "is open to review by either side.",
+            "1 further brick was allowed for and 4 were found: a fifth or more apart, so "
+            "their rate is open to review by either side.",
         ),
     )
 
@@ -326,4 +328,67 @@ def sheet(key: str = "d") -> DayworkSheet:
     )
 
 
-__all__ = ["LOCAL", "PANEL"]
+def invoice(
+    lines: Sequence[tuple[str, str, str]],
+    *,
+    number: str = "I-0001",
+    asks_for: InvoiceFor = InvoiceFor.DEPOSIT,
+    taxes: tuple[TaxLine, ...] | None = None,
+    deduction: str = "0",
+    retained: str = "0",
+    days: int = 14,
+) -> Invoice:
+    """An invoice of lines: description, what it rests on, pounds."""
+    made = tuple(InvoiceLine(words, Money.of(net), refers) for words, refers, net in lines)
+    net = total(one.net for one in made)
+    return Invoice(
+        number=number,
+        asks_for=asks_for,
+        date=ACCEPTED,
+        tax_point=ACCEPTED,
+        due=ACCEPTED + datetime.timedelta(days=days),
+        lines=made,
+        taxes=(made_up.vat(net),) if taxes is None else taxes,
+        deduction=Money.of(deduction),
+        retained=Money.of(retained),
+    )
+
+
+def deposit() -> Invoice:
+    """The first part of the price."""
+    return invoice([("Deposit: 30 % of the price", "Q-0147", "145.83")])
+
+
+def final() -> Invoice:
+    """The balance: the contract with its variation, less what was invoiced before."""
+    lines = [
+        ("The contract as accepted", "Q-0147", "486.10"),
+        ("Four more cracked bricks, one thin bed", "V-0001", "132.31"),
+        ("Less invoiced before: deposit", "I-0001", "-145.83"),
+    ]
+    return invoice(lines, number="I-0002", asks_for=InvoiceFor.FINAL)
+
+
+def reverse_charged() -> Invoice:
+    """The worked invoice of the dossier: 2,000.00 net, 400.00 accounted for, 280.00 deducted."""
+    net = Money.of(2000)
+    return invoice(
+        [("Labour", "Q-0147", "1400"), ("Materials", "Q-0147", "480"), ("Hire", "Q-0147", "120")],
+        taxes=(made_up.vat(net, charged=False),),
+        deduction="280",
+        days=30,
+    )
+
+
+def credit(of: Invoice | None = None) -> CreditNote:
+    """What takes a part of an invoice back."""
+    line = InvoiceLine("Protection that was not needed", Money.of("47.50"), "V-0003")
+    taxes = (made_up.vat(line.net),)
+    return CreditNote(
+        "C-0001",
+        ACCEPTED + datetime.timedelta(days=7),
+        (of or deposit()).number,
+        "The border was cleared before we came.",
+        (line,),
+        taxes,
+    )

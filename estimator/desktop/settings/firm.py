@@ -17,7 +17,7 @@ from estimator.survey.reading import UNPRINTABLE, UNPRINTABLE_IN_NOTES
 
 MOST_NOTES = 2_000
 """Letters of a longer text, as the firm file has it."""
-LINES = {"address", "insurance", "guarantee", "complaints"}
+LINES = {"address", "insurance", "guarantee", "complaints", "bank"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,10 @@ def parts() -> dict[str, Part]:
         "insurance": Part(_("Insurance"), terms),
         "guarantee": Part(_("Guarantee"), terms),
         "complaints": Part(_("Complaints"), terms),
+        "bank": Part(
+            _("Bank details"),
+            _("Name of the account, sort code and number. They stand on invoices and statements."),
+        ),
     }
 
 
