@@ -17,6 +17,7 @@ from estimator.survey.survey import (
 )
 from estimator.survey.wall import coursing_of, path_of
 from estimator.takeoff.lines import Mark
+from estimator.takeoff.scope import Scope
 from estimator.takeoff.work import counted, listed
 
 MM_PER_M = 1000
@@ -87,6 +88,13 @@ def found(then: Survey, now: Survey) -> Found:
         elif before != side:
             findings += _on_side(before, side)
     return Found(tuple(findings))
+
+
+def with_scope(told: Found, before: Scope, now: Scope) -> Found:
+    """Return what was found, with another choice of the work before it."""
+    sentence = f"The work is to be \u201c{now.title}\u201d instead of \u201c{before.title}\u201d."
+    words = now.title[:1].lower() + now.title[1:]
+    return Found((Finding(sentence, words), *told.findings))
 
 
 def _on_side(then: Elevation, now: Elevation) -> Iterator[Finding]:

@@ -40,7 +40,7 @@ def parsed(survey: str, book: str, rules: RulesText) -> Frozen:
     Raises:
         UserMistake: when a text can no longer be read.
     """
-    return Frozen(_survey(survey), _book(book), _rules(rules))
+    return Frozen(survey_of(survey), _book(book), _rules(rules))
 
 
 def rules_text(rules: Rules) -> RulesText:
@@ -56,8 +56,13 @@ def _text(value: object) -> str:
     return json.dumps(value.value if isinstance(value, VoidMethod) else value)
 
 
-@lru_cache(maxsize=8)
-def _survey(text: str) -> Survey:
+@lru_cache(maxsize=32)
+def survey_of(text: str) -> Survey:
+    """Return the survey a text is; the same text is read only once.
+
+    Raises:
+        UserMistake: when it can no longer be read.
+    """
     return survey_file.read(text)
 
 

@@ -13,7 +13,7 @@ from decimal import Decimal
 
 from estimator.contract import found as finding
 from estimator.contract.contract import Contract, Sold
-from estimator.contract.frozen import Frozen, frozen
+from estimator.contract.frozen import Frozen, frozen, survey_of
 from estimator.contract.position import Key, joined, key_of, position, sold
 from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Valued, ValuedBy
@@ -93,7 +93,7 @@ def value(
     now = joined(_as_sold(charged, whole, seen, reviewed_rate))
     rates = _Rates(contract, borrowed)
     lines = tuple(_changes(joined(position(so_far)), now, rates))
-    told = finding.found(then.survey, found)
+    told = _told(so_far, found, scope)
     return Valuation(
         lines,
         whole.working_days - _days_before(so_far),
@@ -104,6 +104,17 @@ def value(
         found,
         scope,
     )
+
+
+def _told(so_far: SoFar, now: Survey, scope: Scope) -> finding.Found:
+    """Return what was found, or chosen, since the last variation that covers anything."""
+    contract = so_far.contract
+    assert contract is not None
+    covered = [one.variation for one in so_far.variations if one.standing.is_covered]
+    last = covered[-1] if covered else None
+    before, chosen = (last.survey, last.scope) if last else (contract.survey, contract.scope)
+    told = finding.found(survey_of(before), now)
+    return told if scope.works == chosen.works else finding.with_scope(told, chosen, scope)
 
 
 def _days_before(so_far: SoFar) -> Decimal:
