@@ -29,6 +29,7 @@ from estimator.takeoff.lines import Item, Measure
 from estimator.takeoff.measure import measure
 from estimator.takeoff.rules import changed
 from estimator.takeoff.scope import Scope
+from estimator.takeoff.work import counted
 
 REVIEW_FROM_PERCENT = Decimal(20)
 """Source: NRM2, by way of designingbuildings.co.uk."""
@@ -190,9 +191,12 @@ class _Seen:
             Decimal(self.allowed), Decimal(self.number), review_from_percent=REVIEW_FROM_PERCENT
         )
         if not stands and (self.number > self.allowed or self.all_found):
+            allowed = counted(self.allowed, "further brick")
+            were = "was" if self.allowed == 1 else "were"
+            found = f"{self.number} {'was' if self.number == 1 else 'were'} found"
             yield (
-                f"{self.allowed} further bricks were allowed for and {self.number} were found: a "
-                "fifth or more apart, so their rate is open to review by either side."
+                f"{allowed} {were} allowed for and {found}: a fifth or more apart, so the rate is "
+                "open to review by either side."
             )
 
     def _then(self, elevation: str) -> Elevation | None:
