@@ -88,6 +88,11 @@ def more_to_buy(so_far: SoFar, key: str, suppliers: Mapping[str, str] | None = N
     Raises:
         KeyError: when there is no variation of that key.
         ValueError: before anything was accepted.
+
+    >>> more_to_buy(SoFar(), "a")
+    Traceback (most recent call last):
+    ...
+    KeyError: 'a'
     """
     varied = so_far.varied(key)
     place = so_far.variations.index(varied)

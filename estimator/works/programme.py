@@ -101,6 +101,11 @@ def finish_with(
 
     Raises:
         KeyError: when there is no variation of that key.
+
+    >>> finish_with(SoFar(), "a")
+    Traceback (most recent call last):
+    ...
+    KeyError: 'a'
     """
     varied = so_far.varied(key)
     as_if = tuple(

@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
-from estimator.contract.contract import Contract, Manner
+from estimator.contract.contract import Cancelling, Contract, Manner
 from estimator.contract.frozen import rules_text
 from estimator.contract.position import sold
 from estimator.contract.so_far import SoFar, Varied
@@ -67,6 +67,7 @@ def contract(name: str, scope: str = "local", book: str = BOOK) -> Contract:
         further_brick=chosen.offer.further_brick,
         working_days=chosen.offer.working_days,
         materials_cost=Money(0),
+        cancelling=Cancelling(notice_given=DAY),
     )
 
 

@@ -164,6 +164,24 @@ def test_notes_say_what_the_season_and_the_calendar_bring() -> None:
     )
 
 
+def test_work_waits_for_the_end_of_cancelling_unless_it_was_asked_for() -> None:
+    # Agreed on 25 November 2026 with notice: the last day is 9 December (Consumer Contracts
+    # Regulations 2013, reg. 30, from memory).
+    def said(start: datetime.date, asked: datetime.date | None) -> dict[str, str]:
+        so_far = made_up.accepted("window_lime", plan=Plan(start))
+        contract = so_far.contract
+        assert contract is not None
+        told = replace(contract.cancelling, early_start=asked)
+        found = notes(replace(so_far, contract=replace(contract, cancelling=told)))
+        return {note.code: note.text for note in found if "cancel" in note.text}
+
+    early, late = datetime.date(2026, 12, 9), datetime.date(2026, 12, 10)
+    assert said(late, None) == {}
+    [text] = said(early, None).values()
+    assert "may not begin before Thursday 10 December 2026" in text
+    assert list(said(early, made_up.DAY)) == ["asked_to_begin"]
+
+
 def test_each_day_of_a_visit_is_judged_by_the_forecast_typed_in() -> None:
     so_far = made_up.accepted("terrace", plan=Plan(datetime.date(2026, 12, 1)))
     days = visit_days(programme(so_far), so_far.plan)  # type: ignore[arg-type]
