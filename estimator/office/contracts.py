@@ -1,55 +1,48 @@
-"""What happens to a job once its quotation is out: each step one transaction of the file.
+"""What is done with a job once its quotation is out.
 
-Every function adds a deed, and where a paper goes out its number and PDF with it, or nothing at
-all; each returns what the job has come to.
+Each is one transaction: the deed, and where a paper goes with it, the paper, its number and its
+PDF. Either all of it is in the file afterwards or none of it.
 """
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
 
-from estimator.contract import keeping
-from estimator.contract.acceptance import Yes
+from estimator.contract.acceptance import Yes, contract_of
 from estimator.contract.account import CreditNote, Invoice, Payment
-from estimator.contract.contract import Cancelling, Manner, StageTerm
+from estimator.contract.contract import Cancelling, Manner, Retention, StageTerm
 from estimator.contract.deeds import (
+    Accepted,
     Answered,
-    CalledOff,
     Completed,
     Confirmed,
     Credited,
     Deed,
+    Drafted,
     Invoiced,
     Paid,
     Sent,
 )
 from estimator.contract.so_far import SoFar
-from estimator.contract.sums import running
-from estimator.contract.variation import Standing
+from estimator.contract.variation import Standing, Variation
 from estimator.contract.works import Completion
-from estimator.money import Money
-from estimator.office import accepting
+from estimator.office import frozen_offers, noting
+from estimator.office.noting import Asked, Gone
 from estimator.quoting.quotation import Trader
-from estimator.store import clock, happenings, jobs, kept_papers
+from estimator.store import clock, happenings
 from estimator.store.clock import Clock
 from estimator.store.database import Database
-from estimator.store.jobs import Stage
 from estimator.store.kept_papers import PaperKind
 
-Pictures = Mapping[str, bytes]
-"""JPEG by the SHA-256 a survey or variation names it by."""
-
-
-@dataclass(frozen=True, slots=True)
-class Out:
-    """A paper that went out, and what the job has come to with it."""
-
-    number: str
-    pdf: bytes
-    so_far: SoFar
+ALONE = (
+    PaperKind.DAYWORK_SHEET,
+    PaperKind.SITE_SHEET,
+    PaperKind.AS_BUILT,
+    PaperKind.STATEMENT,
+    PaperKind.FINAL_ACCOUNT,
+)
+"""Papers that tell of what was noted before, and note nothing themselves."""
 
 
 def so_far(database: Database, job: str) -> SoFar:
@@ -63,17 +56,17 @@ def so_far(database: Database, job: str) -> SoFar:
 
 
 def do(database: Database, job: str, deed: Deed, *, now: Clock = clock.now) -> SoFar:
-    """Note a deed that no paper goes with.
+    """Note a deed that needs no paper, and return what the job has come to.
 
     Raises:
-        UserMistake: when it makes no sense after those before it.
+        UserMistake: when the deed makes no sense after those before it.
+        WorldFault: when the disk would not take it.
     """
     with database.writing() as connection:
-        happenings.add(connection, job, deed, now=now)
-        return happenings.so_far(connection, job)
+        return noting.noted(connection, job, deed, now)
 
 
-def accept(  # noqa: PLR0913 - what is asked on accepting
+def accept(  # noqa: PLR0913 - each is asked for on the form of acceptance
     database: Database,
     job: str,
     number: str,
@@ -83,87 +76,82 @@ def accept(  # noqa: PLR0913 - what is asked on accepting
     how: Manner,
     accepted_on: datetime.date,
     stages: tuple[StageTerm, ...] = (),
+    due_days: int | None = None,
+    retention: Retention | None = None,
     cancelling: Cancelling | None = None,
     although_expired: bool = False,
     now: Clock = clock.now,
 ) -> SoFar:
-    """Make an option of a quotation the contract.
+    """Make one option of a quotation the contract.
+
+    Args:
+        database: The file.
+        job: The job's uid.
+        number: Of the quotation.
+        option: Place of the option on the paper, from 0.
+        accepted_by: Who said yes.
+        how: In which manner.
+        accepted_on: On which day.
+        stages: Parts of the price; the usual ones where none is named.
+        due_days: From an invoice to when it should be paid; the usual where None. [day]
+        retention: What the customer keeps back; nothing where None.
+        cancelling: What the law on cancelling needs to know.
+        although_expired: Whether we hold to an offer that has lapsed.
+        now: The time.
 
     Raises:
-        UserMistake: for a paper or terms that cannot be accepted.
+        UserMistake: when it is no quotation of this job that stands, has lapsed, or something is
+            accepted already.
+        DamagedFile: when the quotation is no longer what was issued.
     """
     yes = Yes(
         accepted_by,
         how,
         accepted_on,
         stages,
-        cancelling=cancelling or Cancelling(),
-        although_expired=although_expired,
+        due_days,
+        retention or Retention(),
+        cancelling or Cancelling(),
+        although_expired,
     )
-    return accepting.accept(database, job, number, option, yes, now=now)
+    with database.writing() as connection:
+        offer = frozen_offers.read(connection, job, number, option)
+        contract = contract_of(offer.option, yes, offer.by, drift=offer.drift)
+        return noting.noted(connection, job, Accepted(contract), now)
 
 
-def call_off(database: Database, job: str, deed: CalledOff, *, now: Clock = clock.now) -> SoFar:
-    """Note that the contract was cancelled; the job is then lost, whatever is still to settle.
+def draft(database: Database, job: str, variation: Variation, *, now: Clock = clock.now) -> SoFar:
+    """Keep a variation as it is drawn up, in place of the draft of the same key.
 
     Raises:
-        UserMistake: when there is no contract, or it is cancelled already.
+        UserMistake: when one of that key went out already.
     """
-    with database.writing() as connection:
-        happenings.add(connection, job, deed, now=now)
-        jobs.move(connection, job, Stage.LOST, now=now)
-        return happenings.so_far(connection, job)
+    return do(database, job, Drafted(variation), now=now)
 
 
-def send_variation(  # noqa: PLR0913 - what is asked on sending
+def send_variation(  # noqa: PLR0913 - as on the page that sends it
     database: Database,
     job: str,
     key: str,
     *,
     how: Manner,
     trader: Trader,
-    pictures: Pictures | None = None,
-    finish: str = "",
+    date: datetime.date | None = None,
     now: Clock = clock.now,
-) -> Out:
-    """Give a variation its number, and keep its paper.
+) -> Gone:
+    """Give a drafted variation its number, make its paper, and note that it went out.
 
     Raises:
-        UserMistake: when it went out already, or is not there.
+        UserMistake: when there is no such draft.
+        WorldFault: when the disk would not take it; no number is used up then.
     """
-    from estimator.documents import variation_paper  # noqa: PLC0415 - loads the PDF library
-
-    day = _day(now)
-
-    def pdf(before: SoFar, number: str) -> bytes:
-        return variation_paper.render(
-            before,
-            key,
-            trader=trader,
-            number=number,
-            date=day,
-            pictures=pictures or {},
-            finish=finish,
-        )
-
-    def said(before: SoFar) -> dict[str, Any]:
-        return {"variation": keeping.plain(before.varied(key).variation)}
-
-    return _issue(
-        database,
-        job,
-        _Issue(
-            PaperKind.VARIATION,
-            pdf,
-            said,
-            lambda number: Sent(key, number, day, how),
-            lambda before: running(before, key).change.total,
-        ),
-        now=now,
+    asked = Asked(
+        PaperKind.VARIATION, trader, date, key, lambda number, on: Sent(key, number, on, how)
     )
+    return noting.with_paper(database, job, asked, now)
 
 
-def answer(  # noqa: PLR0913 - what is asked of an answer
+def answer(  # noqa: PLR0913 - as on the page that asks for the answer
     database: Database,
     job: str,
     key: str,
@@ -172,170 +160,124 @@ def answer(  # noqa: PLR0913 - what is asked of an answer
     who: str,
     how: Manner,
     words: str = "",
+    at: datetime.datetime | None = None,
     now: Clock = clock.now,
 ) -> SoFar:
-    """Note what became of a variation.
+    """Note that a variation was agreed, declined or taken back.
+
+    Args:
+        database: The file.
+        job: The job's uid.
+        key: Of the variation.
+        given: What became of it.
+        who: Who said so.
+        how: In which manner.
+        words: What was said.
+        at: When; now where None.
+        now: The time.
 
     Raises:
-        UserMistake: when no such answer can be given now.
+        UserMistake: when that cannot become of it, or nobody is named.
     """
-    return do(database, job, Answered(key, given, who, how, now(), words), now=now)
+    return do(database, job, Answered(key, given, who, how, at or now(), words), now=now)
 
 
 def confirm(
-    database: Database, job: str, key: str, *, trader: Trader, now: Clock = clock.now
-) -> Out:
-    """Confirm in writing what was agreed; the acceptance itself for an empty key.
+    database: Database,
+    job: str,
+    key: str = "",
+    *,
+    trader: Trader,
+    date: datetime.date | None = None,
+    now: Clock = clock.now,
+) -> Gone:
+    """Confirm in writing what was agreed: a variation, or the acceptance for an empty key.
 
     Raises:
         UserMistake: when it is not agreed.
+        WorldFault: when the disk would not take it; no number is used up then.
     """
-    from estimator.documents import confirmation, variation_confirmation  # noqa: PLC0415 - as above
-
-    day = _day(now)
-
-    def pdf(before: SoFar, number: str) -> bytes:
-        if not key:
-            return confirmation.render(before, trader=trader, number=number, date=day)
-        return variation_confirmation.render(before, key, trader=trader, number=number, date=day)
-
-    def said(before: SoFar) -> dict[str, Any]:
-        about = before.varied(key) if key else before.contract
-        return {"confirmed": keeping.plain(about)}
-
     kind = PaperKind.VARIATION_CONFIRMATION if key else PaperKind.CONFIRMATION
-    issue = _Issue(kind, pdf, said, lambda number: Confirmed(key, number, day))
-    return _issue(database, job, issue, now=now)
+    asked = Asked(kind, trader, date, key, lambda number, on: Confirmed(key, number, on))
+    return noting.with_paper(database, job, asked, now)
 
 
 def invoice(
-    database: Database, job: str, asked: Invoice, *, trader: Trader, now: Clock = clock.now
-) -> Out:
-    """Give an invoice its number, and keep it.
+    database: Database, job: str, told: Invoice, *, trader: Trader, now: Clock = clock.now
+) -> Gone:
+    """Give an invoice its number, make its paper, and note that it went out.
 
     Raises:
-        UserMistake: when nothing was agreed yet.
+        UserMistake: when nothing is agreed.
+        WorldFault: when the disk would not take it; no number is used up then.
     """
-    from estimator.documents import invoice_paper  # noqa: PLC0415 - as above
-
-    return _issue(
-        database,
-        job,
-        _Issue(
-            PaperKind.INVOICE,
-            lambda before, number: invoice_paper.render(
-                before, replace(asked, number=number), trader=trader
-            ),
-            lambda _before: {"invoice": keeping.plain(asked)},
-            lambda number: Invoiced(replace(asked, number=number)),
-            lambda _before: asked.gross,
-        ),
-        now=now,
+    asked = Asked(
+        PaperKind.INVOICE,
+        trader,
+        told.date,
+        deed_of=lambda number, _on: Invoiced(replace(told, number=number)),
     )
+    return noting.with_paper(database, job, asked, now)
 
 
 def credit(
-    database: Database, job: str, note: CreditNote, *, trader: Trader, now: Clock = clock.now
-) -> Out:
-    """Give a credit note its number, and keep it.
+    database: Database, job: str, told: CreditNote, *, trader: Trader, now: Clock = clock.now
+) -> Gone:
+    """Give a credit note its number, make its paper, and note that it went out.
 
     Raises:
         UserMistake: when there is no such invoice.
+        WorldFault: when the disk would not take it; no number is used up then.
     """
-    from estimator.documents import credit_paper  # noqa: PLC0415 - as above
-
-    return _issue(
-        database,
-        job,
-        _Issue(
-            PaperKind.CREDIT_NOTE,
-            lambda before, number: credit_paper.render(
-                before, replace(note, number=number), trader=trader
-            ),
-            lambda _before: {"credit_note": keeping.plain(note)},
-            lambda number: Credited(replace(note, number=number)),
-            lambda _before: note.gross,
-        ),
-        now=now,
+    asked = Asked(
+        PaperKind.CREDIT_NOTE,
+        trader,
+        told.date,
+        deed_of=lambda number, _on: Credited(replace(told, number=number)),
     )
+    return noting.with_paper(database, job, asked, now)
 
 
 def pay(database: Database, job: str, payment: Payment, *, now: Clock = clock.now) -> SoFar:
-    """Note money that came in, or went back.
+    """Note money that came in or went back.
 
     Raises:
-        UserMistake: when nothing was agreed yet.
+        UserMistake: when nothing is agreed.
     """
     return do(database, job, Paid(payment), now=now)
 
 
 def complete(
-    database: Database, job: str, completion: Completion, *, now: Clock = clock.now
-) -> SoFar:
-    """Note that the works are complete; what is left is the account.
+    database: Database, job: str, told: Completion, *, trader: Trader, now: Clock = clock.now
+) -> Gone:
+    """Note that the works are complete, and make the paper that says so.
 
     Raises:
-        UserMistake: when nothing was agreed, or the contract was cancelled.
+        UserMistake: when nothing is agreed.
+        WorldFault: when the disk would not take it; no number is used up then.
     """
-    with database.writing() as connection:
-        happenings.add(connection, job, Completed(completion), now=now)
-        jobs.move(connection, job, Stage.DONE, now=now)
-        return happenings.so_far(connection, job)
+    asked = Asked(
+        PaperKind.COMPLETION, trader, told.on, deed_of=lambda _number, _on: Completed(told)
+    )
+    return noting.with_paper(database, job, asked, now)
 
 
-Render = Callable[[SoFar, str], bytes]
-"""Makes the PDF of a paper that has its number."""
-
-
-def sheet(
-    database: Database, job: str, kind: PaperKind, render: Render, *, now: Clock = clock.now
-) -> Out:
-    """Keep a paper that is no deed by itself: a site sheet, a completion, a statement.
+def sheet(  # noqa: PLR0913 - one paper for every kind
+    database: Database,
+    job: str,
+    kind: PaperKind,
+    *,
+    trader: Trader,
+    key: str = "",
+    date: datetime.date | None = None,
+    now: Clock = clock.now,
+) -> Gone:
+    """Make a paper that goes with no deed, and keep it: a site sheet, a statement and the like.
 
     Raises:
-        UserMistake: when it cannot be made.
+        UserMistake: when nothing is agreed, or there is nothing of that key.
+        WorldFault: when the disk would not take it; no number is used up then.
     """
-    issue = _Issue(kind, render, lambda _before: {})
-    return _issue(database, job, issue, now=now)
-
-
-@dataclass(frozen=True, slots=True)
-class _Issue:
-    """One paper on its way out."""
-
-    kind: PaperKind
-    render: Render
-    said: Callable[[SoFar], dict[str, Any]]
-    deed: Callable[[str], Deed] | None = None
-    """By the number; None for a paper that is no deed."""
-    total: Callable[[SoFar], Money] | None = None
-
-
-def _issue(database: Database, job: str, issue: _Issue, *, now: Clock) -> Out:
-    """Number a paper, make it, keep it and note its deed, all or nothing."""
-    with database.writing() as connection:
-        before = happenings.so_far(connection, job)
-        made: list[bytes] = []
-
-        def pdf(number: str) -> bytes:
-            # The deed goes first: one that makes no sense must use up no paper.
-            if issue.deed is not None:
-                happenings.add(connection, job, issue.deed(number), now=now)
-            made.append(issue.render(before, number))
-            return made[-1]
-
-        paper = kept_papers.keep(
-            connection,
-            issue.kind,
-            job=job,
-            said=lambda _number: issue.said(before),
-            make_pdf=pdf,
-            total=None if issue.total is None else issue.total(before),
-            now=now,
-        )
-        return Out(paper.number, made[0], happenings.so_far(connection, job))
-
-
-def _day(now: Clock) -> datetime.date:
-    """Return the day it is here."""
-    return now().astimezone().date()
+    if kind not in ALONE:
+        raise ValueError(f"a {kind.value} goes with a deed")
+    return noting.with_paper(database, job, Asked(kind, trader, date, key), now)

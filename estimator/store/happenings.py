@@ -140,12 +140,13 @@ def damaged(place: Place) -> tuple[Spoilt, ...]:
         .outerjoin(Jobs, Jobs.id == Happenings.job_id)
         .order_by(Happenings.id)
     )
+    found = []
     with reading(place) as connection:
-        return tuple(
-            Spoilt(_shown(row.job), _shown(row.uid))
-            for row in connection.execute(wanted)
-            if not _is_whole(row)
-        )
+        for row in connection.execute(wanted):
+            told = (row.uid, row.job, row.kind, row.at, row.document)
+            if not _is_whole(told, _shown(row.sha256)):
+                found.append(Spoilt(_shown(row.job), _shown(row.uid)))
+    return tuple(found)
 
 
 def empty(connection: Connection, customer: int, words: Sequence[str]) -> int:
@@ -221,12 +222,13 @@ def _deed(row: Row[Any]) -> Deed:
         raise _damage() from error
 
 
-def _is_whole(row: Row[Any]) -> bool:
-    told = b"\n".join(cell or b"" for cell in (row.uid, row.job, row.kind, row.at, row.document))
-    if sha256(told) != _shown(row.sha256):
+def _is_whole(told: tuple[bytes, bytes, bytes, bytes, bytes], kept_sha256: str) -> bool:
+    """Tell whether a deed has its hash and reads as the kind it is."""
+    if sha256(b"\n".join(cell or b"" for cell in told)) != kept_sha256:
         return False
+    _uid, _job, kind, _at, document = told
     try:
-        return type(keeping.read(_shown(row.document))).__name__ == _shown(row.kind)
+        return type(keeping.read(_shown(document))).__name__ == _shown(kind)
     except UserMistake:
         return False
 

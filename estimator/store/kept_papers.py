@@ -14,7 +14,7 @@ from datetime import datetime
 from enum import Enum
 from typing import Any
 
-from sqlalchemy import Row, Select, insert, select
+from sqlalchemy import Connection, Row, Select, insert, select
 
 from estimator.money import Money
 from estimator.store import clock, issued, jobs, numbering
@@ -22,6 +22,7 @@ from estimator.store.clock import Clock
 from estimator.store.numbering import Series
 from estimator.store.paper_content import canonical, moment, sha256
 from estimator.store.tables import IssuedPapers, Jobs
+from estimator.store.typed import kept
 from estimator.store.within import Place, reading, writing
 
 VERSION = 1
@@ -38,6 +39,7 @@ class PaperKind(Enum):
     SITE_SHEET = "site sheet"
     INVOICE = "invoice"
     CREDIT_NOTE = "credit note"
+    AS_BUILT = "as-built record"
     COMPLETION = "completion"
     STATEMENT = "statement"
     FINAL_ACCOUNT = "final account"
@@ -53,10 +55,21 @@ OWN_SERIES = {
     PaperKind.INVOICE: Series.INVOICE,
     PaperKind.CREDIT_NOTE: Series.CREDIT_NOTE,
 }
-MakePdf = Callable[[str], bytes]
-"""Renders the paper once it has its number."""
-Say = Callable[[str], dict[str, Any]]
-"""Tells all that a paper says, as JSON holds it, once it has its number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A paper that has its number."""
+
+    pdf: bytes
+    said: dict[str, Any]
+    """All that it says, as JSON holds it."""
+    total: Money | None = None
+    """What it asks for or changes, tax in; None where it is about no money. [£]"""
+
+
+Make = Callable[[str], Made]
+"""Makes a paper of its number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,25 +85,16 @@ class KeptPaper:
     pdf_sha256: str
 
 
-def keep(  # noqa: PLR0913 - what a paper is made of
-    place: Place,
-    kind: PaperKind,
-    *,
-    job: str,
-    said: Say,
-    make_pdf: MakePdf,
-    total: Money | None = None,
-    now: Clock = clock.now,
+def keep(
+    place: Place, kind: PaperKind, *, job: str, make: Make, now: Clock = clock.now
 ) -> KeptPaper:
-    """Give a paper its number, make its PDF, and keep both for good.
+    """Give a paper its number, make it, and keep both for good.
 
     Args:
         place: The file, or a transaction under way.
         kind: Which paper it is.
         job: The job's uid.
-        said: Called with the number for all that the paper says.
-        make_pdf: Called with the number for the PDF, inside the transaction.
-        total: What it asks for or changes, tax in; None for no money.
+        make: Called with the number, inside the transaction.
         now: The time.
 
     Raises:
@@ -100,38 +104,50 @@ def keep(  # noqa: PLR0913 - what a paper is made of
     with writing(place) as connection:
         key = jobs.key_of(connection, job)
         number, at = numbering.take(connection, kind.series), now()
-        pdf = make_pdf(str(number))
-        pence = None if total is None else total.pence
-        content = canonical(
-            {
-                **said(str(number)),
-                "perpend_paper": VERSION,
-                "number": str(number),
-                "kind": kind.value,
-                "job": job,
-                "total_pence": "" if pence is None else pence,
-                "issued_at": moment(at),
-                "pdf_sha256": sha256(pdf),
-            }
-        )
-        row: int | None = connection.scalar(
-            insert(IssuedPapers)
-            .values(
-                number=str(number),
-                kind=kind.value,
-                job_id=key,
-                total_pence=pence,
-                content=content,
-                content_sha256=sha256(content.encode()),
-                pdf=pdf,
-                pdf_sha256=sha256(pdf),
-                issued_at=at,
-            )
-            .returning(IssuedPapers.id)
-        )
-        assert row is not None
+        made = make(str(number))
+        row = _put_in(connection, (str(number), kind, at), (key, job), made)
         numbering.note_paper(connection, number, row, now=lambda: at)
         return find(connection, str(number))
+
+
+def _put_in(
+    connection: Connection,
+    named: tuple[str, PaperKind, datetime],
+    of: tuple[int, str],
+    made: Made,
+) -> int:
+    """Put a paper into the file, hashed, and return the row it is in."""
+    (number, kind, at), (key, job) = named, of
+    pence, digest = None if made.total is None else made.total.pence, sha256(made.pdf)
+    content = canonical(
+        {
+            **made.said,
+            "perpend_paper": VERSION,
+            "number": number,
+            "kind": kind.value,
+            "job": job,
+            "total_pence": "" if pence is None else pence,
+            "issued_at": moment(at),
+            "pdf_sha256": digest,
+        }
+    )
+    row: int | None = connection.scalar(
+        insert(IssuedPapers)
+        .values(
+            number=number,
+            kind=kind.value,
+            job_id=key,
+            total_pence=pence,
+            content=kept(content, "the paper"),
+            content_sha256=sha256(content.encode()),
+            pdf=made.pdf,
+            pdf_sha256=digest,
+            issued_at=at,
+        )
+        .returning(IssuedPapers.id)
+    )
+    assert row is not None
+    return row
 
 
 def list_papers(place: Place, *, job: str | None = None) -> tuple[KeptPaper, ...]:
