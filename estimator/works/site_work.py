@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from estimator.contract.agreed_work import agreed_work
+from estimator.contract.contract import Contract
 from estimator.contract.frozen import frozen
-from estimator.contract.so_far import SoFar
+from estimator.contract.so_far import SoFar, Varied
 from estimator.pricing.offer import Offer
 from estimator.pricing.price_book import PriceBook
 from estimator.survey.survey import Survey
@@ -36,8 +38,14 @@ def site_work(so_far: SoFar) -> SiteWork:
     ...
     ValueError: nothing has been accepted yet
     """
-    work = agreed_work(so_far)
     if so_far.contract is None:
         raise ValueError("nothing has been accepted yet")
-    then = frozen(so_far.contract)
+    return _worked(so_far.contract, so_far.agreed)
+
+
+@lru_cache(maxsize=8)
+def _worked(contract: Contract, agreed: tuple[Varied, ...]) -> SiteWork:
+    # Measured once, however many papers and columns ask for it.
+    work = agreed_work(SoFar(contract=contract, variations=agreed))
+    then = frozen(contract)
     return SiteWork(work.survey, work.measure, work.offer, then.rules, then.book)
