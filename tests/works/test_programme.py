@@ -11,10 +11,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.contract.so_far import SoFar
+from estimator.contract.drafting import drawn_up
+from estimator.contract.so_far import SoFar, Varied
+from estimator.contract.valuation import value
 from estimator.contract.variation import Standing
 from estimator.contract.works import Nation, Plan
-from estimator.takeoff.scope import PANEL
+from estimator.survey.survey import CrackedBrick, Treatment
+from estimator.takeoff.scope import LOCAL, PANEL
 from estimator.works.calendar import WorkingCalendar
 from estimator.works.programme import DatedTask, TaskKind, finish, finish_with, programme
 from estimator.works.programme_notes import forecast_days, notes, visit_days
@@ -191,3 +194,30 @@ def test_each_day_of_a_visit_is_judged_by_the_forecast_typed_in() -> None:
     judged = forecast_days(so_far, forecasts)
     assert [one.verdict for one in judged] == [Verdict.WORKABLE, Verdict.NOT_WORKABLE]
     assert "2 °C is forecast on 4 December" in judged[1].notices[0].text
+
+
+def test_days_on_a_variation_paper_are_the_days_of_the_programme() -> None:
+    # Four more cracked bricks, then the panel after all, each valued and drawn up as on paper.
+    so_far = made_up.accepted("quoin_cavity", plan=Plan(datetime.date(2026, 6, 1)))
+    found = made_up.survey("quoin_cavity")
+    side = found.elevations[0]
+    more = tuple(CrackedBrick(course, 14, Treatment.REPLACE) for course in (9, 11, 13, 15))
+    wall = replace(found, elevations=(replace(side, bricks=(*side.bricks, *more)),))
+    days = so_far.contract.working_days  # type: ignore[union-attr]
+    for scope in (LOCAL, PANEL):
+        drawn = drawn_up(
+            so_far,
+            value(so_far, wall, scope),
+            date=made_up.DAY,
+            asked_by="found on site",
+            reason="opened up",
+            revision=2,
+        )
+        sent = made_up.with_variation(so_far, Varied(drawn, Standing.SENT))
+        days += drawn.extra_days
+        ends = finish_with(sent, drawn.key)
+        so_far = made_up.with_variation(so_far, Varied(drawn, Standing.AGREED))
+        assert finish(so_far) == ends
+        assert sum(task.days for task in programme(so_far) if task.is_worked) == days
+    assert days > made_up.option("quoin_cavity", "local").offer.working_days
+    assert [task.key for task in programme(so_far)][:3] == ["visit/1", "wait/1", "visit/2"]
