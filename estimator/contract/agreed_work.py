@@ -28,7 +28,7 @@ class AgreedWork:
 
 
 def agreed_work(so_far: SoFar) -> AgreedWork:
-    """Return the work of the variation agreed last, or of the contract where there is none.
+    """Return the work of the newest variation that is agreed, or else of the contract.
 
     Raises:
         ValueError: before anything was accepted.
@@ -37,7 +37,7 @@ def agreed_work(so_far: SoFar) -> AgreedWork:
     if contract is None:
         raise ValueError("nothing has been accepted yet")
     then = frozen(contract)
-    last = max(so_far.agreed, key=lambda one: one.variation.key, default=None)
+    last = so_far.agreed[-1] if so_far.agreed else None
     survey = settled(survey_file.read(last.variation.survey) if last else then.survey)
     scope = last.variation.scope if last else contract.scope
     rules = changed(then.rules, stock_lengths_mm=then.book.bar_lengths_mm)
