@@ -16,6 +16,7 @@ from estimator.desktop.widgets.side_by_side import SideBySide
 from estimator.notices import UserMistake
 
 if TYPE_CHECKING:
+    from estimator.desktop.agreed.agreeing import Agreeing
     from estimator.desktop.money.column import MoneyColumn
     from estimator.desktop.papers.check import CheckColumn
     from estimator.desktop.papers.elevation_file import ElevationFile
@@ -42,6 +43,7 @@ class Columns(QWidget):
 
     paper_state_changed = Signal(bool)
     """Whether a paper lies in the middle."""
+    agreeing: Agreeing
     wall: WallColumn
     money: MoneyColumn
     preview: PreviewColumn
@@ -57,6 +59,7 @@ class Columns(QWidget):
         super().__init__(parent)
         self._session, self._uid = session, session.job.uid
         self.questions = QuestionsColumn(session)
+        self._home: QWidget = self.questions
         self._left, self._middle = QStackedWidget(), QStackedWidget()
         self._left.addWidget(self.questions)
         self._right = QStackedWidget()
@@ -73,6 +76,7 @@ class Columns(QWidget):
     def finish(self) -> None:
         """Load the pricing engine, and put the wall, the money and the papers in."""
         # Loaded only now: the first question stands open while this comes in.
+        from estimator.desktop.agreed.agreeing import Agreeing  # noqa: PLC0415
         from estimator.desktop.money.column import MoneyColumn  # noqa: PLC0415
         from estimator.desktop.papers.check import CheckColumn  # noqa: PLC0415
         from estimator.desktop.papers.elevation_file import ElevationFile  # noqa: PLC0415
@@ -92,8 +96,9 @@ class Columns(QWidget):
         self.comparison = Comparison(session)
         self.survey = SurveyColumn(session, self.preview, self._option)
         self.elevation = ElevationFile(self.wall.drafting, self)
-        self._left.addWidget(self.check)
-        self._left.addWidget(self.survey)
+        self.agreeing = Agreeing(session, self.preview, self.money, self)
+        for beside in (self.check, self.survey, self.agreeing.job):
+            self._left.addWidget(beside)
         for page in (self.wall, self.preview, self.readings, self.comparison):
             self._middle.addWidget(page)
         self._middle.setCurrentWidget(self.wall)
@@ -113,6 +118,12 @@ class Columns(QWidget):
         self.survey.wall_wanted.connect(self.show_on_wall)
         self.readings.left.connect(self.show_wall)
         on_escape(self.readings, self.show_wall)
+        self.check.accept_wanted.connect(self.agreeing.accept)
+        self.agreeing.agreed.connect(self._agree)
+        self.agreeing.paper_wanted.connect(self.show_issued)
+        self.agreeing.job.opened.connect(self._show_job)
+        self.agreeing.job.laid.connect(self._lay_beside_job)
+        self.agreeing.job.left.connect(self.show_questions)
         session.job_changed.connect(self._job_changed)
 
     @property
@@ -137,14 +148,75 @@ class Columns(QWidget):
         do = _("answer the first questions, or draw the wall")
         self._session.mistaken.emit(UserMistake(why, do=do))
 
-    def _lay_paper(self, beside: CheckColumn | SurveyColumn) -> None:
+    def show_issued(self, number: str) -> None:
+        """Lay a paper that went out beside the desk, as it was kept."""
+        self._lay_paper(self.check, begin=False)
+        self.check.show_number(number)
+
+    def _lay_paper(self, beside: CheckColumn | SurveyColumn, *, begin: bool = True) -> None:
+        self._leave_job()
         self._left.show()
         self._left.setCurrentWidget(beside)
         self._middle.setCurrentWidget(self.preview)
         # One filled button on the screen: the next thing to do is in the left column now.
         self.money.foot.hide()
-        beside.begin()
+        if begin:
+            beside.begin()
         self.paper_state_changed.emit(True)
+
+    def go_to(self, stage: str) -> None:
+        """Bring up what belongs to a stage of the job."""
+        if stage == "enquiry":
+            self.show_questions()
+        elif stage == "survey":
+            self.look_at_wall()
+        elif stage != "quotation":
+            self.show_job(stage)
+        elif numbers := self._session.job.papers:
+            self.show_issued(numbers[-1])
+        else:
+            self.show_paper()
+
+    # -- the job once it is agreed
+
+    @property
+    def is_at_job(self) -> bool:
+        """Whether the left column shows what was agreed and what follows from it."""
+        return self._left.currentWidget() is self.agreeing.job
+
+    def show_job(self, name: str = "") -> None:
+        """Bring the agreement up, with one of its parts in sight."""
+        self.agreeing.job.open(name)
+
+    def show_questions(self) -> None:
+        """Bring what we know to the left, whatever is agreed."""
+        self.show_wall()
+        self._leave_job()
+        self._left.setCurrentWidget(self.questions)
+        self.questions.take_focus()
+
+    def _show_job(self, page: str) -> None:
+        """Show the column of the job; a page of its own has the one filled button."""
+        self._left.show()
+        self._left.setCurrentWidget(self.agreeing.job)
+        if not self.agreeing.job.has_paper:
+            self._middle.setCurrentWidget(self.wall)
+        self.money.foot.setVisible(not page)
+
+    def _lay_beside_job(self, is_laid: bool) -> None:  # noqa: FBT001 - Qt's
+        if self.is_at_job:
+            self._middle.setCurrentWidget(self.preview if is_laid else self.wall)
+            self.paper_state_changed.emit(is_laid)
+
+    def _leave_job(self) -> None:
+        if self.is_at_job:
+            self.agreeing.job.leave()
+
+    def _agree(self, is_agreed: bool) -> None:  # noqa: FBT001 - Qt's
+        """Have the left column begin from the job from now on, or from the questions again."""
+        before, self._home = self._home, self.agreeing.job if is_agreed else self.questions
+        if self._left.currentWidget() is before and not self.is_comparing:
+            self._left.setCurrentWidget(self._home)
 
     def _option(self) -> int:
         return self.wall.option
@@ -156,10 +228,16 @@ class Columns(QWidget):
 
     def print_paper(self) -> None:
         """Print the paper in the middle, or else the last that was issued."""
+        if self.is_at_job and self.has_paper:
+            self.agreeing.papers.print_paper()
+            return
         (self.survey if self.has_survey_paper else self.check).print_paper()
 
     def email_paper(self) -> None:
         """Put the paper in the middle into a message, or else the last that was issued."""
+        if self.is_at_job and self.has_paper:
+            self.agreeing.papers.email()
+            return
         (self.survey if self.has_survey_paper else self.check).email()
 
     def show_on_wall(self, mark: str) -> None:
@@ -193,7 +271,9 @@ class Columns(QWidget):
     def next_thing(self) -> None:
         """Do what the one filled button does: write the paper, issue it, send it."""
         button = self.money.foot.button
-        if self.has_survey_paper:
+        if self.is_at_job:
+            button = self.agreeing.next_button or button
+        elif self.has_survey_paper:
             button = self.survey.page.email
         elif self.has_paper:
             checking = self.check.pages.currentWidget() is self.check.page
@@ -203,7 +283,9 @@ class Columns(QWidget):
 
     def take_focus(self) -> None:
         """Put the keyboard where the work is: on the paper that is checked, or the question."""
-        if self.has_survey_paper:
+        if self._left.currentWidget() is not self.questions and self.is_at_job:
+            self.agreeing.job.take_focus()
+        elif self.has_survey_paper:
             self.survey.take_focus()
         elif self.has_paper:
             self.check.take_focus()
@@ -224,8 +306,12 @@ class Columns(QWidget):
     def show_wall(self) -> None:
         """Put the paper away, or the drawings beside each other."""
         self._left.show()
-        self._left.setCurrentWidget(self.questions)
         self._middle.setCurrentWidget(self.wall)
         self.money.foot.show()
-        self.questions.take_focus()
+        if self._home is self.questions:
+            self._leave_job()
+            self._left.setCurrentWidget(self.questions)
+            self.questions.take_focus()
+        else:
+            self.agreeing.job.open()
         self.paper_state_changed.emit(False)

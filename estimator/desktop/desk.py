@@ -183,7 +183,10 @@ class Desk(QMainWindow):
                 "undo": history.undo,
                 "redo": history.redo,
                 "find": self.strip.seek.setFocus,
-                "questions": lambda: self._to(columns.questions.take_focus),
+                "questions": lambda: self._to(columns.show_questions),
+                "agreement": lambda: self._to(columns.show_job),
+                "works": lambda: self._to(lambda: columns.show_job("works")),
+                "account": lambda: self._to(lambda: columns.show_job("account")),
                 "wall": lambda: self._to(columns.look_at_wall),
                 "money": lambda: self._to(columns.money.take_focus),
                 "compare": lambda: self._to(columns.compare),
@@ -205,6 +208,7 @@ class Desk(QMainWindow):
                 "quit": self.close,
             }
         )
+        self.strip.stages.wanted.connect(lambda stage: self._to(lambda: columns.go_to(stage)))
         history.undoTextChanged.connect(self._name_undo)
         history.redoTextChanged.connect(self._name_redo)
         history.canUndoChanged.connect(self.actions_["undo"].setEnabled)

@@ -27,18 +27,18 @@ class Pointing(QObject):
         wall.drafting.picture_changed.connect(self._look_again)
         wall.board.price_wanted.connect(self._to_price)
         wall.board.let_go.connect(self._let_go)
-        money.ladder.marks_wanted.connect(self._to_marks)
+        money.marks_wanted.connect(self._to_marks)
 
     # -- from the money to the wall
 
     def _light_wall(self, marks: frozenset[str]) -> None:
         self._wall.light(marks)
-        if not self._money.ladder.held:
+        if not self._money.list_now.held:
             self._wall.board.walk(NONE)
 
     def _to_marks(self) -> None:
         """Go from a price line to its marks, and walk through those alone."""
-        row = self._money.ladder.row_at
+        row = self._money.list_now.row_at
         if row is None:
             return
         board, self._came_from = self._wall.board, row.row.key
@@ -72,12 +72,12 @@ class Pointing(QObject):
         marks = self._wall.board.meant_by(mark)
         self._went_from = mark
         came_from, self._came_from = self._came_from, ""
-        if self._money.ladder.go_to(marks, back_to=came_from):
+        if self._money.list_now.go_to(marks, back_to=came_from):
             self._money.light(marks)
 
     def _let_go(self) -> None:
         """Let go of the price line kept lit, and go back to it if its marks were walked through."""
-        ladder, key = self._money.ladder, self._money.ladder.held
+        ladder, key = self._money.list_now, self._money.list_now.held
         marks = self._wall.board.walked
         ladder.let_go()
         self._wall.board.walk(NONE)

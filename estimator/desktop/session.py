@@ -92,6 +92,7 @@ class Session(QObject):
         super().__init__(parent)
         self.filing, self._workers = filing, workers
         self._practice: Practice | None = None
+        self._frozen: Practice | None = None
         self.history = QUndoStack(self)
         self.history.setUndoLimit(UNDO_STEPS)
         self.today: Callable[[], datetime.date] = datetime.date.today
@@ -162,7 +163,8 @@ class Session(QObject):
         self.accept()
         self.history.clear()
         self._let_go_of_pictures()
-        self.job = job
+        # What the next job is agreed by, if it is, the file still has to tell.
+        self.job, self._frozen = job, None
         self._changed_since = False
         self.job_changed.emit(job)
         self.refresh()
@@ -177,6 +179,12 @@ class Session(QObject):
         """Price by other rates, rules or name from now on."""
         self.practice = practice
         self.refresh()
+
+    def freeze(self, practice: Practice | None) -> None:
+        """Price the open job by what was agreed, whatever rates are now; None for today's."""
+        if practice is not self._frozen:
+            self._frozen = practice
+            self.refresh()
 
     def refresh(self) -> None:
         """Price what is known anew, and show it."""
@@ -198,7 +206,7 @@ class Session(QObject):
     def _look(self) -> Sight:
         from estimator.desktop import pricer  # noqa: PLC0415 - loads the pricing engine
 
-        practice = pricer.fitted(self.work, self.practice)
+        practice = self._frozen or pricer.fitted(self.work, self.practice)
         assessment = assess(self.work.survey)
         options: tuple[Option, ...] = ()
         problem = ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 
 from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, in_context
@@ -33,21 +33,76 @@ def stage_words() -> dict[str, str]:
 
 
 class StageLine(QWidget):
-    """A line of five dots; the stage the job is at is filled, and its word is strong."""
+    """A line of five dots; the stage the job is at is filled, and its word is strong.
+
+    Each leads to its page: by a click, or by the arrow keys and Enter.
+    """
+
+    wanted = Signal(str)
+    """The stage whose page is wanted."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Begin at the enquiry."""
         super().__init__(parent)
-        self._at = STAGES[0]
+        self._at = self._near = STAGES[0]
+        self._under = ""
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         LOOK.changed.connect(self.updateGeometry)
         self.show_stage(self._at)
 
     def show_stage(self, stage: str) -> None:
         """Show where a job stands."""
+        if stage != self._at:
+            self._near = stage
         self._at = stage
         self.setAccessibleName(_("This job stands at: {stage}").format(stage=stage_words()[stage]))
         self.update()
+
+    def stage_at(self, x: float) -> str:
+        """Return the stage at a place along the line [px]."""
+        left = 0.0
+        for stage, width in self.widths().items():
+            left += width
+            if x < left:
+                return stage
+        return STAGES[-1]
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Show which stage a click would lead to."""
+        self._point_at(self.stage_at(event.position().x()))
+
+    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Point at none."""
+        super().leaveEvent(event)
+        self._point_at("")
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Lead to a stage."""
+        if self.rect().contains(event.position().toPoint()):
+            self.wanted.emit(self.stage_at(event.position().x()))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Go along the line, and to the page of a stage."""
+        step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()), 0)
+        if step:
+            place = min(max(STAGES.index(self._near) + step, 0), len(STAGES) - 1)
+            self._near = STAGES[place]
+            self.setAccessibleDescription(stage_words()[self._near])
+            self.update()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.wanted.emit(self._near)
+        else:
+            super().keyPressEvent(event)
+
+    def _point_at(self, stage: str) -> None:
+        if stage != self._under:
+            self._under = stage
+            pointing = Qt.CursorShape.PointingHandCursor
+            self.setCursor(pointing if stage else Qt.CursorShape.ArrowCursor)
+            self.setToolTip(stage_words().get(stage, ""))
+            self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return room for all five words."""
@@ -67,8 +122,26 @@ class StageLine(QWidget):
             word = stage_words()[stage] if width >= self.needed(stage) else ""
             box = QRectF(left, 0, width, self.height())
             self._draw_stage(painter, box, word, state=(place > reached) - (place < reached))
+            self._draw_hint(painter, box, stage)
             left += width
         painter.end()
+
+    def _draw_hint(self, painter: QPainter, box: QRectF, stage: str) -> None:
+        """Underline the stage pointed at, and frame the one the keyboard is on."""
+        is_near = self.hasFocus() and stage == self._near
+        if not is_near and stage != self._under:
+            return
+        wide = min(float(self.needed(stage)), box.width())
+        painter.setPen(QPen(LOOK.colour("act"), 2 if is_near else 1.5))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        if is_near:
+            frame = QRectF(box.left() + 1, 2, wide - 2, box.height() - 4)
+            painter.drawRoundedRect(frame, LOOK.px(4), LOOK.px(4))
+        else:
+            level = box.bottom() - LOOK.px(4)
+            left = box.left() + 2 * LOOK.px(DOT) + 2 + LOOK.px(6)
+            right = max(box.left() + wide - LOOK.px(8), left)
+            painter.drawLine(QPointF(left, level), QPointF(right, level))
 
     def widths(self) -> dict[str, float]:
         """Return how wide each stage is drawn: with its word, or as a dot where room is short."""

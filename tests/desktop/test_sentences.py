@@ -29,7 +29,7 @@ LOOK_UPS = {"_": 1, "counted": 2, "in_context": 2}
 BUTTONS = {"main_button", "button", "quiet_button", "row_button", "_row_button", "IconButton"}
 NAMES = {
     *("Perpend", "VAT", "PDF", "CSV", "GB", "SVG", "NHL", "National", "Insurance"),
-    *("Ctrl", "Shift", "Alt", "Enter", "Esc", "Del", "Tab", "PgUp", "File", "Nov", "F6"),
+    *("Ctrl", "Shift", "Alt", "Enter", "Esc", "Del", "Tab", "PgUp", "File", "Nov", "F2", "F6"),
 }
 """Words written with a capital wherever they stand."""
 ASKS_FIRST = {

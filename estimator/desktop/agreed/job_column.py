@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QTimer, Signal
-from PySide6.QtWidgets import QFrame, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.language import _
 from estimator.desktop.papers.check_page import Contents, scrolled
-from estimator.desktop.papers.heading import heading, on_escape
+from estimator.desktop.papers.heading import on_escape
 from estimator.desktop.papers.preview import PreviewColumn
 from estimator.desktop.session import Session
 from estimator.desktop.state import OpenJob
 from estimator.desktop.widgets import following as keyboard
+from estimator.desktop.widgets.buttons import quiet_button
+from estimator.desktop.widgets.words import words
 
 AGREEMENT, VARIATIONS, WORKS, ACCOUNT = "agreement", "variations", "works", "account"
 SECTIONS = (AGREEMENT, VARIATIONS, WORKS, ACCOUNT)
@@ -28,6 +30,8 @@ class JobColumn(QFrame):
 
     left = Signal()
     """Back to what we know and the wall."""
+    opened = Signal(str)
+    """The name of the page that was brought up; empty for the first."""
     laid = Signal(bool)
     """A paper of the job is to lie in the middle, or the wall again."""
 
@@ -94,6 +98,7 @@ class JobColumn(QFrame):
             _call(before, "rest")
         self.put_paper_away()
         self.pages.setCurrentWidget(page)
+        self.opened.emit(self.at)
         _call(page, "begin")
         section = self.sections.get(name)
         if section is not None:
@@ -152,6 +157,16 @@ class JobColumn(QFrame):
             self.leave()
             self.pages.setCurrentWidget(self.first)
 
+    def _heading(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setContentsMargins(20, 0, 12, 0)
+        row.addWidget(words(_("The job"), role="heading"), 1)
+        self.known = quiet_button(_("What we know"))
+        self.known.setToolTip(_("What we know (F2)"))
+        self.known.clicked.connect(lambda _ticked=False: self.left.emit())
+        row.addWidget(self.known)
+        return row
+
     def _first_page(self) -> QWidget:
         inner = Contents()
         inside = QVBoxLayout(inner)
@@ -167,7 +182,7 @@ class JobColumn(QFrame):
         layout = QVBoxLayout(page)
         layout.setContentsMargins(0, 16, 0, 0)
         layout.setSpacing(12)
-        layout.addLayout(heading(_("The job"), self.left.emit))
+        layout.addLayout(self._heading())
         layout.addWidget(self._area, 1)
         return page
 

@@ -36,11 +36,11 @@ class Section(QFrame):
         for part in (self._head, self.headline, self.lines, self.caution):
             layout.addWidget(part)
         layout.addLayout(self.body)
-        foot = QHBoxLayout()
-        foot.setContentsMargins(0, 4, 0, 0)
-        foot.addWidget(self.act, 0, Qt.AlignmentFlag.AlignLeft)
-        foot.addStretch()
-        layout.addLayout(foot)
+        self._foot = QHBoxLayout()
+        self._foot.setContentsMargins(0, 4, 0, 0)
+        self._foot.addWidget(self.act)
+        self._foot.addStretch()
+        layout.addLayout(self._foot)
         self.say("")
 
     def say(
@@ -80,6 +80,10 @@ class Section(QFrame):
     def add(self, part: QWidget) -> None:
         """Put something into the block, over its button."""
         self.body.addWidget(part)
+
+    def beside(self, part: QWidget) -> None:
+        """Put something at the right of the button."""
+        self._foot.addWidget(part)
 
     def take_focus(self) -> None:
         """Put the keyboard on the next thing to do."""

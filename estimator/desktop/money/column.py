@@ -12,6 +12,7 @@ from estimator.desktop.money.cards import Cards
 from estimator.desktop.money.foot import Foot
 from estimator.desktop.money.ladder import Ladder
 from estimator.desktop.money.offer_section import OfferSection
+from estimator.desktop.money.row_list import RowList
 from estimator.desktop.money.triage import RefusalPanel, cautions_of
 from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
@@ -23,6 +24,12 @@ EDGE, CARD_EDGE = 20, 12
 """Room beside words and beside cards. [px]"""
 
 
+class AgreedMoney(QWidget):
+    """What takes the place of the offer once it is agreed: a part with a list of its prices."""
+
+    rows: RowList
+
+
 class MoneyColumn(QFrame):
     """The money."""
 
@@ -32,6 +39,8 @@ class MoneyColumn(QFrame):
     """The next thing to do was asked for: write the estimate or the quotation."""
     compare_wanted = Signal()
     """The wall before and after was asked for."""
+    marks_wanted = Signal()
+    """The keyboard wants to go from a price to its marks on the wall."""
     chosen = Signal(int)
     """Which of the options of the sight is chosen, so that the wall can draw it."""
 
@@ -48,12 +57,14 @@ class MoneyColumn(QFrame):
         self.caution = CautionBox()
         self.problem = CautionBox()
         self.foot = Foot()
+        self._agreed: AgreedMoney | None = None
         self._said: tuple[tuple[str, str], tuple[str, str]] | None = None
         self._before_foot: QWidget | None = None
         self._lay_out()
         self.cards.chosen.connect(self._choose)
         self.offer.opened.connect(self._order_tabs)
         self.ladder.pointed.connect(self.pointed)
+        self.ladder.marks_wanted.connect(self.marks_wanted)
         self.foot.paper_wanted.connect(self.paper_wanted)
         self.cards.compare.clicked.connect(self._compare)
         session.sight_changed.connect(self.show_sight)
@@ -67,21 +78,45 @@ class MoneyColumn(QFrame):
         if refused:
             self.refusal.show_assessment(sight.assessment)
         self.refusal.setVisible(refused)
-        self.cards.setVisible(bool(sight.options))
+        self.cards.setVisible(bool(sight.options) and self._agreed is None)
         self._caution(sight)
         self.cards.show_sight(sight)
         self._show_ladder()
         self.offer.show_sight(sight)
-        self.offer.setHidden(refused)
+        self.offer.setHidden(refused or self._agreed is not None)
         self.foot.show_sight(sight)
 
     def light(self, marks: frozenset[str]) -> None:
         """Light up the prices that marks on the wall belong to."""
-        self.ladder.light(marks)
+        self.list_now.light(marks)
+
+    @property
+    def list_now(self) -> RowList:
+        """The list of prices that is shown: of what is offered, or of what is agreed."""
+        return self.ladder if self._agreed is None else self._agreed.rows
+
+    def agree(self, agreed: AgreedMoney | None) -> None:
+        """Show what follows from an agreement in place of what is offered; None for neither."""
+        if agreed is self._agreed:
+            return
+        if self._agreed is not None:
+            self._agreed.hide()
+        self._agreed = agreed
+        if agreed is None:
+            self.foot.stand_back(self._session.sight)
+        else:
+            if agreed.parent() is not self._inside:
+                self._middle.insertWidget(self._middle.indexOf(self.cards), agreed)
+                agreed.rows.pointed.connect(self.pointed)
+                agreed.rows.marks_wanted.connect(self.marks_wanted)
+            agreed.show()
+        self.show_sight(self._session.sight)
 
     def take_focus(self) -> None:
         """Put the keyboard on the chosen card, or on what there is to do without one."""
-        if not self.cards.take_focus():
+        if self._agreed is not None and self._agreed.rows.take_focus():
+            return
+        if self.cards.isHidden() or not self.cards.take_focus():
             self.foot.button.setFocus()
 
     def edit_offer(self) -> None:
@@ -110,7 +145,7 @@ class MoneyColumn(QFrame):
         sight = self._session.sight
         if sight.options:
             self.ladder.show_option(sight.options[self.cards.at], sight)
-        self.ladder.setVisible(bool(sight.options))
+        self.ladder.setVisible(bool(sight.options) and self._agreed is None)
         if self.ladder.last_row is not self._before_foot:
             self._order_tabs()
 
@@ -140,7 +175,7 @@ class MoneyColumn(QFrame):
         head.addWidget(words(_("The money"), role="heading", wrap=False))
         head.addStretch()
         head.addWidget(self._tax)
-        inside = QWidget()
+        inside = self._inside = QWidget()
         middle = QVBoxLayout(inside)
         middle.setContentsMargins(CARD_EDGE, 0, CARD_EDGE, 8)
         middle.setSpacing(12)

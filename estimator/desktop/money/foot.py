@@ -19,6 +19,8 @@ class Foot(QWidget):
 
     paper_wanted = Signal()
     """The paper was asked for."""
+    other_wanted = Signal()
+    """What stands in for it was asked for."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Make the button; ``show_sight`` says what it does."""
@@ -27,6 +29,7 @@ class Foot(QWidget):
         self.keys = figures(role="second")
         self.reason = words(role="second")
         self._words = ""
+        self._stands_in = False
         self._line = Beside(self.button, self.keys, gap=16)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(12, 8, 20, 16)
@@ -35,8 +38,21 @@ class Foot(QWidget):
         layout.addWidget(self._line)
         self.button.clicked.connect(self._act)
 
+    def stand_in(self, text: str, reason: str = "") -> None:
+        """Do something else from now on; ``reason`` says why it cannot be done yet."""
+        self._stands_in, self._words = True, ""
+        self._say(text, reason, _("Ctrl Enter"))
+
+    def stand_back(self, sight: Sight) -> None:
+        """Write the estimate or the quotation again."""
+        if self._stands_in:
+            self._stands_in = False
+            self.show_sight(sight)
+
     def show_sight(self, sight: Sight) -> None:
         """Say what the next thing to do is."""
+        if self._stands_in:
+            return
         refused = not sight.assessment.route.allows_price
         self._words = words_to_say(sight) if refused else ""
         if refused:
@@ -46,12 +62,15 @@ class Foot(QWidget):
         else:
             text = _("Write the estimate")
         reason = "" if refused or sight.options else _("Nothing can be priced yet.")
+        self._say(text, reason, "" if refused else _("Ctrl Enter"))
+
+    def _say(self, text: str, reason: str, keys: str) -> None:
         if self.button.text() != text:
             self.button.setText(text)
         if self.reason.text() != reason:
             self.reason.setText(reason)
         self.reason.setVisible(bool(reason))
-        self._beside("" if refused else _("Ctrl Enter"))
+        self._beside(keys)
         self.button.setEnabled(not reason)
         self.button.setAccessibleDescription(reason)
 
@@ -68,6 +87,8 @@ class Foot(QWidget):
         if self._words:
             QGuiApplication.clipboard().setText(self._words)
             self._beside(_("Copied"))
+        elif self._stands_in:
+            self.other_wanted.emit()
         else:
             self.paper_wanted.emit()
 

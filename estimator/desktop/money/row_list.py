@@ -134,6 +134,15 @@ class RowList(QWidget):
             row.hold(held=row.row.key == key)
         self._telling.start()
 
+    def take_focus(self) -> bool:
+        """Put the keyboard on the row it was last on; say whether there is one."""
+        shown = self.rows[: self.shown]
+        stops = (row for row in shown if row.focusPolicy() == Qt.FocusPolicy.StrongFocus)
+        row = next(stops, None)
+        if row is not None:
+            row.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        return row is not None
+
     def let_go(self) -> bool:
         """Keep no row's marks lit any more; false where none were."""
         was_held = bool(self.held)

@@ -37,6 +37,8 @@ class CheckColumn(QFrame):
     """Back to the wall."""
     wall_wanted = Signal(str)
     """A mark or a side to be looked at."""
+    accept_wanted = Signal()
+    """The customer said yes."""
     issued = Signal(str)
     """The number of a paper that has just gone out."""
 
@@ -96,6 +98,12 @@ class CheckColumn(QFrame):
         self._preview.show_paper(gone.pdf, caption)
         self.gone_page.take_focus()
 
+    def show_number(self, number: str) -> None:
+        """Show a paper that went out, once the file has told it."""
+        self.drafting.rest()
+        self._uid = self._session.job.uid
+        self._open(number)
+
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Make no papers that nobody looks at."""
         super().hideEvent(event)
@@ -113,6 +121,7 @@ class CheckColumn(QFrame):
         self.drafting.missed.connect(self._missed)
         self.page.issue_wanted.connect(self._issue)
         self.gone_page.anew_wanted.connect(self.begin)
+        self.gone_page.accept_wanted.connect(self.accept_wanted)
         self.gone_page.email_wanted.connect(self.email)
         self.gone_page.print_wanted.connect(self.print_paper)
         self.gone_page.save_wanted.connect(lambda: self._send(self.sending.save))

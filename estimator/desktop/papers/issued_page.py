@@ -16,6 +16,7 @@ from estimator.desktop.papers.rows import Row
 from estimator.desktop.session import Session
 from estimator.desktop.widgets.buttons import button, main_button, quiet_button
 from estimator.desktop.widgets.words import retone, words
+from estimator.quoting.quotation import Paper
 
 if TYPE_CHECKING:
     from estimator.desktop.papers.issuing import Gone
@@ -29,6 +30,8 @@ class IssuedPage(QWidget):
 
     left = Signal()
     """Back to the wall."""
+    accept_wanted = Signal()
+    """The customer said yes."""
     anew_wanted = Signal()
     """A new paper is to take its place."""
     email_wanted = Signal()
@@ -47,11 +50,19 @@ class IssuedPage(QWidget):
         self.to = Row(_("For"))
         self.supersedes = Row(_("Replaces"))
         self.superseded = Row(_("Replaced by"))
+        self.accept = button(_("The customer says yes"))
         self.email = main_button(_("E-mail…"))
         self.save = button(_("Save a copy…"))
         self.print_ = button(_("Print…"))
         self.copy = button(_("Copy a short message"))
         self.anew = quiet_button(_("Write a new one in its place"))
+        self.no_offer = words(
+            _(
+                "An estimate is no offer, so nobody can say yes to it. Measure the wall, then"
+                " issue a quotation."
+            ),
+            role="second",
+        )
         self.papers = PaperList(session)
         for made, signal in (
             (self.email, self.email_wanted),
@@ -59,6 +70,7 @@ class IssuedPage(QWidget):
             (self.print_, self.print_wanted),
             (self.copy, self.copy_wanted),
             (self.anew, self.anew_wanted),
+            (self.accept, self.accept_wanted),
         ):
             made.clicked.connect(lambda _ticked=False, signal=signal: signal.emit())
         self._lay_out()
@@ -82,6 +94,10 @@ class IssuedPage(QWidget):
             row.say(number)
             row.setVisible(bool(number))
         self.anew.setVisible(not gone.superseded_by)
+        # Nobody can say yes to an estimate, nor to a paper another has taken the place of.
+        can_say_yes = gone.kind is Paper.QUOTATION and not gone.superseded_by
+        self.accept.setVisible(can_say_yes)
+        self.no_offer.setVisible(gone.kind is Paper.ESTIMATE and not gone.superseded_by)
         self.say("")
         self.papers.refresh()
 
@@ -108,6 +124,7 @@ class IssuedPage(QWidget):
             self.to,
             self.supersedes,
             self.superseded,
+            self.no_offer,
             self.papers,
         )
         for part in rows:
@@ -121,7 +138,7 @@ class IssuedPage(QWidget):
         foot.setContentsMargins(12, 0, 12, 0)
         foot.setSpacing(8)
         self.said.setContentsMargins(8, 0, 8, 0)
-        for way in (self.said, self.save, self.print_, self.copy, self.email):
+        for way in (self.said, self.accept, self.save, self.print_, self.copy, self.email):
             foot.addWidget(way)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 16, 0, 16)

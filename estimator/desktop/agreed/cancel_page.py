@@ -1,0 +1,97 @@
+"""The customer takes it back: who, how and when; what follows is said before it is noted."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from estimator.contract.contract import Manner
+from estimator.contract.deeds import CalledOff
+from estimator.desktop.agreed import cancelling, wording
+from estimator.desktop.agreed.fields import DayField, Picked
+from estimator.desktop.agreed.following import Following
+from estimator.desktop.language import _, in_full
+from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.written import Written
+from estimator.desktop.widgets.buttons import main_button
+from estimator.desktop.widgets.caution import CautionBox
+from estimator.desktop.widgets.words import words
+from estimator.notices import UserMistake
+from estimator.survey.limits import LETTERS
+
+if TYPE_CHECKING:
+    from estimator.store.database import Database
+
+
+class CancelPage(QWidget):
+    """A short form; nothing is taken out of the file by it."""
+
+    left = Signal()
+    cancelled = Signal()
+    """The agreement is cancelled now."""
+
+    def __init__(self, following: Following) -> None:
+        """Ask nothing yet."""
+        super().__init__()
+        self._following = following
+        self.follows = CautionBox()
+        self.who = Written(_("Who cancels"), most=LETTERS["name"])
+        self.how = Picked(_("How"), wording.manner_words())
+        self.when = DayField(_("When"))
+        self.words_ = Written(_("In their words, if it matters"), most=LETTERS["name"])
+        self.note = words(tone="stop")
+        self.take = main_button(_("It is cancelled"))
+        self.how.pick(Manner.EMAIL)
+        self.when.typed.connect(self._look)
+        self.take.clicked.connect(self._take)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 16, 0, 16)
+        layout.setSpacing(12)
+        layout.addLayout(heading(_("They cancel"), self.left.emit))
+        inside = QVBoxLayout()
+        inside.setContentsMargins(20, 0, 20, 0)
+        for part in (self.follows, self.who, self.how, self.when, self.words_):
+            inside.addWidget(part)
+        inside.addStretch(1)
+        inside.addWidget(self.note)
+        inside.addWidget(self.take)
+        layout.addLayout(inside, 1)
+
+    def begin(self) -> None:
+        """Begin with the customer's name and today."""
+        self.who.show_text(self._following.session.work.survey.customer.name.strip())
+        self.when.show_text(_("today"))
+        self.words_.show_text("")
+        self.note.hide()
+        self._look()
+
+    def take_focus(self) -> None:
+        """Put the cursor on who it is."""
+        self.who.take_focus()
+
+    def _look(self, _typed: str = "") -> None:
+        on = self.when.read(self._following.session.today())
+        if on is not None and self._following.so_far.contract is not None:
+            heading_, text = cancelling.what_follows(self._following.so_far, on)
+            self.follows.say(text, heading=heading_)
+
+    def _take(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        who, on = self.who.text.strip(), self.when.read(self._following.session.today())
+        self.who.complain("" if who else _("Say who it was."))
+        if not who or on is None:
+            (self.when if who else self.who).take_focus()
+            return
+        deed = CalledOff(on, who, self.how.value, self.words_.text.strip())
+
+        def call_off(database: Database, uid: str) -> None:
+            from estimator.desktop.agreed import asked  # noqa: PLC0415 - loads the database
+
+            asked.do(database, uid, deed)
+
+        self._following.do(call_off, lambda _done: self.cancelled.emit(), on_mistake=self._refused)
+
+    def _refused(self, mistake: UserMistake) -> None:
+        self.note.setText(in_full(mistake))
+        self.note.show()

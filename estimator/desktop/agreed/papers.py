@@ -1,0 +1,51 @@
+"""The paper of a variation as it is written, made by the workers; papers that went out, sent on."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import replace
+
+from PySide6.QtCore import QObject
+
+from estimator.contract.so_far import SoFar, Varied
+from estimator.contract.variation import Variation
+from estimator.desktop.papers.drafting import Making
+from estimator.desktop.session import Session
+from estimator.quoting.quotation import Trader
+
+
+class VariationPaper(Making):
+    """The paper as it would go out now; ``done`` brings its PDF."""
+
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
+        """Make nothing before it is asked for."""
+        super().__init__(session, parent)
+        self._so_far = SoFar()
+        self._variation: Variation | None = None
+
+    def show_variation(self, so_far: SoFar, variation: Variation | None) -> None:
+        """Make the paper of another variation, once that rests."""
+        self._so_far, self._variation = so_far, variation
+        self.look()
+
+    def follows_from(self) -> tuple[object, ...]:
+        """Return what it follows from."""
+        trader = self.session.practice.trader
+        return self._so_far, self._variation, trader, self.session.today()
+
+    def order(self) -> None:
+        """Have it made, if there is anything to say."""
+        if self._variation is not None:
+            self.hand_out(drawn, *self.follows_from())
+
+
+def drawn(so_far: SoFar, variation: Variation, trader: Trader, date: datetime.date) -> bytes:
+    """Return the paper of a variation before it has a number; runs in a worker."""
+    from estimator.documents import variation_paper  # noqa: PLC0415 - loads the PDF library
+
+    others = tuple(one for one in so_far.variations if one.variation.key != variation.key)
+    with_it = replace(so_far, variations=(*others, Varied(variation)))
+    made: bytes = variation_paper.render(
+        with_it, variation.key, trader=trader, number="", date=date
+    )
+    return made
