@@ -18,7 +18,8 @@ TERM = 34.0
 LEAST_TEXT = 120.0
 """Width the column of texts never goes below."""
 KEPT_ROWS = 14
-"""Rows up to which a ledger is never cut in two."""
+"""Rows up to which a ledger is never cut in two, unless its texts are long."""
+KEPT_LETTERS = 1200
 
 
 class LedgerRows:
@@ -103,7 +104,8 @@ def ledger_table(ledger: Ledger) -> Table:
             *tables.struck(ledger.sums, first_sum),
             *_after_final(ledger, first_sum),
         ]
-    if len(rows) <= KEPT_ROWS:
+    letters = sum(len(line.text) + len(line.under) for line in ledger.lines)
+    if len(rows) <= KEPT_ROWS and letters <= KEPT_LETTERS:
         commands.append(("NOSPLIT", (0, 0), (-1, -1)))
     else:
         commands += tables.kept(first_sum, len(rows))

@@ -36,10 +36,11 @@ from estimator.documents.agreed_words import Named
 from estimator.documents.content import Block, Fact, Points, Section, Sum, Text, Tone
 from estimator.documents.offered import HALF_DAY
 from estimator.documents.wording import capital, counted, say
-from estimator.money import total
+from estimator.money import Money, total
 from estimator.pricing.offer import Group
 from estimator.quoting.quotation import Trader
 from estimator.survey.survey import Survey
+from estimator.units import Unit
 
 FOUND_ON_SITE = "found on site"
 COLUMNS = (("was", 50.0), ("now", 50.0), ("change", 52.0), ("rate", 46.0), ("sum", 58.0))
@@ -209,15 +210,21 @@ def _line(line: Valued, usual: Mapping[ValuedBy, str]) -> Line:
     is_usual = line.why == usual.get(line.basis)
     return Line(
         line.description,
-        (
-            agreed_words.amount_of(line.was, line.unit),
-            agreed_words.amount_of(line.now, line.unit),
-            agreed_words.change_of(line.change, line.unit),
-            agreed_words.true_minus(formats.rate(line.rate)),
-            agreed_words.change_figure(line.amount),
-            line.basis.value,
-        ),
+        (*_quantities(line), agreed_words.change_figure(line.amount), line.basis.value),
         under="" if is_usual else capital(line.why.strip()),
+    )
+
+
+def _quantities(line: Valued) -> tuple[str, str, str, str]:
+    """Return was, now, change and rate; of a sum that is only another sum, both sums."""
+    if line.unit is Unit.ITEM and line.was and not line.change:
+        now = Money.of(line.rate).times(line.now)
+        return agreed_words.money(now - line.amount), agreed_words.money(now), formats.NONE, ""
+    return (
+        agreed_words.amount_of(line.was, line.unit),
+        agreed_words.amount_of(line.now, line.unit),
+        agreed_words.change_of(line.change, line.unit),
+        agreed_words.true_minus(formats.rate(line.rate)),
     )
 
 
@@ -253,14 +260,10 @@ def _codes(varied: Varied) -> Terms:
         if basis in usual:
             words = say(f"variation.code_{basis.value.lower()}")
             if usual[basis].strip():
-                words = say("variation.code_here", words=words, why=_ended(usual[basis]))
+                why = usual[basis].strip().rstrip(".")
+                words = say("variation.code_here", words=words.rstrip("."), why=why)
             rows.append(Fact(basis.value, words))
     return Terms("codes", tuple(rows))
-
-
-def _ended(words: str) -> str:
-    words = capital(words.strip())
-    return words if words[-1] in ".!?" else f"{words}."
 
 
 def _notes(varied: Varied) -> Iterator[Section]:
