@@ -15,7 +15,7 @@ from estimator.command.exits import Exit
 from estimator.command.speech import complain, say
 from estimator.notices import Notice, UserMistake, WorldFault
 from estimator.office.place import file_in
-from estimator.store import clock, numbering, paper_checks, photos
+from estimator.store import clock, happenings, numbering, paper_checks, photos
 from estimator.store.backup import back_up
 from estimator.store.database import Database, version_of
 from estimator.store.manifest import Backup, backups_in, folder_beside, is_good
@@ -160,7 +160,7 @@ def _list(live: Path) -> Exit:
 
 
 def _file_faults(database: Database) -> list[str]:
-    """Say what the open file is, and return what is wrong with its papers and photographs."""
+    """Say what the open file is, and return what is wrong with what is kept in it."""
     say(f"File: {database.path}, version {version_of(database.raw)}, pages and references sound")
     damages = paper_checks.verify(database)
     if not damages:
@@ -168,9 +168,13 @@ def _file_faults(database: Database) -> list[str]:
     spoilt = photos.damaged(database)
     if not spoilt:
         say("Photographs: each is as it was taken in")
+    changed = happenings.damaged(database)
+    if not changed:
+        say("What happened to each job: as it was noted")
     return [
         *(f"paper {one.number}: {one.what}" for one in damages),
         *(f"photograph {name[:12]} of job {job[:8]} is damaged" for job, name in spoilt),
+        *(f"job {one.job[:8]}: {one.uid[:12]} is not as it was noted" for one in changed),
     ]
 
 

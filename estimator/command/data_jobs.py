@@ -16,10 +16,11 @@ from estimator.notices import UserMistake
 from estimator.quoting import offering, trader_file
 from estimator.quoting.offering import Practice
 from estimator.quoting.quotation import Paper, Quotation
-from estimator.store import issued, jobs, numbering, price_books
+from estimator.store import issued, jobs, kept_papers, numbering, price_books
 from estimator.store.database import Database
 from estimator.store.issued import IssuedPaper, Origin
 from estimator.store.jobs import JobRow, Stage
+from estimator.store.kept_papers import KeptPaper
 from estimator.store.numbering import Fate, Series
 from estimator.takeoff import rules, scope
 from estimator.whole_file import write_whole
@@ -134,8 +135,9 @@ def list_papers(arguments: argparse.Namespace) -> Exit:
         damages = issued.verify(database)
         # A changed paper may be too far gone to be listed.
         papers = () if damages else issued.list_papers(database)
-    for paper in papers:
-        say(_paper_line(paper))
+        later = () if damages else kept_papers.list_papers(database)
+    for line in (*map(_paper_line, papers), *map(_kept_line, later)):
+        say(line)
     for damage in damages:
         complain(f"{damage.number} is not as it was issued: {damage.what}.")
     if damages:
@@ -161,14 +163,23 @@ def tell_numbers(arguments: argparse.Namespace) -> Exit:
 def write_paper(arguments: argparse.Namespace) -> Exit:
     """Write the PDF of an issued paper into a folder."""
     with opened(arguments) as database:
-        paper = issued.find(database, arguments.number)
-        say(f"Written: {_written(database, paper, arguments.folder)}")
+        say(f"Written: {_written_out(database, arguments.number, arguments.folder)}")
     return Exit.DONE
 
 
 def _written(database: Database, paper: IssuedPaper, folder: Path) -> Path:
     path = folder / f"{price.file_stem(paper.kind, paper.number)}.pdf"
     write_whole(path, issued.pdf_of(database, paper.number))
+    return path
+
+
+def _written_out(database: Database, number: str, folder: Path) -> Path:
+    """Write any paper that is kept, offer or not."""
+    later = next((one for one in kept_papers.list_papers(database) if one.number == number), None)
+    if later is None:
+        return _written(database, issued.find(database, number), folder)
+    path = folder / f"{price.file_stem(later.kind, number)}.pdf"
+    write_whole(path, kept_papers.pdf_of(database, number))
     return path
 
 
@@ -182,3 +193,9 @@ def _paper_line(paper: IssuedPaper) -> str:
     issued_on = paper.issued_at.astimezone().date().isoformat()
     line = f"{paper.number}  {issued_on}  {paper.kind.value:9}  £{paper.total.pounds:,}"
     return f"{line}  superseded by {paper.superseded_by}" if paper.superseded_by else line
+
+
+def _kept_line(paper: KeptPaper) -> str:
+    issued_on = paper.issued_at.astimezone().date().isoformat()
+    amount = "" if paper.total is None else f"  £{paper.total.pounds:,}"
+    return f"{paper.number}  {issued_on}  {paper.kind.value}{amount}"

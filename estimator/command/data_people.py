@@ -131,6 +131,9 @@ def _plan(person: Person, plan: Erased) -> Iterator[str]:
         yield (
             f"  names and remarks in {_counted(plan.surveys, 'survey')}; what was measured stays"
         )
+    if plan.happenings:
+        what = _counted(plan.happenings, "thing")
+        yield f"  names and remarks in {what} that happened since; figures and days stay"
     if plan.drafts:
         yield f"  {_counted(plan.drafts, 'draft')}"
     if plan.photos:

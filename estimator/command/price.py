@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 from pathlib import Path
 
 from estimator.notices import UserMistake
 from estimator.pricing import price_book
 from estimator.quoting import offering, trader_file
 from estimator.quoting.offering import Practice
-from estimator.quoting.quotation import Paper, Quotation, Trader
+from estimator.quoting.quotation import Quotation, Trader
 from estimator.survey import survey_file
 from estimator.takeoff import rules, scope
 from estimator.takeoff.scope import Scope
@@ -110,11 +111,12 @@ def write_papers(quotation: Quotation, folder: Path) -> Sequence[Path]:
     return (path,)
 
 
-def file_stem(paper: Paper, number: str) -> str:
+def file_stem(kind: Enum, number: str) -> str:
     """Return a file name for a paper that every disk takes.
 
+    >>> from estimator.quoting.quotation import Paper
     >>> file_stem(Paper.QUOTATION, "Q/2026 014")
     'quotation-Q-2026-014'
     """
     plain = re.sub(r"[^\w.-]+", "-", number).strip(".-")[:80]
-    return f"{paper.value}-{plain or 'unnumbered'}"
+    return f"{str(kind.value).replace(' ', '-')}-{plain or 'unnumbered'}"

@@ -18,6 +18,7 @@ from sqlalchemy import (
     Row,
     Select,
     cast,
+    func,
     insert,
     select,
     update,
@@ -149,8 +150,14 @@ def damaged(place: Place) -> tuple[Spoilt, ...]:
     return tuple(found)
 
 
-def empty(connection: Connection, customer: int, words: Sequence[str]) -> int:
-    """Take a person out of all that happened to their jobs, and return how many deeds there are.
+def count(connection: Connection, customer: int) -> int:
+    """Return how many deeds were noted for the jobs of a customer."""
+    wanted = select(func.count(Happenings.id)).join(Jobs, Jobs.id == Happenings.job_id)
+    return connection.scalar(wanted.where(Jobs.customer_id == customer)) or 0
+
+
+def empty(connection: Connection, customer: int, words: Sequence[str]) -> None:
+    """Take a person out of all that happened to their jobs.
 
     The file allows it during an erasure only. Figures and days stay.
     """
@@ -165,7 +172,6 @@ def empty(connection: Connection, customer: int, words: Sequence[str]) -> int:
             .where(Happenings.uid == row.uid)
             .values(document=document, sha256=digest)
         )
-    return len(rows)
 
 
 def _put_in(connection: Connection, job: str, happening: Happening) -> None:

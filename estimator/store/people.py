@@ -28,13 +28,22 @@ from sqlalchemy import (
 from sqlalchemy.orm import InstrumentedAttribute
 
 from estimator.notices import UserMistake
-from estimator.store import emptied, indexing, photos, retention
+from estimator.store import emptied, happenings, indexing, photos, retention
 from estimator.store.database import Database
 from estimator.store.emptied import ERASED
 from estimator.store.jobs import Stage
 from estimator.store.paper_content import sha256
 from estimator.store.retention import Keeping
-from estimator.store.tables import Customers, Drafts, Facts, IssuedPapers, Jobs, Numbers, Surveys
+from estimator.store.tables import (
+    Customers,
+    Drafts,
+    Facts,
+    Happenings,
+    IssuedPapers,
+    Jobs,
+    Numbers,
+    Surveys,
+)
 
 PERSONAL = ("name", "address", "telephone", "email", "vat_number")
 """What a customer can be told by."""
@@ -82,6 +91,8 @@ class Erased:
     """Other places that hold the person's name, telephone or e-mail; left as they are."""
     photos: int = 0
     """Photographs that go; those printed in a paper that is kept stay with it."""
+    happenings: int = 0
+    """Deeds that names and remarks are taken out of; figures and days stay."""
     is_written_anew: bool = False
     """False when there was no room to write the file anew; erased pages are blank all the same."""
 
@@ -135,10 +146,10 @@ def erase_customer(
     """Take a person out of the file, but for what tax needs.
 
     Contact details and everything typed about them go: from the customer, their jobs, drafts,
-    every revision of every survey, and the words one searches by. A paper that tax still needs
-    keeps its prices, its PDF to the byte and the photographs it names; an older one keeps number,
-    date and total. All other photographs go. Asking again later empties the papers that have grown
-    old since.
+    every revision of every survey, what happened to their jobs, and the words one searches by. A
+    paper that tax still needs keeps its prices, its PDF to the byte and the photographs it names;
+    an older one keeps number, date and total. All other photographs go. Asking again later empties
+    the papers that have grown old since.
 
     Raises:
         UserMistake: when there is no such customer.
@@ -151,6 +162,7 @@ def erase_customer(
         connection.execute(insert(Facts).values(name=ERASING, value=uid))
         words = _words(connection, row)
         _empty_surveys(connection, row["id"], words)
+        happenings.empty(connection, row["id"], words)
         photos.erase(connection, _photos(connection, row["id"], done.emptied))
         for paper in (*done.kept, *done.emptied):
             _empty_paper(connection, paper, words=words, today=today)
@@ -194,6 +206,7 @@ def _plan(connection: Connection, uid: str, *, today: date, kept: Keeping) -> Er
         open_jobs=tuple(job.uid for job in jobs if job.stage in OPEN),
         mentions=_mentions(connection, row),
         photos=len(_photos(connection, row["id"], going)),
+        happenings=happenings.count(connection, row["id"]),
     )
 
 
@@ -335,6 +348,12 @@ def _mentions(connection: Connection, row: RowMapping) -> tuple[str, ...]:
         .where(other_jobs, holds(Surveys.document, Surveys.why))
         .distinct()
     )
+    deeds = (
+        select(Jobs.uid)
+        .join(Happenings, Happenings.job_id == Jobs.id)
+        .where(other_jobs, holds(Happenings.document))
+        .distinct()
+    )
     numbers = select(Numbers.number).where(holds(Numbers.reason))
     of_them = select(Jobs.uid).where(Jobs.customer_id == row["id"])
     theirs = drafts_of(connection, [row["uid"], *connection.scalars(of_them)])
@@ -345,6 +364,7 @@ def _mentions(connection: Connection, row: RowMapping) -> tuple[str, ...]:
             ("customer", customers),
             ("job", jobs),
             ("a survey of job", surveys),
+            ("what happened to job", deeds),
             ("the reason for the gap at number", numbers),
             ("draft", drafts),
         )

@@ -13,13 +13,15 @@ from sqlalchemy import Connection, RowMapping, select
 
 from estimator.store.database import Database
 from estimator.store.people import customer_row, drafts_of
-from estimator.store.tables import Drafts, IssuedPapers, Jobs, Photos, Surveys
+from estimator.store.tables import Drafts, Happenings, IssuedPapers, Jobs, Photos, Surveys
 
 VERSION = 1
 OUR_OWN = ("id", "customer_id", "job_id", "survey_id", "book_id", "supersedes_id")
 """Row numbers, which mean nothing outside the file."""
 DOCUMENTS = ("choices", "document", "content", "survey")
 """JSON kept as text."""
+OURS = {"book": "our price list", "rules": "our rules of measuring"}
+"""Of a contract: texts of the firm's own, which hold nothing of the person."""
 UNFIT = re.compile(r"[^\w.-]+")
 
 
@@ -102,7 +104,25 @@ def _job(connection: Connection, job: RowMapping, papers: list[PaperFile]) -> di
         if row["pdf"]:
             papers.append(PaperFile(name, bytes(row["pdf"])))
         told.append({**_plain(row), "pdf": name if row["pdf"] else ""})
-    return {**_plain(job), "surveys": [_plain(row) for row in surveys], "papers": told}
+    return {
+        **_plain(job),
+        "surveys": [_plain(row) for row in surveys],
+        "papers": told,
+        "happenings": _happenings(connection, job["id"]),
+    }
+
+
+def _happenings(connection: Connection, job: int) -> list[dict[str, Any]]:
+    """Return what happened to a job, without what is only the firm's."""
+    rows = connection.execute(
+        select(Happenings.__table__).where(Happenings.job_id == job).order_by(Happenings.id)
+    ).mappings()
+    told = [_plain(row) for row in rows]
+    for one in told:
+        deed = one["document"]
+        if isinstance(deed, dict) and isinstance(deed.get("contract"), dict):
+            deed["contract"] |= OURS
+    return told
 
 
 def _photos(

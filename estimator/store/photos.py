@@ -1,7 +1,7 @@
 """The photographs of a job: kept by the hash of their bytes, and never changed.
 
 A photograph is in the file from the moment it is taken in. It stays while any accepted survey, any
-issued paper or any draft names it; only the erasure of a person takes it away before.
+issued paper, any deed or any draft names it; only the erasure of a person takes it away before.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from estimator.store.clock import Clock
 from estimator.store.faults import DamagedFile
 from estimator.store.jobs import key_of
 from estimator.store.paper_content import sha256 as hash_of
-from estimator.store.tables import Drafts, IssuedPapers, Jobs, Photos, Surveys
+from estimator.store.tables import Drafts, Happenings, IssuedPapers, Jobs, Photos, Surveys
 from estimator.store.within import Place, reading, writing
 
 MOST_BYTES = 20_000_000
@@ -188,7 +188,7 @@ def erase(connection: Connection, rows: Iterable[int]) -> None:
 
 
 def _is_named(connection: Connection, job: int, name: str) -> bool:
-    """Tell whether a survey or paper of a job, or any draft, names a photograph."""
+    """Tell whether a survey, paper or deed of a job, or any draft, names a photograph."""
 
     def found(told: InstrumentedAttribute[str], *of: object) -> bool:
         wanted = select(func.count()).where(func.instr(told, name) > 0, *of)  # type: ignore[arg-type]
@@ -197,5 +197,6 @@ def _is_named(connection: Connection, job: int, name: str) -> bool:
     return (
         found(Surveys.document, Surveys.job_id == job)
         or found(IssuedPapers.content, IssuedPapers.job_id == job)
+        or found(Happenings.document, Happenings.job_id == job)
         or found(Drafts.document)
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import sqlite3
 
 THEN = "2024-02-29T23:59:59.999999+00:00"
@@ -56,6 +57,8 @@ def fill(raw: sqlite3.Connection) -> None:
         _desk(raw)
     if raw.execute("PRAGMA user_version").fetchone()[0] >= 4:
         _photos(raw)
+    if raw.execute("PRAGMA user_version").fetchone()[0] >= 5:
+        _happenings(raw)
     raw.execute("COMMIT")
 
 
@@ -77,6 +80,27 @@ def _photos(raw: sqlite3.Connection) -> None:
             "INSERT INTO photos VALUES (NULL, ?, ?, ?, 2000, 1, ?)",
             (job, hashlib.sha256(picture).hexdigest(), picture, THEN),
         )
+
+
+def _happenings(raw: sqlite3.Connection) -> None:
+    """What came with the fifth version: deeds of two jobs, one struck out, odd letters in both."""
+    for job, kind, deed in (
+        (1, "Paid", _paid(NASTY[4])),
+        (2, "Paid", _paid(LONG)),
+        (1, "Struck", {"happening": "h1", "kind": "Struck", "why": NASTY[3]}),
+    ):
+        at = raw.execute("SELECT count(*) FROM happenings").fetchone()[0] + 1
+        text = json.dumps(deed, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+        told = "\n".join((f"h{at}", f"j{job}", kind, THEN, text))
+        raw.execute(
+            "INSERT INTO happenings VALUES (?, ?, ?, ?, ?, ?, ?)",
+            (at, f"h{at}", job, kind, text, hashlib.sha256(told.encode()).hexdigest(), THEN),
+        )
+
+
+def _paid(note: str) -> dict[str, object]:
+    payment = {"amount": "0.01", "how": "cash", "invoice": "", "note": note, "on": "2024-02-29"}
+    return {"kind": "Paid", "payment": payment}
 
 
 def _prices(raw: sqlite3.Connection) -> None:
