@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from estimator.documents import marks, styles
-from estimator.documents.drawing import ElevationDrawing
+from estimator.documents.drawing import ElevationDrawing, Words
 from estimator.documents.figure import Figure
+from estimator.documents.formats import plain
 from estimator.documents.strokes import Path, pen
+from estimator.documents.wording import say
 from estimator.drawing.shapes import Picture
 
 VEIL = 0.62
@@ -42,6 +46,13 @@ class StressedDrawing(ElevationDrawing):
             canvas.drawPath(Path().line(view.line(area.corners), closed=True), stroke=1, fill=0)
         canvas.setDash()
         self._strong_lines(strong)
+
+    def _measured(self) -> Iterator[Words]:
+        """Yield how thin the beds are that were found thin."""
+        yield from super()._measured()
+        for thin in self._strong.thin_beds if self._strong is not None else ():
+            words = say("figure.thin_bed", thickness=plain(thin.thickness_mm))
+            yield Words(words, self._view.at((thin.right, thin.y)), styles.REGULAR)
 
     def _strong_lines(self, strong: Picture) -> None:
         bars, cracks = Path(), Path()

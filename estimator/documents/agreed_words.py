@@ -240,7 +240,9 @@ def change_of(number: Decimal, unit: Unit) -> str:
     >>> change_of(Decimal(4), Unit.NUMBER)
     '+4 nr'
     """
-    shown = amount_of(number, unit)
+    shown = amount_of(abs(number), unit)
+    if number < 0:
+        return f"{MINUS}{shown}"
     return f"+{shown}" if number > 0 and unit is not Unit.ITEM else shown
 
 

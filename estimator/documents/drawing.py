@@ -31,7 +31,7 @@ CLEAR, DOT_CLEAR = 0.5, 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class _Words:
+class Words:
     """Words to be put on the wall."""
 
     text: str
@@ -204,15 +204,15 @@ class ElevationDrawing(Flowable):
         for thin in picture.thin_beds if self.figure.is_survey else ():
             yield _round(line(((thin.left, thin.y), (thin.right, thin.y))), CLEAR)
 
-    def _letters(self) -> Iterator[_Words]:
+    def _letters(self) -> Iterator[Words]:
         """Yield the letter of each crack at its upper end, where there are several."""
         for crack in self.figure.picture.cracks:
             if crack.letter and crack.points:
                 top = max(crack.points, key=lambda point: point[1])
                 word = one_line(crack.letter)[:3]
-                yield _Words(word, self._view.at(top), styles.SEMIBOLD, is_crack=True)
+                yield Words(word, self._view.at(top), styles.SEMIBOLD, is_crack=True)
 
-    def _measured(self) -> Iterator[_Words]:
+    def _measured(self) -> Iterator[Words]:
         """Yield widths at their places, how thin thin beds are, and how long bars are."""
         if not self.figure.is_survey:
             return
@@ -220,16 +220,16 @@ class ElevationDrawing(Flowable):
         for crack in picture.cracks:
             for one in crack.widths:
                 font = styles.SEMIBOLD if one.is_widest else styles.REGULAR
-                yield _Words(plain(one.width_mm), at(one.point), font)
+                yield Words(plain(one.width_mm), at(one.point), font)
         for thin in picture.thin_beds:
             words = say("figure.thin_bed", thickness=plain(thin.thickness_mm))
-            yield _Words(words, at((thin.right, thin.y)), styles.REGULAR)
+            yield Words(words, at((thin.right, thin.y)), styles.REGULAR)
         for one_bar in self.figure.dimensions:
             if one_bar.side is Side.ON:
                 wide = stringWidth(one_bar.words, styles.REGULAR, TEXT)
                 start, end = at(one_bar.start), at(one_bar.end)
                 at_end = end[0] + wide + LABEL_ROOM <= self._wall_width
-                yield _Words(one_bar.words, end if at_end else start, styles.REGULAR)
+                yield Words(one_bar.words, end if at_end else start, styles.REGULAR)
 
     def _legend_places(self) -> Iterator[tuple[int, float, Key, str]]:
         """Yield row, place, kind and word of each key."""
