@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from estimator.contract.daywork import DayworkSheet
 from estimator.contract.deeds import (
     Accepted,
     Answered,
@@ -13,6 +14,7 @@ from estimator.contract.deeds import (
     Completed,
     Confirmed,
     Credited,
+    DayworkKept,
     Deed,
     Drafted,
     Happening,
@@ -20,6 +22,7 @@ from estimator.contract.deeds import (
     Sent,
     Struck,
 )
+from estimator.contract.position import DAYWORK
 from estimator.contract.so_far import SoFar, Varied, so_far
 from estimator.contract.variation import Standing
 from estimator.notices import UserMistake
@@ -33,7 +36,8 @@ MAY_BECOME = {
     Standing.DECLINED: (Standing.AGREED,),
     Standing.WITHDRAWN: (),
 }
-"""What may come of a variation next; who declined may come round to it."""
+"""What may come of a variation next; who declined may come round to it while nothing was drawn up
+since: what was drawn up since may hold the same work."""
 
 
 def check(before: Sequence[Happening], deed: Deed) -> None:
@@ -50,7 +54,25 @@ def check(before: Sequence[Happening], deed: Deed) -> None:
     if isinstance(deed, Struck):
         _check_struck(before, deed)
         return
-    _Checking(so_far(before)).check(deed)
+    now = so_far(before)
+    _Checking(now).check(deed)
+    if isinstance(deed, Answered) and deed.answer is Standing.AGREED:
+        _check_come_round(before, now.varied(deed.variation))
+
+
+def _check_come_round(before: Sequence[Happening], known: Varied) -> None:
+    """Refuse a yes to what was declined, where its work may be in a later draft."""
+    if known.standing is not Standing.DECLINED:
+        return
+    key = known.variation.key
+    answers = (isinstance(one.deed, Answered) and one.deed.variation == key for one in before)
+    since = max(place for place, is_answer in enumerate(answers) if is_answer)
+    if any(isinstance(one.deed, Drafted) for one in before[since:]):
+        raise UserMistake(
+            f"{known.number} cannot be agreed any more",
+            why="another variation was drawn up since, and may hold the same work",
+            do="write another one for what is still wanted",
+        )
 
 
 def _check_struck(before: Sequence[Happening], deed: Struck) -> None:
@@ -64,8 +86,21 @@ def _check_struck(before: Sequence[Happening], deed: Struck) -> None:
             why="it went out, or was agreed",
             do="take a variation back, or write a credit note for an invoice",
         )
+    if isinstance(found.deed, Drafted):
+        _check_only_drafted(before, found.deed)
     if not deed.why.strip():
         raise UserMistake("it is struck out without a reason", do="say why")
+
+
+def _check_only_drafted(before: Sequence[Happening], deed: Drafted) -> None:
+    """Refuse to strike out a draft that went out: an earlier one would stand in its place."""
+    varied = so_far(before).varied(deed.variation.key)
+    if varied.standing is not Standing.DRAFTED:
+        raise UserMistake(
+            "this cannot be struck out",
+            why="the variation went out, or was taken back",
+            do="write another variation",
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +131,8 @@ class _Checking:
                 self._check_confirmed(deed)
             case Invoiced() | Credited():
                 self._check_numbered(deed)
+            case DayworkKept(sheet):
+                self._check_daywork_kept(sheet)
             case Completed() | BuiltThere():
                 self._check_running()
             case _:
@@ -127,8 +164,30 @@ class _Checking:
                 why="what went out is not changed any more",
                 do="write another variation, or take this one back",
             )
+        for line in deed.variation.lines:
+            if line.item.startswith(DAYWORK):
+                self._check_daywork(line.item.removeprefix(DAYWORK), of=deed.variation.key)
+
+    def _check_daywork_kept(self, sheet: DayworkSheet) -> None:
+        """Refuse other figures on a sheet that was charged; a signature may still come."""
+        before = next((one for one in self.so_far.daywork if one.key == sheet.key), None)
+        if before is not None and _figures(before) != _figures(sheet):
+            self._check_daywork(sheet.key)
+
+    def _check_daywork(self, sheet: str, *, of: str = "") -> None:
+        """Refuse to change a sheet that went out in a variation, or to charge it in another."""
+        for one in self.so_far.variations:
+            if one.standing is Standing.DRAFTED or not one.standing.is_covered:
+                continue
+            items = {line.item for line in one.variation.lines}
+            if one.variation.key != of and f"{DAYWORK}{sheet}" in items:
+                raise UserMistake(
+                    f"these hours are charged in {one.number} already",
+                    do="write another sheet for what is not in it",
+                )
 
     def _check_sent(self, deed: Sent) -> None:
+        self._check_running()
         known = self._varied(deed.variation)
         if known is not None and known.standing is not Standing.DRAFTED:
             raise UserMistake(f"{known.number} went out already", do="note what became of it")
@@ -138,6 +197,8 @@ class _Checking:
     def _check_answered(self, deed: Answered) -> None:
         known = self._varied(deed.variation)
         assert known is not None
+        if deed.answer is Standing.AGREED:
+            self._check_running()
         if deed.answer not in MAY_BECOME[known.standing]:
             raise UserMistake(
                 f"{known.number or 'this variation'} cannot be {deed.answer.value} now",
@@ -173,3 +234,7 @@ class _Checking:
                 "there is no such variation on this job", do="choose one from the list"
             )
         return found
+
+
+def _figures(sheet: DayworkSheet) -> DayworkSheet:
+    return replace(sheet, variation="", signed_by="", signed_on=None)

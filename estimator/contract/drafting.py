@@ -5,9 +5,11 @@ from __future__ import annotations
 import datetime
 from collections.abc import Collection
 from decimal import Decimal
+from itertools import count
 
 from estimator.contract.contract import Contract
 from estimator.contract.daywork import DayworkSheet
+from estimator.contract.position import DAYWORK, PRIME_COST, PROVISIONAL_ACTUAL, PROVISIONAL_SUM
 from estimator.contract.so_far import SoFar
 from estimator.contract.valuation import Valuation
 from estimator.contract.variation import Valued, ValuedBy, Variation
@@ -29,13 +31,17 @@ def next_key(so_far: SoFar) -> str:
     >>> next_key(SoFar())
     'a'
     """
-    place, key = len(so_far.variations), ""
-    while True:
+    known = {one.variation.key for one in so_far.variations}
+    # A draft that was struck out leaves a gap before others.
+    return next(key for key in map(_lettered, count(len(known))) if key not in known)
+
+
+def _lettered(place: int) -> str:
+    key = ""
+    while place >= 0:
         place, letter = divmod(place, len(LETTERS))
-        key = LETTERS[letter] + key
-        if not place:
-            return key
-        place -= 1
+        key, place = LETTERS[letter] + key, place - 1
+    return key
 
 
 def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
@@ -97,6 +103,8 @@ def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
 def one_sum(item: str, title: str, amount: Money, basis: ValuedBy, why: str) -> Valued:
     """Return a line that is one sum, added where positive and taken off where negative.
 
+    Its item is one that no measuring gives (``position.NOT_MEASURED``, or a daywork sheet's).
+
     >>> one_sum("x", "Skip", Money.of(40), ValuedBy.FAIR_RATE, "").change
     Decimal('1')
     """
@@ -127,8 +135,8 @@ def provisional_sum(title: str, *, allowed: Money, actual: Money) -> tuple[Value
     why = "a provisional sum, settled at what the work came to"
     basis = ValuedBy.PROVISIONAL_SUM
     return (
-        one_sum("provisional_sum", f"{title}, provisional sum", -allowed, basis, why),
-        one_sum("provisional_actual", f"{title}, as it came to", actual, basis, why),
+        one_sum(PROVISIONAL_SUM, f"{title}, provisional sum", -allowed, basis, why),
+        one_sum(PROVISIONAL_ACTUAL, f"{title}, as it came to", actual, basis, why),
     )
 
 
@@ -147,7 +155,7 @@ def daywork_line(sheet: DayworkSheet) -> Valued:
         percents,
     )
     why = "could not be measured; hours, materials and plant by the sheet"
-    return one_sum(f"daywork_{sheet.key}", sheet.what, amount, ValuedBy.DAYWORK, why)
+    return one_sum(f"{DAYWORK}{sheet.key}", sheet.what, amount, ValuedBy.DAYWORK, why)
 
 
 def prime_cost_line(
@@ -167,4 +175,4 @@ def prime_cost_line(
         number, allowed=allowed, invoiced=invoiced, waste_percent=waste_percent
     )
     why = f"{number} at {invoiced} a thousand where {contract.quotation} allowed {allowed}"
-    return one_sum("prime_cost", title, amount, ValuedBy.PROVISIONAL_SUM, why)
+    return one_sum(PRIME_COST, title, amount, ValuedBy.PROVISIONAL_SUM, why)

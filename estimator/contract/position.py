@@ -3,30 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.contract.contract import Sold
 from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Valued
-from estimator.money import Money
 from estimator.pricing.offer import Group, OfferLine
-from estimator.takeoff.lines import Mark
 from estimator.units import Unit
 
 Key = tuple[str, str, Unit, Decimal | None]
 """What makes two lines one: item, description, unit, and rate unless it is one sum."""
 
 
-@dataclass(slots=True)
-class _Run:
-    """One line as it changes."""
-
-    group: Group
-    rate: Decimal
-    quantity: Decimal
-    amount: Money
-    marks: tuple[Mark, ...]
+PROVISIONAL_SUM, PROVISIONAL_ACTUAL = "provisional_sum", "provisional_actual"
+PRIME_COST, OWN_LINE, DAYWORK = "prime_cost", "own_line", "daywork_"
+NOT_MEASURED = frozenset({PROVISIONAL_SUM, PROVISIONAL_ACTUAL, PRIME_COST, OWN_LINE})
+"""Lines written in by hand: no measuring gives them, so no measuring takes them off again."""
 
 
 def sold(line: OfferLine) -> Sold:
@@ -41,6 +33,11 @@ def sold(line: OfferLine) -> Sold:
         line.amount,
         line.marks,
     )
+
+
+def is_measured(line: Sold | Valued) -> bool:
+    """Return whether a line comes from the takeoff and its price, and not from a hand."""
+    return line.item not in NOT_MEASURED and not line.item.startswith(DAYWORK)
 
 
 def key_of(line: Sold | Valued) -> Key:
@@ -101,5 +98,5 @@ def _vary(found: dict[Key, Sold], line: Valued) -> None:
         line.rate,
         quantity,
         amount,
-        line.marks or (before.marks if before else ()),
+        tuple(dict.fromkeys((*(before.marks if before else ()), *line.marks))),
     )

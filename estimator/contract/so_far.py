@@ -132,7 +132,9 @@ class _Folding:
         now = self.so_far
         match deed:
             case Accepted(contract):
-                now = replace(now, contract=contract, called_off=None)
+                # What was varied in a contract that was cancelled is no part of the next one.
+                self.variations.clear()
+                now = replace(now, contract=contract, contract_confirmed_by="", called_off=None)
             case CalledOff():
                 now = replace(now, called_off=deed)
             case Drafted() | Sent() | Answered():

@@ -12,27 +12,26 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from estimator.contract import found as finding
+from estimator.contract.bases import Bases, reviewed_before
 from estimator.contract.contract import Contract, Sold
-from estimator.contract.frozen import Frozen, frozen, survey_of
-from estimator.contract.position import Key, joined, key_of, position, sold
+from estimator.contract.frozen import frozen, survey_of
+from estimator.contract.further_bricks import REVIEW_FROM_PERCENT, Further
+from estimator.contract.position import Key, is_measured, joined, position, sold
 from estimator.contract.so_far import SoFar
-from estimator.contract.variation import Valued, ValuedBy
+from estimator.contract.taken_off import covered_last, is_counted_down, last_of, taken_off
+from estimator.contract.variation import Valued
 from estimator.money import NOTHING, Money
 from estimator.notices import UserMistake
 from estimator.pricing.offer import Offer
 from estimator.pricing.price_book import PriceBook
 from estimator.pricing.pricing import price
-from estimator.pricing.provisional import rate_stands
-from estimator.survey.ranges import likely, settled
-from estimator.survey.survey import CrackedBrick, Elevation, Survey, Treatment
-from estimator.takeoff.lines import Item, Measure
+from estimator.survey.survey import Survey
+from estimator.takeoff.difference import Difference, difference
+from estimator.takeoff.lines import Item, Mark, Measure
 from estimator.takeoff.measure import measure
-from estimator.takeoff.rules import changed
 from estimator.takeoff.scope import Scope
-from estimator.takeoff.work import counted
 
-REVIEW_FROM_PERCENT = Decimal(20)
-"""Source: NRM2, by way of designingbuildings.co.uk."""
+__all__ = ["REVIEW_FROM_PERCENT", "Valuation", "value"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +53,8 @@ class Valuation:
     """As found."""
     scope: Scope
     """The work from now on."""
+    is_open_to_review: bool = False
+    """Whether the rate of further bricks may be agreed anew."""
 
 
 def value(
@@ -71,9 +72,11 @@ def value(
         so_far: What the job has come to.
         found: The survey as found.
         scope: The work to be done from now on.
-        all_found: Whether nothing more will be found, so that an allowance is counted down too.
+        all_found: Whether nothing more will be found, so that an allowance is counted down too;
+            once a variation has counted it down, it stays so.
         today: Rates to take single outputs or materials from that the contract's book lacks.
-        reviewed_rate: For further bricks, where their rate is open to review. [£]
+        reviewed_rate: For further bricks; taken only while their rate is open to review, and kept
+            by later variations. [£]
 
     Raises:
         ValueError: before anything was accepted.
@@ -82,28 +85,32 @@ def value(
     contract = so_far.contract
     if contract is None:
         raise ValueError("nothing has been accepted yet")
-    then = frozen(contract)
-    seen = _Seen(contract, then, settled(found), all_found=all_found)
-    rules = changed(then.rules, stock_lengths_mm=then.book.bar_lengths_mm)
-    whole, borrowed = _priced(measure(seen.survey, scope, rules), contract, then.book, today)
+    covered = [one for one in so_far.variations if one.standing.is_covered]
+    all_found = all_found or is_counted_down(covered)
+    work = taken_off(contract, found, scope, all_found=all_found)
+    offer, borrowed = priced(work.measure, contract, today)
+    charged = offer
     # The rate promised for a further brick is all there is to pay for it: what they need besides
     # shows in the days, and in no other line.
-    charged = whole
-    if seen.survey != seen.promised:
-        charged, _ = _priced(measure(seen.promised, scope, rules), contract, then.book, today)
-    now = joined(_as_sold(charged, whole, seen, reviewed_rate))
-    rates = _Rates(contract, borrowed)
-    lines = tuple(_changes(joined(position(so_far)), now, rates))
+    if work.further.charged != work.further.counted:
+        measured = measure(work.further.charged, scope, work.rules)
+        charged, _borrowed = priced(measured, contract, today)
+    rate = reviewed_rate or reviewed_before(covered) if work.further.is_open_to_review else None
+    now = joined(_as_sold(charged, offer, work.further, contract, rate))
+    before = joined(line for line in position(so_far) if is_measured(line))
+    gained = _gained(difference(covered_last(contract, covered).measure, work.measure))
+    bases = Bases(contract, covered, borrowed=borrowed, reviewed=rate)
     told = _told(so_far, found, scope)
     return Valuation(
-        lines,
-        whole.working_days - _days_before(so_far),
+        tuple(_changes(before, now, bases, gained)),
+        offer.working_days - _days_before(so_far),
         told.sentences,
-        (*seen.notes(), *rates.notes(), *_drift(contract)),
+        (*work.further.notes(), *bases.notes(), *_drift(contract)),
         told.title,
-        whole,
+        offer,
         found,
         scope,
+        work.further.is_open_to_review,
     )
 
 
@@ -111,9 +118,10 @@ def _told(so_far: SoFar, now: Survey, scope: Scope) -> finding.Found:
     """Return what was found, or chosen, since the last variation that covers anything."""
     contract = so_far.contract
     assert contract is not None
-    covered = [one.variation for one in so_far.variations if one.standing.is_covered]
-    last = covered[-1] if covered else None
-    before, chosen = (last.survey, last.scope) if last else (contract.survey, contract.scope)
+    last = last_of([one for one in so_far.variations if one.standing.is_covered])
+    before, chosen = (
+        (last.variation.survey, last.variation.scope) if last else (contract.survey, contract.scope)
+    )
     told = finding.found(survey_of(before), now)
     return told if scope.works == chosen.works else finding.with_scope(told, chosen, scope)
 
@@ -126,180 +134,81 @@ def _days_before(so_far: SoFar) -> Decimal:
     return days + sum((one.extra_days for one in covered), Decimal(0))
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
-    """The wall as found, its further bricks counted and not measured one by one."""
-
-    contract: Contract
-    then: Frozen
-    whole: Survey
-    all_found: bool
-
-    @property
-    def further(self) -> dict[str, tuple[str, ...]]:
-        """The marks of further bricks to be replaced, by elevation."""
-        if not self.contract.further_brick:
-            return {}
-        return {now.id: _further_marks(self._then(now.id), now) for now in self.whole.elevations}
-
-    @property
-    def survey(self) -> Survey:
-        """The survey with every further brick counted, for the time it takes."""
-        return self._counting({key: len(marks) for key, marks in self.further.items()})
-
-    @property
-    def promised(self) -> Survey:
-        """The survey with no more further bricks than were allowed for, for what they bring."""
-        further = self.further
-        return self._counting({key: min(len(further[key]), self._allowed(key)) for key in further})
-
-    def _counting(self, number: Mapping[str, int]) -> Survey:
-        """Return the survey with so many further bricks on each side, none measured singly."""
-        if not number:
-            return self.whole
-        # What was allowed for on one side may be used up on another.
-        spare = 0 if self.all_found else max(self.allowed - self.number, 0)
-        sides = []
-        for now in self.whole.elevations:
-            left = min(max(self._allowed(now.id) - number[now.id], 0), spare)
-            spare -= left
-            marks = set(self.further[now.id])
-            kept = tuple(one for one in now.bricks if _mark(now.id, one) not in marks)
-            sides.append(replace(now, bricks=kept, hidden_bricks=number[now.id] + left))
-        return replace(self.whole, elevations=tuple(sides))
-
-    def _allowed(self, elevation: str) -> int:
-        before = self._then(elevation)
-        return 0 if before is None else round(likely(before.hidden_bricks))
-
-    @property
-    def allowed(self) -> int:
-        """How many further bricks the contract allows for."""
-        lines = (one for one in self.contract.lines if one.item == Item.ALLOWED_BRICK.value)
-        return sum(int(line.quantity) for line in lines)
-
-    @property
-    def number(self) -> int:
-        """How many further bricks were found."""
-        return sum(len(marks) for marks in self.further.values())
-
-    def notes(self) -> Iterator[str]:
-        """Say what becomes of the allowance."""
-        if not self.allowed or not self.number:
-            return
-        stands = rate_stands(
-            Decimal(self.allowed), Decimal(self.number), review_from_percent=REVIEW_FROM_PERCENT
-        )
-        if not stands and (self.number > self.allowed or self.all_found):
-            allowed = counted(self.allowed, "further brick")
-            were = "was" if self.allowed == 1 else "were"
-            found = f"{self.number} {'was' if self.number == 1 else 'were'} found"
-            yield (
-                f"{allowed} {were} allowed for and {found}: a fifth or more apart, so the rate is "
-                "open to review by either side."
-            )
-
-    def _then(self, elevation: str) -> Elevation | None:
-        return next((one for one in self.then.survey.elevations if one.id == elevation), None)
-
-
-def _further_marks(before: Elevation | None, now: Elevation) -> tuple[str, ...]:
-    told = before.bricks if before is not None else ()
-    known = {(one.course, one.place) for one in told if one.treatment is not Treatment.LEAVE}
-    return tuple(
-        _mark(now.id, one)
-        for one in now.bricks
-        if one.treatment is Treatment.REPLACE and (one.course, one.place) not in known
-    )
-
-
-def _mark(elevation: str, brick: CrackedBrick) -> str:
-    return f"{elevation}/brick/{brick.course}/{brick.place}"
-
-
 def _as_sold(
-    charged: Offer, whole: Offer, seen: _Seen, reviewed_rate: Decimal | None
+    charged: Offer, offer: Offer, further: Further, contract: Contract, reviewed: Decimal | None
 ) -> Iterator[Sold]:
     """Yield the lines as they are now; further bricks point at the bricks that were found."""
-    further = Item.ALLOWED_BRICK.value
-    yield from (sold(line) for line in charged.lines if line.item != further)
-    found = tuple(mark for marks in seen.further.values() for mark in marks)
-    for line in (sold(line) for line in whole.lines if line.item == further):
-        rate = line.rate if reviewed_rate is None else reviewed_rate
+    key, promised = Item.ALLOWED_BRICK.value, contract.further_brick.pounds
+    yield from (sold(line) for line in charged.lines if line.item != key)
+    for line in (sold(line) for line in offer.lines if line.item == key):
+        # A harder mortar than was reckoned with does not undo what was promised.
+        rate = min(line.rate, promised) if reviewed is None else reviewed
         amount = Money.of(rate * line.quantity)
-        yield replace(line, rate=rate, amount=amount, marks=found or line.marks)
+        yield replace(line, rate=rate, amount=amount, marks=further.marks or line.marks)
 
 
 def _changes(
-    before: Mapping[Key, Sold], now: Mapping[Key, Sold], rates: _Rates
+    before: Mapping[Key, Sold],
+    now: Mapping[Key, Sold],
+    bases: Bases,
+    gained: Mapping[str, frozenset[Mark]],
 ) -> Iterator[Valued]:
     """Yield what differs: what is there now in its order, then what is left out."""
     for key, line in now.items():
         was = before.get(key)
         quantity, amount = (was.quantity, was.amount) if was else (Decimal(0), NOTHING)
         if line.quantity != quantity or line.amount != amount:
-            yield rates.valued(line, was=quantity, now=line.quantity, amount=line.amount - amount)
+            new = gained.get(line.item, frozenset())
+            if line.item == Item.ALLOWED_BRICK.value and was:
+                new = frozenset(line.marks) - frozenset(was.marks)
+            marks = tuple(mark for mark in line.marks if mark in new) or line.marks
+            change = line.amount - amount
+            yield _valued(replace(line, marks=marks), quantity, line.quantity, change, bases)
     for key, line in before.items():
         if key not in now:
-            yield rates.valued(line, was=line.quantity, now=Decimal(0), amount=-line.amount)
+            yield _valued(line, line.quantity, Decimal(0), -line.amount, bases)
 
 
-class _Rates:
-    """On what footing each line is valued."""
-
-    def __init__(self, contract: Contract, borrowed: frozenset[str]) -> None:
-        self._contract, self._borrowed = contract, borrowed
-        self._accepted = {key_of(line) for line in contract.lines}
-        self._offered = {key_of(line) for line in contract.offered}
-        self._items = {line.item for line in (*contract.lines, *contract.offered)}
-
-    def valued(self, line: Sold, *, was: Decimal, now: Decimal, amount: Money) -> Valued:
-        """Return a change of one line with its basis."""
-        basis, why = self._basis(line)
-        return Valued(
-            line.item,
-            line.group,
-            line.description,
-            line.unit,
-            line.rate,
-            was,
-            now,
-            amount,
-            basis,
-            why,
-            line.marks,
-        )
-
-    def notes(self) -> Iterator[str]:
-        """Say what is taken from rates of today."""
-        if self._borrowed:
-            yield "Work the quotation had no rate for is priced at our rates of today."
-
-    def _basis(self, line: Sold) -> tuple[ValuedBy, str]:
-        number, key = self._contract.quotation, key_of(line)
-        if line.item == Item.ALLOWED_BRICK.value:
-            is_promised = key in self._accepted or line.rate <= self._contract.further_brick.pounds
-            why = (
-                f"the rate for further bricks in {number}"
-                if is_promised
-                else "the rate as reviewed"
-            )
-            return ValuedBy.PROVISIONAL_QUANTITY, why
-        if key in self._accepted:
-            return ValuedBy.CONTRACT_RATE, f"the rate in {number}"
-        if key in self._offered:
-            return ValuedBy.CONTRACT_RATE, f"the rate of another choice in {number}"
-        if line.item in self._items - self._borrowed:
-            return ValuedBy.PRO_RATA, f"built up as the rate in {number}, for other conditions"
-        is_old = line.item not in self._borrowed
-        why = f"from the price list behind {number}" if is_old else "our rate of today"
-        return ValuedBy.FAIR_RATE, why
+def _valued(line: Sold, was: Decimal, now: Decimal, amount: Money, bases: Bases) -> Valued:
+    basis, why = bases.of(line)
+    return Valued(
+        item=line.item,
+        group=line.group,
+        description=line.description,
+        unit=line.unit,
+        rate=line.rate,
+        was=was,
+        now=now,
+        amount=amount,
+        basis=basis,
+        why=why,
+        marks=line.marks,
+    )
 
 
-def _priced(
-    work: Measure, contract: Contract, book: PriceBook, today: PriceBook | None
+def _gained(differs: Difference) -> dict[str, frozenset[Mark]]:
+    """Return the marks that each kind of work has and had not before."""
+    found: dict[str, frozenset[Mark]] = {}
+    for line in differs.lines:
+        before = found.get(line.item.value, frozenset())
+        found[line.item.value] = before | frozenset(line.marks_gained)
+    return found
+
+
+def priced(
+    work: Measure, contract: Contract, today: PriceBook | None
 ) -> tuple[Offer, frozenset[str]]:
-    """Return the work priced, and what had to be taken from rates of today."""
+    """Return work priced at the rates of a contract, and what had to be taken from today's.
+
+    Args:
+        work: The work, measured.
+        contract: Whose rates and terms.
+        today: Rates to take single outputs or materials from that the contract's book lacks.
+
+    Raises:
+        UserMistake: when some work has no rate in either book.
+    """
+    book = frozen(contract).book
     try:
         return price(work, book, contract.terms), frozenset()
     except UserMistake:

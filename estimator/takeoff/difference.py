@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import Enum
@@ -86,13 +86,16 @@ def difference(then: Measure, now: Measure) -> Difference:
     >>> [str(one.change) for one in difference(work(8), work(9.5)).of(Kind.CHANGED)]
     ['1.50']
     """
+    old, new = _by_place(then.bars), _by_place(now.bars)
+    # Bars are numbered along the wall, so that one more gives others another number.
+    renamed = {bar.id: new[place].id for place, bar in old.items() if place in new}
+    renamed |= {bar.id: f"{bar.id}, gone" for place, bar in old.items() if place not in new}
     before, after = _joined(then.lines), _joined(now.lines)
     lines = []
     for alike in dict.fromkeys((*after, *before)):
-        one = _changed(alike, before.get(alike), after.get(alike))
+        one = _changed(alike, before.get(alike), after.get(alike), renamed)
         if one is not None:
             lines.append(one)
-    old, new = _by_place(then.bars), _by_place(now.bars)
     return Difference(
         tuple(lines),
         tuple(bar for place, bar in new.items() if place not in old),
@@ -113,20 +116,24 @@ def _joined(lines: Iterable[Line]) -> dict[Alike, _Run]:
     return found
 
 
-def _changed(alike: Alike, then: _Run | None, now: _Run | None) -> Changed | None:
+def _changed(
+    alike: Alike, then: _Run | None, now: _Run | None, renamed: Mapping[Mark, Mark]
+) -> Changed | None:
     some = now or then
     assert some is not None
     none = Quantity(Decimal(0), some.quantity.unit)
     was, is_now = (then.quantity if then else none), (now.quantity if now else none)
     if was == is_now:
         return None
-    old, new = (then.marks if then else {}), (now.marks if now else {})
+    # By what they are called now; what is gone keeps the name it had then.
+    old = {renamed.get(mark, mark): mark for mark in (then.marks if then else ())}
+    new = now.marks if now else {}
     return Changed(
         *alike,
         then=was,
         now=is_now,
         marks_gained=tuple(mark for mark in new if mark not in old),
-        marks_lost=tuple(mark for mark in old if mark not in new),
+        marks_lost=tuple(then for mark, then in old.items() if mark not in new),
     )
 
 
