@@ -281,3 +281,14 @@ def sheet(  # noqa: PLR0913 - one paper for every kind
     if kind not in ALONE:
         raise ValueError(f"a {kind.value} goes with a deed")
     return noting.with_paper(database, job, Asked(kind, trader, date, key), now)
+
+
+def with_hours(database: Database) -> tuple[SoFar, ...]:
+    """Return what every job has come to that hours or materials were booked on.
+
+    Raises:
+        DamagedFile: when a deed is no longer as it was noted.
+    """
+    with database.reading() as connection:
+        found = dict.fromkeys(one.job for one in happenings.bookings(connection))
+        return tuple(happenings.so_far(connection, job) for job in found)

@@ -245,7 +245,9 @@ def _book_key(connection: Connection, uid: str) -> int | None:
 def _superseded_key(connection: Connection, job: int, number: str) -> int | None:
     if not number:
         return None
-    wanted = select(IssuedPapers.id, IssuedPapers.job_id).where(IssuedPapers.number == number)
+    wanted = select(IssuedPapers.id, IssuedPapers.job_id).where(
+        IssuedPapers.number == number, IssuedPapers.kind.in_(OFFERS)
+    )
     row = connection.execute(wanted).one_or_none()
     if row is None:
         raise unknown(number)
