@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from estimator.desktop.agreed.acceptance_page import AcceptancePage
 from estimator.desktop.agreed.agreement_section import AgreementSection
 from estimator.desktop.agreed.cancel_page import CancelPage
+from estimator.desktop.agreed.daywork_page import DayworkPage
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.job_column import AGREEMENT, VARIATIONS, JobColumn
 from estimator.desktop.agreed.keeping import Kept, Papers
@@ -24,12 +25,14 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QPushButton
 
     from estimator.contract.contract import Contract
+    from estimator.contract.variation import Valued
     from estimator.desktop.money.column import MoneyColumn
     from estimator.desktop.papers.preview import PreviewColumn
     from estimator.store.database import Database
     from estimator.takeoff.scope import Scope
 
 ACCEPTANCE, WRITING, STANDING, CANCELLING = "acceptance", "writing", "standing", "cancelling"
+HOURS = "hours"
 """Pages of the column beside its first."""
 
 
@@ -58,6 +61,7 @@ class Agreeing(QObject):
         self.writing = VariationPage(self.valuing)
         self.standing = StandingPage(self.following, self.papers)
         self.cancelling = CancelPage(self.following)
+        self.hours = DayworkPage(self.following)
         self.agreement = AgreementSection(self.following)
         self.variations = VariationsSection(self.following, self.valuing)
         self.job.add_section(AGREEMENT, self.agreement)
@@ -67,9 +71,12 @@ class Agreeing(QObject):
             (WRITING, self.writing),
             (STANDING, self.standing),
             (CANCELLING, self.cancelling),
+            (HOURS, self.hours),
         ):
             self.job.add_page(name, page)
             page.left.connect(self.job.back)
+        self.hours.left.disconnect(self.job.back)
+        self.hours.left.connect(self.write)
         self._connect()
 
     # -- what is shown
@@ -110,6 +117,7 @@ class Agreeing(QObject):
             WRITING: self.writing.send,
             STANDING: self.standing.main,
             CANCELLING: self.cancelling.take,
+            HOURS: self.hours.take,
         }.get(self.job.at)
 
     # -- what follows from it
@@ -123,6 +131,8 @@ class Agreeing(QObject):
         self.writing.sent.connect(self.open_variation)
         self.writing.paper.done.connect(self._lay_draft)
         self.writing.paper.begun.connect(self.job.await_paper)
+        self.writing.hours_wanted.connect(lambda: self.job.open(HOURS))
+        self.hours.kept.connect(self._charge)
         self.papers.laid.connect(self.job.lay_paper)
         self.agreement.accept_wanted.connect(self.accept)
         self.agreement.confirm_wanted.connect(self.confirm)
@@ -172,6 +182,11 @@ class Agreeing(QObject):
         if self.following.so_far.called_off is not None:
             return _("The agreement is cancelled, so nothing of it can be changed.")
         return _("Nothing on the wall differs from what is agreed.")
+
+    def _charge(self, line: Valued) -> None:
+        """Charge a sheet of hours in the variation that is being written."""
+        self.job.open(WRITING)
+        self.writing.write_in(line)
 
     def _take(self, scope: Scope | None) -> None:
         self.valuing.take(scope)

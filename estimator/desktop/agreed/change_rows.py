@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from estimator.contract.contract import Sold
 from estimator.contract.variation import Valued
 from estimator.desktop.agreed import wording
-from estimator.desktop.language import _, in_full
+from estimator.desktop.language import _
 from estimator.desktop.money.ladder_rows import LadderRow
 from estimator.desktop.money.row_list import RowList
 from estimator.documents import formats
@@ -66,7 +66,7 @@ def sum_row(key: str, title: str, amount: Money) -> LadderRow:
 
 
 def _changed(place: int, one: Valued) -> LadderRow:
-    note = (wording.was_and_now(one), wording.basis(one), in_full(one.why))
+    note = (wording.was_and_now(one), wording.basis(one))
     return LadderRow(
         f"change/{place}",
         one.description,

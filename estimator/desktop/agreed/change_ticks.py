@@ -48,7 +48,7 @@ class Line(QWidget):
         quantity = " · ".join(
             part for part in (wording.change_of(line), wording.was_and_now(line)) if part
         )
-        under = [part for part in (quantity, wording.basis(line), in_full(line.why)) if part]
+        under = [part for part in (quantity, wording.basis(line)) if part]
         self.ticked.say(text, "\n".join(under))
 
 
@@ -90,6 +90,11 @@ class ChangeTicks(QWidget):
         """Add a line no measuring gives."""
         self.show_lines(self._measured, (*self._written, one))
         self.changed.emit()
+
+    @property
+    def by_hand(self) -> tuple[Valued, ...]:
+        """The lines somebody wrote in, ticked or not."""
+        return tuple(self._written)
 
     @property
     def written(self) -> tuple[Valued, ...]:

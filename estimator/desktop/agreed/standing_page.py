@@ -102,6 +102,7 @@ class StandingPage(QWidget):
         )
         self.state.setText(wording.answered(one))
         is_open = one.standing is Standing.SENT
+        may_agree = is_open or one.standing is Standing.DECLINED
         wants = one.wants_confirming
         self.caution.setText(
             _("Nothing of it is in writing from them. Send a confirmation the same day.")
@@ -112,7 +113,7 @@ class StandingPage(QWidget):
         )
         self.caution.setVisible(bool(self.caution.text()))
         self._show_rows(one)
-        self.form.setVisible(is_open)
+        self.form.setVisible(may_agree)
         for part in (self.decline, self.withdraw):
             part.setVisible(is_open)
         self._say_next(one)
@@ -136,6 +137,8 @@ class StandingPage(QWidget):
     def _say_next(self, one: Varied) -> None:
         if one.standing is Standing.SENT:
             text, self._act = _("They agree"), self._agree
+        elif one.standing is Standing.DECLINED:
+            text, self._act = _("They agree after all"), self._agree
         elif one.wants_confirming:
             text, self._act = _("Write the confirmation"), self._confirm
         else:

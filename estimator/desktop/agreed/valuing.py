@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from estimator.contract.so_far import SoFar
+from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.variation import Standing, ValuedBy
 from estimator.desktop.agreed.following import Following
-from estimator.desktop.language import _, in_full
+from estimator.desktop.language import in_full
 from estimator.desktop.session import Session
 from estimator.money import NOTHING, Money, total
 from estimator.notices import UserMistake
@@ -66,6 +66,7 @@ class Valuing(QObject):
         self._then.setInterval(0)
         self._then.timeout.connect(self._look_further)
         self._of: tuple[object, ...] = ()
+        self._since = SoFar()
         session.sight_changed.connect(lambda _sight: self._rest.start())
         following.changed.connect(self._followed)
 
@@ -74,7 +75,9 @@ class Valuing(QObject):
         """The way taken now; None before anything is agreed."""
         if not self.following.has_contract:
             return None
-        return self._scope or agreed_scope(self.so_far)
+        drafts = [one for one in self.following.so_far.variations if is_draft(one)]
+        drafted = drafts[-1].variation.scope if drafts else None
+        return self._scope or drafted or agreed_scope(self.so_far)
 
     @property
     def so_far(self) -> SoFar:
@@ -92,15 +95,7 @@ class Valuing(QObject):
     @property
     def title(self) -> str:
         """What the change is called until somebody calls it otherwise."""
-        found, scope = self.valuation, self.scope
-        if found is None or scope is None:
-            return ""
-        title = in_full(found.title)
-        if scope.key == agreed_scope(self.so_far).key:
-            return title
-        if not title:
-            return scope.title
-        return _("{found}; {way} instead").format(found=title, way=scope.title)
+        return "" if self.valuation is None else in_full(self.valuation.title)
 
     @property
     def net(self) -> Money:
@@ -114,7 +109,7 @@ class Valuing(QObject):
 
     def take(self, scope: Scope | None) -> None:
         """Do the work another way from now on; None for the way that is agreed."""
-        self._scope = scope
+        self._scope = scope or agreed_scope(self.so_far)
         self.look()
 
     def find_all(self, *, found: bool) -> None:
@@ -200,15 +195,22 @@ class Valuing(QObject):
             return None, in_full(mistake)
 
     def _followed(self) -> None:
-        """Begin from what is agreed now."""
-        self._scope = None
-        self.all_found, self.reviewed_rate = False, None
+        """Begin from what is agreed now; a draft that was kept is nothing new."""
+        if self.so_far != self._since:
+            self._since = self.so_far
+            self._scope = None
+            self.all_found, self.reviewed_rate = False, None
         self.look()
+
+
+def is_draft(one: Varied) -> bool:
+    """Return whether a variation is still being written."""
+    return one.standing is Standing.DRAFTED
 
 
 def without_drafts(so_far: SoFar) -> SoFar:
     """Return what a job has come to without variations nobody has been sent."""
-    gone_out = tuple(one for one in so_far.variations if one.standing is not Standing.DRAFTED)
+    gone_out = tuple(one for one in so_far.variations if not is_draft(one))
     return replace(so_far, variations=gone_out) if gone_out != so_far.variations else so_far
 
 

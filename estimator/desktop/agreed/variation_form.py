@@ -40,12 +40,15 @@ class VariationForm(QWidget):
     """Fields of a variation; whatever is typed is told at once."""
 
     changed = Signal()
+    hours_wanted = Signal()
+    """A sheet of hours is to be written."""
 
     def __init__(self, valuing: Valuing) -> None:
         """Begin empty."""
         super().__init__()
         self._valuing = valuing
         self._title = ""
+        self._is_blank = True
         self.title = Written(_("In a few words"), most=LETTERS["name"])
         self.asked_by = Written(
             _("Who asked for it"), most=LETTERS["name"], hint=_("found on site")
@@ -63,6 +66,7 @@ class VariationForm(QWidget):
             field.typed.connect(lambda _typed: self.changed.emit())
         self.ticks.changed.connect(self.changed)
         self.extra.written.connect(self.ticks.write_in)
+        self.extra.hours_wanted.connect(self.hours_wanted)
         self.rate.typed.connect(self._review)
         self.all_found.changed.connect(lambda: valuing.find_all(found=self.all_found.is_on))
         self._lay_out()
@@ -75,13 +79,10 @@ class VariationForm(QWidget):
         self._title = self._valuing.title
         self.all_found.tick(on=self._valuing.all_found)
         measured = self._measured
-        self.ticks.show_lines((), ())
         if draft is None:
-            self.title.show_text(self._title)
-            self.asked_by.show_text("")
-            self.reason.show_text("")
-            self.ticks.show_lines(measured, ())
+            self._begin_anew(measured)
         else:
+            self.ticks.show_lines((), ())
             self.title.show_text(draft.title)
             is_found = draft.asked_by == FOUND_ON_SITE
             self.asked_by.show_text("" if is_found else draft.asked_by)
@@ -89,16 +90,30 @@ class VariationForm(QWidget):
             by_hand = tuple(one for one in draft.lines if one.basis in BY_HAND)
             self.ticks.show_lines(measured, by_hand)
             self.ticks.leave_out(names_missing(measured, draft.lines))
-        for name, tick in self.photos.items():
-            tick.tick(on=draft is not None and name in draft.photos)
+            for name, tick in self.photos.items():
+                tick.tick(on=name in draft.photos)
         self._show_more()
+        self._is_blank = False
+
+    def _begin_anew(self, measured: tuple[Valued, ...]) -> None:
+        """Begin empty, unless something was typed that no draft could be made of yet."""
+        if self._is_blank:
+            self.title.show_text(self._title)
+            for field in (self.asked_by, self.reason):
+                field.show_text("")
+            self.ticks.show_lines((), ())
+        self.ticks.show_lines(measured, () if self._is_blank else self.ticks.by_hand)
+
+    def forget(self) -> None:
+        """Begin empty the next time: it went out, was dropped, or is of another job."""
+        self._is_blank = True
 
     def refresh(self) -> None:
         """Show the lines as they are valued now; a title nobody touched follows them."""
         before, self._title = self._title, self._valuing.title
         if self.title.text == before:
             self.title.show_text(self._title)
-        self.ticks.show_lines(self._measured, self.ticks.written)
+        self.ticks.show_lines(self._measured, self.ticks.by_hand)
         self._show_more()
 
     @property

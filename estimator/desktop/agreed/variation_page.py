@@ -6,10 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from estimator.contract.variation import Standing, Variation
+from estimator.contract.contract import Manner
+from estimator.contract.variation import Standing, Valued, Variation
 from estimator.desktop.agreed import wording
 from estimator.desktop.agreed.fields import Picked
 from estimator.desktop.agreed.following import Following
@@ -20,8 +21,9 @@ from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.check_page import Contents, scrolled
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.session import SAVE_AFTER_MS
+from estimator.desktop.state import OpenJob
 from estimator.desktop.widgets import following as keyboard
-from estimator.desktop.widgets.buttons import main_button
+from estimator.desktop.widgets.buttons import main_button, quiet_button
 from estimator.desktop.widgets.words import retone, words
 from estimator.documents import formats
 from estimator.notices import UserMistake
@@ -35,6 +37,8 @@ class VariationPage(QWidget):
 
     left = Signal()
     """Back to the job."""
+    hours_wanted = Signal()
+    """A sheet of hours is to be written; what is typed here is kept."""
     sent = Signal(str)
     """The key of a variation that has just gone out under its number."""
 
@@ -43,7 +47,7 @@ class VariationPage(QWidget):
         super().__init__()
         self._valuing = valuing
         self._following: Following = valuing.following
-        self._key = ""
+        self._key, self._uid = "", valuing.session.job.uid
         self._kept: Variation | None = None
         self._is_open = False
         self.form = VariationForm(valuing)
@@ -53,12 +57,16 @@ class VariationPage(QWidget):
         self.sums = words(role="second")
         self.note = words(role="second")
         self.send = main_button(_("Send it"))
+        self.drop = quiet_button(_("Drop this draft"))
+        self.drop.clicked.connect(self._drop)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(SAVE_AFTER_MS)
         self._rest.timeout.connect(self.keep)
         self.form.changed.connect(self._changed)
+        self.form.hours_wanted.connect(self.hours_wanted)
         valuing.changed.connect(self._valued)
+        valuing.session.job_changed.connect(self._job_changed)
         self.send.clicked.connect(self._send)
         self._lay_out()
 
@@ -69,7 +77,7 @@ class VariationPage(QWidget):
         draft = draft_of(self._following)
         self._is_open = True
         self._key = "" if draft is None else draft.key
-        self._kept = draft
+        self._kept = None if draft is None else replace(draft, revision=0)
         self.form.begin(draft)
         self.say("")
         self._show_sums()
@@ -86,6 +94,10 @@ class VariationPage(QWidget):
     def take_focus(self) -> None:
         """Put the cursor where one writes first."""
         self.form.take_focus()
+
+    def write_in(self, line: Valued) -> None:
+        """Put a line under the measured ones."""
+        self.form.ticks.write_in(line)
 
     def say(self, text: str, *, is_problem: bool = False) -> None:
         """Say something over the button."""
@@ -125,7 +137,7 @@ class VariationPage(QWidget):
         """Keep the draft in the file, if anything of it is new."""
         self._rest.stop()
         variation = self.drawn_up() if self._is_open else None
-        if variation is None or replace(variation, revision=0) == self._kept:
+        if variation is None or variation == self._kept:
             if then is not None:
                 then()
             return
@@ -145,6 +157,12 @@ class VariationPage(QWidget):
         self.send.setEnabled(variation is not None and self._following.session.filing.can_write)
         self.paper.show_variation(self._following.so_far, variation)
         self._rest.start()
+
+    def _job_changed(self, job: OpenJob) -> None:
+        if job.uid != self._uid:
+            self._uid, self._is_open = job.uid, False
+            self._rest.stop()
+            self.form.forget()
 
     def _valued(self) -> None:
         if self._is_open:
@@ -189,8 +207,26 @@ class VariationPage(QWidget):
 
         self._following.do(send, lambda _sent: self._went(key), on_mistake=self._not_sent)
 
+    def _drop(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        """Take the draft back; the wall stays as it is marked."""
+        key, self._is_open = self._key, False
+        self._rest.stop()
+        self.form.forget()
+        if draft_of(self._following) is None:
+            self.left.emit()
+            return
+
+        def drop(database: Database, uid: str) -> object:
+            from estimator.desktop.agreed import asked  # noqa: PLC0415 - loads the database
+
+            by = (self._following.session.practice.trader.name, Manner.IN_PERSON, "")
+            return asked.answer(database, uid, key, Standing.WITHDRAWN, by)
+
+        self._following.do(drop, lambda _done: self.left.emit(), on_mistake=self._not_sent)
+
     def _went(self, key: str) -> None:
         self._is_open = False
+        self.form.forget()
         self.sent.emit(key)
 
     def _not_sent(self, mistake: UserMistake) -> None:
@@ -203,6 +239,7 @@ class VariationPage(QWidget):
         inside.setContentsMargins(20, 0, 20, 12)
         inside.addWidget(self.form)
         inside.addWidget(self.how)
+        inside.addWidget(self.drop, 0, Qt.AlignmentFlag.AlignLeft)
         inside.addStretch(1)
         area = scrolled(inner)
         keyboard.Following(area)

@@ -79,8 +79,9 @@ def basis_words() -> dict[ValuedBy, str]:
 
 
 def basis(one: Valued) -> str:
-    """Return the code a line is valued by, and what it means."""
-    return _("{code}: {meaning}").format(code=one.basis.value, meaning=basis_words()[one.basis])
+    """Return the code a line is valued by, and what that means for it."""
+    meaning = one.why or basis_words()[one.basis]
+    return _("{code}: {meaning}").format(code=one.basis.value, meaning=meaning)
 
 
 def kind_of(one: Valued) -> str:
