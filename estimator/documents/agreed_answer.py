@@ -64,7 +64,10 @@ def form_of(
 
 def _block(sums: Running, *, trader: Trader, number: str, may_cancel: bool) -> Acceptance:
     reach = agreed_words.contact(trader)
-    tax = f" {agreed_words.tax_words(sums.after.taxes)}" if sums.after.taxes else ""
+    tax = ""
+    if sums.after.taxes:
+        is_charged = any(one.charged for one in sums.after.taxes)
+        tax = say("variation.said_with" if is_charged else "variation.said_before")
     ticks = (say("variation.answer_told"), say("variation.answer_early")) if may_cancel else ()
     return Acceptance(
         title=say("variation.answer"),

@@ -61,7 +61,9 @@ def drawings_of(
         come = _only_in(picture, was)
         if gone is not None and was is not None and _shows(gone):
             found.append(_drawn(before.survey, was, gone, say("variation.before")))
-            found.append(_drawn(after.survey, picture, come, say("variation.after")))
+            shown = _drawn(after.survey, picture, come, say("variation.after"))
+            # Beside the other even a drawing on which nothing stands out is faint.
+            found.append(replace(shown, strong=come))
         elif _shows(come):
             found.append(_drawn(after.survey, picture, come, ""))
         elif any(mark.split("/", 1)[0] == elevation.id for mark in marks):

@@ -68,6 +68,9 @@ def _story(content: AgreedPaper, places: Places) -> Story:
     story: Story = [*letterhead(content), *titles(content)]
     for part in content.parts:
         story += _LAID_OUT[type(part)](part, places)
+    # Room left at the very end would make an empty page where the last one is full.
+    while isinstance(story[-1], Spacer):
+        story.pop()
     return story
 
 

@@ -119,7 +119,7 @@ def terms_table(terms: Terms) -> Table:
         [paragraph(one.label, look.line_strong), paragraph(one.value, look.quiet)]
         for one in terms.rows
     ]
-    return tables.ruled(rows, [TERM, styles.WIDTH - TERM], [])
+    return tables.ruled(rows, [TERM, styles.WIDTH - TERM], [("NOSPLIT", (0, 0), (-1, -1))])
 
 
 def _after_final(ledger: Ledger, first_sum: int) -> Iterator[Command]:

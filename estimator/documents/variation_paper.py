@@ -245,9 +245,11 @@ def _sums(varied: Varied, sums: Running) -> Iterator[Sum]:
     if more and less:
         yield Sum(say("variation.added"), (agreed_words.change_figure(more),))
         yield Sum(say("variation.left_out"), (agreed_words.change_figure(less),))
+    is_charged = any(tax.charged for tax in sums.after.taxes)
+    with_tax = say("variation.total" if is_charged else "variation.total_reverse")
     yield from tax_sums(
         sums.change,
-        (say("variation.net"), say("variation.total"), say("variation.net_only")),
+        (say("variation.net"), with_tax, say("variation.net_only")),
         agreed_words.change_figure,
     )
 

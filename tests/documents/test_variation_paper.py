@@ -103,7 +103,7 @@ def test_every_part_an_order_must_hold_is_there() -> None:
     for one in (
         "V-0001",
         "1 December 2026",
-        "Found by us on site",
+        "us, as found on site",
         "Cracked bricks on either side of a bar would let it pull out.",
         "four bricks were found cracked through",
         "Half a day more",
@@ -158,6 +158,15 @@ def test_omissions_stand_as_plainly_as_additions() -> None:
     struck = {one.title: one.figures[0] for one in ledger(made, "lines").sums}
     assert struck["Added"] == "+652.13"
     assert struck["Left out"] == f"{MINUS}43.44"
+
+
+def test_a_reverse_charge_is_left_out_of_what_a_variation_comes_to() -> None:
+    made = jobs.trade(jobs.contract())
+    text = flat(paper(SoFar(contract=made, variations=(jobs.sent(jobs.bricks(made), "V-0001"),))))
+    assert flat("This variation; you account for the VAT") in text
+    assert flat("changes the contract sum by +£132.31 before VAT") in text
+    assert "158.77" not in text
+    assert flat("£26.46, paid by you to HMRC") in text
 
 
 def test_a_variation_that_only_takes_off_is_less_everywhere() -> None:
