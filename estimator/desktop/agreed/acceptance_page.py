@@ -31,7 +31,7 @@ from estimator.survey.limits import LETTERS
 from estimator.survey.survey import CustomerKind
 
 if TYPE_CHECKING:
-    from estimator.desktop.agreed.asked import Offered
+    from estimator.desktop.agreed.asked import Choice, Offered
     from estimator.store.database import Database
 
 
@@ -76,8 +76,13 @@ class AcceptancePage(QWidget):
     # -- the page comes and goes
 
     def begin(self) -> None:
-        """Ask about the newest quotation of the open job."""
+        """Ask about the newest quotation of the open job; show nothing before the file tells."""
         self.say("")
+        self._offered = None
+        self.refusal.say("")
+        self._show_options(())
+        for part in (self.title, self.until, *self._asked_only):
+            part.hide()
         self._read()
 
     def show_offer(self, offered: Offered | None) -> None:
@@ -87,12 +92,7 @@ class AcceptancePage(QWidget):
         self.refusal.say(do, heading=why)
         for part in self._asked_only:
             part.setVisible(not why)
-        for choice in self.options:
-            choice.setVisible(not why)
         if offered is None or why:
-            self.title.setText(_("Nothing to say yes to yet") if offered is None else "")
-            self.title.setVisible(offered is None)
-            self.until.hide()
             return
         self.title.setText(_("Which one of {number}?").format(number=offered.number))
         self.title.show()
@@ -103,7 +103,7 @@ class AcceptancePage(QWidget):
         self.until.setText(until.format(date=wording.day(offered.valid_until)))
         self.until.show()
         self.hold.setVisible(is_over)
-        self._show_options(offered)
+        self._show_options(offered.options)
         if not self.who.text:
             self.who.show_text(self._session.work.survey.customer.name.strip())
         self._look()
@@ -189,13 +189,13 @@ class AcceptancePage(QWidget):
             )
         return "", ""
 
-    def _show_options(self, offered: Offered) -> None:
+    def _show_options(self, options: tuple[Choice, ...]) -> None:
         for old in self.options:
             self._group.removeButton(old.box)
             self._options.removeWidget(old)
             old.hide()
             old.deleteLater()
-        self.options = [OptionChoice(one.title, one.price) for one in offered.options]
+        self.options = [OptionChoice(one.title, one.price) for one in options]
         for choice in self.options:
             self._group.addButton(choice.box)
             choice.box.toggled.connect(self._look)

@@ -130,7 +130,7 @@ class Agreeing(QObject):
         self.cancelling.cancelled.connect(self.job.open)
         self.writing.sent.connect(self.open_variation)
         self.writing.paper.done.connect(self._lay_draft)
-        self.writing.paper.begun.connect(self.job.await_paper)
+        self.writing.paper.begun.connect(self._await_draft)
         self.writing.hours_wanted.connect(lambda: self.job.open(HOURS))
         self.hours.kept.connect(self._charge)
         self.papers.laid.connect(self.job.lay_paper)
@@ -197,6 +197,11 @@ class Agreeing(QObject):
         keys = [one.measure.scope.key for one in self._session.sight.options]
         if scope is not None and scope.key in keys:
             self._money.cards.choose(keys.index(scope.key))
+
+    def _await_draft(self) -> None:
+        """Keep the draft before in sight until the next is there; the wall before the first."""
+        if self.job.has_paper:
+            self.job.await_paper()
 
     def _lay_draft(self, pdf: object) -> None:
         if isinstance(pdf, bytes) and self.job.at == WRITING:

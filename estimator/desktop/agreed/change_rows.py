@@ -72,7 +72,7 @@ def _changed(place: int, one: Valued) -> LadderRow:
         one.description,
         wording.signed(one.amount),
         wording.change_of(one),
-        "\n".join(part for part in note if part),
+        " · ".join(note),
         marks=frozenset(one.marks),
     )
 

@@ -56,6 +56,7 @@ class Since(AgreedMoney):
             valuing.problem, heading=_("This cannot be valued") if valuing.problem else ""
         )
         is_change = valuing.is_anything
+        self.title.setText(_since(valuing.following.so_far))
         self.days.setText(wording.days(valued.extra_days) if valued is not None else "")
         self.price.setText(wording.signed(valuing.total) if is_change else _("No change"))
         self.taxed.setText(self._taxed() if is_change else "")
@@ -124,15 +125,24 @@ class Since(AgreedMoney):
         layout.setSpacing(8)
         layout.addWidget(self.problem)
         layout.addWidget(self.card)
-        layout.addWidget(self.rows)
         self.other.setIndent(8)
         layout.addWidget(self.other)
         layout.addLayout(self._choices)
+        layout.addWidget(self.rows)
         layout.setAlignment(Qt.AlignmentFlag.AlignTop)
+
+
+def _since(so_far: SoFar) -> str:
+    """Return since when the change is: the last variation that covers what was found."""
+    covering = (one.number for one in so_far.variations if one.standing.is_covered and one.number)
+    last = max(covering, default="")
+    return _("Since {number}").format(number=last) if last else _("Since the agreement")
 
 
 def _nothing(so_far: SoFar) -> str:
     """Return what to do where the wall is as it is agreed, or waits to be."""
+    if so_far.called_off is not None:
+        return _("The agreement is cancelled, so nothing of it can be changed.")
     waiting = [one.number for one in so_far.variations if one.standing is Standing.SENT]
     if waiting:
         return _("All that is marked is in {numbers}, which waits for an answer.").format(

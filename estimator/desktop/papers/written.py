@@ -59,6 +59,7 @@ class Written(QWidget):
         before = editor.blockSignals(True)
         if isinstance(editor, QLineEdit):
             editor.setText(text)
+            editor.setCursorPosition(0)
         else:
             editor.setPlainText(text)
         editor.blockSignals(before)

@@ -90,7 +90,7 @@ QCheckBox::indicator, QRadioButton::indicator {{
     width: {side}; height: {side}; background: {t.panel}; border: 1px solid {t.edge};
 }}
 QCheckBox::indicator {{ border-radius: {_px(4, scale)}; }}
-QRadioButton::indicator {{ border-radius: {_px(10, scale)}; }}
+QRadioButton::indicator {{ border-radius: {_px(9.5, scale)}; }}
 QCheckBox::indicator:checked {{
     background: {t.act}; border-color: {t.act}; image: url("{tick}");
 }}
