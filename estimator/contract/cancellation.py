@@ -7,7 +7,6 @@ guidance differs the customer has the benefit.
 
 from __future__ import annotations
 
-import calendar
 import datetime
 from dataclasses import dataclass
 from decimal import Decimal
@@ -15,11 +14,11 @@ from enum import Enum
 
 from estimator import resources
 from estimator.contract.contract import Cancelling, Contract, Made
+from estimator.contract.months import months_after
 from estimator.money import NOTHING, Money
 from estimator.survey.survey import CustomerKind
 
 ONE_DAY = datetime.timedelta(days=1)
-MONTHS = 12
 
 
 class NoRight(Enum):
@@ -60,7 +59,7 @@ def right_of(contract: Contract) -> Right:
     begins = max(agreed, told.goods_arrive or agreed)
     last, reason = begins + datetime.timedelta(days=days), f"{days} days from the day after"
     reason += " it was agreed (reg. 30)" if begins == agreed else " the goods arrive (reg. 30)"
-    longest = _months_after(last, untold)
+    longest = months_after(last, untold)
     if told.notice_given is None:
         last, reason = longest, f"no notice was given: {untold} months more (reg. 31)"
     elif told.notice_given + datetime.timedelta(days=days) > last:
@@ -132,13 +131,6 @@ def _why_none(contract: Contract) -> NoRight | None:
         return NoRight.URGENT
     is_small = contract.total <= Money.of(str(_figures()["small_pounds"]))
     return NoRight.SMALL if is_small and told.made is Made.AT_THEIR_HOME else None
-
-
-def _months_after(day: datetime.date, months: int) -> datetime.date:
-    years, month = divmod(day.month - 1 + months, MONTHS)
-    year = day.year + years
-    last = calendar.monthrange(year, month + 1)[1]
-    return datetime.date(year, month + 1, min(day.day, last))
 
 
 def _figures() -> dict[str, int | str]:

@@ -1,0 +1,375 @@
+"""Invoices and credit notes drawn up from what was agreed; nothing is added up twice.
+
+Each part of the price is a share of the contract sum as it stands, less what was invoiced before;
+the last takes the balance, tax and deduction too. So all invoices together come to the contract
+sum to the penny, whatever was varied in between. Retention is kept back before tax, and its tax
+comes with its release.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from estimator.contract.account import CreditNote, Invoice, InvoiceFor, InvoiceLine
+from estimator.contract.contract import Contract, StageDue
+from estimator.contract.months import months_after
+from estimator.contract.so_far import SoFar
+from estimator.contract.sums import price_of
+from estimator.money import NOTHING, Money, share_out, total
+from estimator.notices import UserMistake
+from estimator.pricing import tax
+from estimator.pricing.offer import TaxLine
+from estimator.pricing.tax import Supply
+
+HUNDRED = Decimal(100)
+HALF = Decimal("0.5")
+
+
+@dataclass(frozen=True, slots=True)
+class Invoiced:
+    """What all invoices less credit notes come to so far."""
+
+    work: Money
+    """Before tax, what is kept back in it."""
+    retained: Money
+    taxes: Money
+    """Charged or accounted for by the customer."""
+    charged: Money
+    """The tax that is charged."""
+    deduction: Money
+    stages: int
+    """Stages covered, from the first."""
+
+
+def invoiced(so_far: SoFar) -> Invoiced:
+    """Return what was invoiced so far, credit notes taken off.
+
+    >>> str(invoiced(SoFar()).work)
+    '0.00'
+    """
+    bills, notes = so_far.invoices, so_far.credits
+    return Invoiced(
+        work=total(one.net + one.retained for one in bills)
+        - total(one.net + one.retained for one in notes),
+        retained=total(one.retained for one in bills) - total(one.retained for one in notes),
+        taxes=_all(bills) - _all(notes),
+        charged=total(one.gross - one.net for one in bills)
+        - total(one.gross - one.net for one in notes),
+        deduction=total(one.deduction for one in bills) - total(one.deduction for one in notes),
+        stages=max((one.stage for one in bills if standing(so_far, one.number)), default=0),
+    )
+
+
+def standing(so_far: SoFar, number: str) -> Money:
+    """Return what an invoice still stands for before tax, credits off and retention in."""
+    bill = _invoice(so_far, number)
+    notes = (one for one in so_far.credits if one.invoice == number)
+    return bill.net + bill.retained - total(one.net + one.retained for one in notes)
+
+
+def next_stage(so_far: SoFar) -> int:
+    """Return the stage to be invoiced next, from 1; 0 once all are.
+
+    Raises:
+        ValueError: before anything was accepted.
+    """
+    stages = _contract(so_far).stages
+    done = invoiced(so_far).stages
+    return done + 1 if done < len(stages) else 0
+
+
+def next_invoice(
+    so_far: SoFar,
+    asks_for: InvoiceFor,
+    *,
+    date: datetime.date,
+    materials_cost: Money | None = None,
+) -> Invoice:
+    """Return the next invoice, without its number.
+
+    Args:
+        so_far: What the job has come to.
+        asks_for: What it asks for.
+        date: Of the invoice, which is its tax point too: it goes out before the money comes, and
+            within 14 days of the work.
+        materials_cost: What materials and hire cost us of it, for the deduction; a share of those
+            of the contract where None.
+
+    Raises:
+        ValueError: before anything was accepted.
+        UserMistake: where there is nothing to invoice so.
+    """
+    drawn = _Drawing(so_far, _contract(so_far), invoiced(so_far), date)
+    match asks_for:
+        case InvoiceFor.DEPOSIT:
+            drawn.check_deposit()
+            return drawn.stage(asks_for, 1, materials_cost)
+        case InvoiceFor.STAGE:
+            return drawn.stage(asks_for, drawn.check_stage(), materials_cost)
+        case InvoiceFor.FINAL:
+            return drawn.final(materials_cost)
+        case InvoiceFor.RETENTION:
+            return drawn.retention()
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawing:
+    """One invoice being drawn up."""
+
+    so_far: SoFar
+    contract: Contract
+    before: Invoiced
+    date: datetime.date
+
+    def check_deposit(self) -> None:
+        """Refuse a deposit that was not agreed, or was asked for already."""
+        stages = self.contract.stages
+        if not stages or stages[0].due is not StageDue.ON_ACCEPTANCE:
+            raise UserMistake("no deposit was agreed", do="invoice a stage, or the whole")
+        if self.before.stages:
+            raise UserMistake("the deposit is invoiced already", do="invoice the next stage")
+
+    def check_stage(self) -> int:
+        """Return the stage to be invoiced; the last is the final invoice."""
+        place = next_stage(self.so_far)
+        if not place:
+            raise UserMistake("all stages are invoiced", do="see the account for what is open")
+        if place == len(self.contract.stages):
+            raise UserMistake(
+                "only the last part is left to invoice",
+                why="it takes the balance, with all that was agreed since",
+                do="write the final invoice once the work is done",
+            )
+        return place
+
+    def stage(self, asks_for: InvoiceFor, place: int, materials: Money | None) -> Invoice:
+        """Return the invoice up to the end of a stage."""
+        sum_now, stages = self.so_far.net, self.contract.stages
+        shares = share_out(sum_now, [one.percent for one in stages])
+        reached = total(shares[:place])
+        percent = sum((one.percent for one in stages[:place]), Decimal(0))
+        title = stages[place - 1].title
+        share = f"{title}: {percent:f} % of the contract sum, {sum_now} before tax"
+        lines = [InvoiceLine(share, reached, self.contract.quotation), *self._earlier()]
+        work = reached - self.before.work
+        if work <= NOTHING:
+            raise UserMistake(
+                "as much as that is invoiced already",
+                why="the contract sum came down since",
+                do="go on to the final invoice, or write a credit note",
+            )
+        kept = self._kept_of(reached) - self.before.retained
+        lines += _retained(kept, f"{self.contract.retention.percent:f} % kept back")
+        net = work - kept
+        return self._made(
+            asks_for,
+            lines,
+            _taxes(self.contract, net),
+            self._deduction(net, materials),
+            stage=place,
+            retained=kept,
+        )
+
+    def final(self, materials: Money | None) -> Invoice:
+        """Return the invoice for all that was not invoiced yet."""
+        if self.so_far.completion is None:
+            raise UserMistake(
+                "the work is not noted as done", do="note the completion, then invoice the rest"
+            )
+        sum_now = self.so_far.net
+        self._check_rest(sum_now - self.before.work)
+        lines = [InvoiceLine("The work as accepted", self.contract.net, self.contract.quotation)]
+        lines += [
+            InvoiceLine(one.variation.title, one.variation.net, one.number)
+            for one in self.so_far.agreed
+        ]
+        lines += self._earlier()
+        held = self._kept_of(sum_now) - self._kept_of(sum_now).times(HALF)
+        kept = held - self.before.retained
+        words = "Half of what is kept back" if kept > NOTHING else "Released of what was kept back"
+        lines += _retained(kept, words)
+        return self._made(
+            InvoiceFor.FINAL,
+            lines,
+            self._rest_of_tax(sum_now - held),
+            self._rest_of_deduction(sum_now - held, materials),
+            stage=len(self.contract.stages),
+            retained=kept,
+        )
+
+    def retention(self) -> Invoice:
+        """Return the invoice for what is still kept back."""
+        done, kept = self.so_far.completion, self.before.retained
+        if kept <= NOTHING:
+            raise UserMistake("nothing is kept back", do="see the account for what is open")
+        ends = None if done is None else months_after(done.on, self.contract.retention.months)
+        if ends is None or self.date < ends:
+            when = "the work is done" if ends is None else ends.isoformat()
+            raise UserMistake(
+                f"what is kept back falls due only once {when}"
+                if ends is None
+                else f"what is kept back falls due on {when}",
+                do="invoice it then",
+            )
+        lines = [InvoiceLine("Released of what was kept back", kept, self.contract.quotation)]
+        return self._made(
+            InvoiceFor.RETENTION,
+            lines,
+            self._rest_of_tax(self.so_far.net),
+            self._rest_of_deduction(self.so_far.net, None),
+            stage=0,
+            retained=-kept,
+        )
+
+    def _made(
+        self,
+        asks_for: InvoiceFor,
+        lines: list[InvoiceLine],
+        taxes: tuple[TaxLine, ...],
+        deduction: Money,
+        *,
+        stage: int,
+        retained: Money,
+    ) -> Invoice:
+        due = self.date + datetime.timedelta(days=self.contract.due_days)
+        return Invoice(
+            number="",
+            asks_for=asks_for,
+            date=self.date,
+            tax_point=self.date,
+            due=due,
+            lines=tuple(lines),
+            taxes=taxes,
+            deduction=deduction,
+            stage=stage,
+            retained=retained,
+        )
+
+    def _check_rest(self, rest: Money) -> None:
+        if rest < NOTHING:
+            raise UserMistake(
+                f"{-rest} more was invoiced than the work comes to",
+                why="the contract sum came down since",
+                do=f"write a credit note for {-rest} before tax first",
+            )
+        if not rest:
+            raise UserMistake("all of it is invoiced already", do="see the account")
+
+    def _standing(self) -> Iterator[Invoice]:
+        yield from (one for one in self.so_far.invoices if standing(self.so_far, one.number))
+
+    def _earlier(self) -> Iterator[InvoiceLine]:
+        """Yield what was invoiced before, taken off again."""
+        for one in self._standing():
+            if one.asks_for is not InvoiceFor.RETENTION:
+                yield InvoiceLine("Invoiced before", -standing(self.so_far, one.number), one.number)
+
+    def _kept_of(self, work: Money) -> Money:
+        return work.times(self.contract.retention.percent / HUNDRED)
+
+    def _rest_of_tax(self, net: Money) -> tuple[TaxLine, ...]:
+        """Return the tax on a sum less what was invoiced of it, so that nothing is lost."""
+        whole = price_of(self.contract, net).taxes
+        if not whole:
+            return ()
+        first, *others = whole
+        base = self.before.work - self.before.retained
+        first = replace(first, base=first.base - base, amount=first.amount - self.before.taxes)
+        return (first, *others)
+
+    def _deduction(self, net: Money, materials: Money | None) -> Money:
+        """Return the deduction on what is paid, which what is kept back is not yet."""
+        if materials is None:
+            materials = self._materials_of(net)
+        return tax.deduction(Supply((net,), goods_cost=materials), self.contract.terms)
+
+    def _rest_of_deduction(self, whole: Money, materials: Money | None) -> Money:
+        if materials is not None:
+            return self._deduction(whole - self.before.work + self.before.retained, materials)
+        return self._deduction(whole, None) - self.before.deduction
+
+    def _materials_of(self, work: Money) -> Money:
+        contract = self.contract
+        if not contract.net:
+            return NOTHING
+        return contract.materials_cost.times(work.pounds / contract.net.pounds)
+
+
+def credit_of(
+    so_far: SoFar,
+    number: str,
+    *,
+    date: datetime.date,
+    why: str,
+    net: Money | None = None,
+) -> CreditNote:
+    """Return a credit note for an invoice, without its number.
+
+    Args:
+        so_far: What the job has come to.
+        number: Of the invoice.
+        date: Of the note.
+        why: What was wrong.
+        net: How much of it before tax; all that still stands where None.
+
+    Raises:
+        UserMistake: without a reason, and for more than still stands.
+    """
+    bill, left = _invoice(so_far, number), standing(so_far, number)
+    if not why.strip():
+        raise UserMistake("the credit note has no reason", do="say what was wrong")
+    if left <= NOTHING:
+        raise UserMistake(f"{number} is credited already", do="see the account")
+    untouched = not any(one.invoice == number for one in so_far.credits)
+    if net is None and untouched:
+        lines = tuple(InvoiceLine(one.description, one.net, one.refers) for one in bill.lines)
+        return CreditNote("", date, number, why, lines, bill.taxes, bill.deduction, bill.retained)
+    open_net = left - _retained_left(so_far, bill)
+    amount = open_net if net is None else net
+    if not NOTHING < amount <= open_net:
+        raise UserMistake(
+            f"{amount} cannot be credited", do=f"write a sum before tax of up to {open_net}"
+        )
+    share = amount.pounds / bill.net.pounds
+    taxes = tuple(
+        replace(one, base=one.base.times(share), amount=one.amount.times(share))
+        for one in bill.taxes
+    )
+    lines = (InvoiceLine(f"Part of {number}", amount, number),)
+    return CreditNote("", date, number, why, lines, taxes, bill.deduction.times(share))
+
+
+def _retained_left(so_far: SoFar, bill: Invoice) -> Money:
+    notes = (one for one in so_far.credits if one.invoice == bill.number)
+    return bill.retained - total(one.retained for one in notes)
+
+
+def _taxes(contract: Contract, net: Money) -> tuple[TaxLine, ...]:
+    return tax.charge(Supply((net,)), contract.terms).lines
+
+
+def _retained(kept: Money, words: str) -> Iterator[InvoiceLine]:
+    if kept:
+        yield InvoiceLine(words, -kept)
+
+
+def _all(papers: tuple[Invoice, ...] | tuple[CreditNote, ...]) -> Money:
+    return total(line.amount for one in papers for line in one.taxes)
+
+
+def _invoice(so_far: SoFar, number: str) -> Invoice:
+    found = next((one for one in so_far.invoices if one.number == number), None)
+    if found is None:
+        raise UserMistake(
+            f"there is no invoice '{number[:20]}' on this job", do="choose one from the account"
+        )
+    return found
+
+
+def _contract(so_far: SoFar) -> Contract:
+    if so_far.contract is None:
+        raise ValueError("nothing has been accepted yet")
+    return so_far.contract
