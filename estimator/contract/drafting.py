@@ -97,6 +97,7 @@ def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
         survey=survey_file.write(valuation.survey),
         photos=photos,
         notes=valuation.notes,
+        all_found=valuation.all_found,
     )
 
 
@@ -158,7 +159,7 @@ def daywork_line(sheet: DayworkSheet) -> Valued:
     return one_sum(f"{DAYWORK}{sheet.key}", sheet.what, amount, ValuedBy.DAYWORK, why)
 
 
-def prime_cost_line(
+def prime_cost_line(  # noqa: PLR0913 - each is a figure of the invoice it rests on
     contract: Contract,
     title: str,
     number: int,
@@ -166,13 +167,24 @@ def prime_cost_line(
     allowed: Money,
     invoiced: Money,
     waste_percent: Decimal = NONE,
+    added_percent: Decimal = NONE,
 ) -> Valued:
     """Return the line for materials allowed at so much a thousand that cost something else.
 
-    Overhead and profit stay as they are.
+    Args:
+        contract: What they were allowed in.
+        title: What they are.
+        number: How many were needed.
+        allowed: For a thousand.
+        invoiced: For a thousand.
+        waste_percent: Bought beyond the number. [%]
+        added_percent: Overhead and profit on the change; nothing where they stay as they are. [%]
     """
-    amount = provisional.prime_cost_change(
+    change = provisional.prime_cost_change(
         number, allowed=allowed, invoiced=invoiced, waste_percent=waste_percent
     )
     why = f"{number} at {invoiced} a thousand where {contract.quotation} allowed {allowed}"
+    if added_percent:
+        why += f", with {added_percent:f} % overhead and profit"
+    amount = change.times(1 + added_percent / provisional.HUNDRED)
     return one_sum(PRIME_COST, title, amount, ValuedBy.PROVISIONAL_SUM, why)

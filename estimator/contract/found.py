@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from estimator.survey.ranges import likely
@@ -11,6 +11,7 @@ from estimator.survey.survey import (
     Crack,
     CrackedBrick,
     Elevation,
+    Opening,
     Survey,
     ThinBed,
     Treatment,
@@ -87,6 +88,12 @@ def found(then: Survey, now: Survey) -> Found:
             findings.append(Finding(text, "another side", (side.id,)))
         elif before != side:
             findings += _on_side(before, side)
+    left = {one.id for one in now.elevations}
+    for side in then.elevations:
+        if side.id not in left:
+            findings.append(Finding(f"{side.name}: this side is left out.", "one side fewer"))
+    if then.new_mortar != now.new_mortar:
+        findings.append(Finding("It is pointed with another mortar.", "another mortar"))
     return Found(tuple(findings))
 
 
@@ -101,18 +108,58 @@ def _on_side(then: Elevation, now: Elevation) -> Iterator[Finding]:
     yield from _bricks(then, now)
     yield from _thin_beds(then, now)
     yield from _cracks(then, now)
-    if then.outline != now.outline or then.openings != now.openings:
-        text = f"{now.name}: the wall or its openings measure otherwise than before."
-        yield Finding(text, "the wall measured again", (now.id,))
+    yield from _openings(then, now)
+    whole = (now.id,)
+    if (then.outline, then.left_end, then.right_end) != (now.outline, now.left_end, now.right_end):
+        text = f"{now.name}: the wall measures otherwise than before."
+        yield Finding(text, "the wall measured again", whole)
     if then.areas != now.areas:
         text = f"{now.name}: the area to repoint is another."
-        yield Finding(text, "another area to repoint", (now.id,))
-    if then.brickwork != now.brickwork:
-        text = f"{now.name}: the bricks, bond or mortar are otherwise than was told."
-        yield Finding(text, "other brickwork", (now.id,))
+        yield Finding(text, "another area to repoint", whole)
+    yield from _brickwork(then, now)
     if then.bars != now.bars:
         text = f"{now.name}: bars are set otherwise by hand."
-        yield Finding(text, "bars set otherwise", (now.id,))
+        yield Finding(text, "bars set otherwise", whole)
+    if then.movement_joints_mm != now.movement_joints_mm:
+        text = f"{now.name}: the movement joints are elsewhere than was seen."
+        yield Finding(text, "other movement joints", whole)
+    if then.damp_course_mm != now.damp_course_mm:
+        text = f"{now.name}: the damp course is elsewhere than was seen."
+        yield Finding(text, "another damp course", whole)
+
+
+def _openings(then: Elevation, now: Elevation) -> Iterator[Finding]:
+    before, after = ({one.id: one for one in side.openings} for side in (then, now))
+    for key, opening in after.items():
+        was, mark = before.get(key), (f"{now.id}/opening/{key}",)
+        if was is None:
+            text = f"{now.name}: another {opening.kind}, {_size(opening)}."
+            yield Finding(text, f"another {opening.kind}", mark)
+        elif was != opening:
+            is_size = _size(was) != _size(opening)
+            how = f"measures {_size(opening)}, not {_size(was)}" if is_size else "lies otherwise"
+            yield Finding(f"{now.name}: the {opening.kind} {how}.", "an opening otherwise", mark)
+    for key, opening in before.items():
+        if key not in after:
+            text = f"{now.name}: there is no {opening.kind} of {_size(opening)}."
+            yield Finding(text, "an opening fewer", (now.id,))
+
+
+def _size(opening: Opening) -> str:
+    return f"{opening.width_mm / MM_PER_M:.2f} by {opening.height_mm / MM_PER_M:.2f} m"
+
+
+def _brickwork(then: Elevation, now: Elevation) -> Iterator[Finding]:
+    was, found_now = then.brickwork, now.brickwork
+    if was.mortar is not found_now.mortar:
+        text = (
+            f"{now.name}: the wall is laid in {found_now.mortar.value} mortar where "
+            f"{was.mortar.value} mortar was reckoned with."
+        )
+        yield Finding(text, f"{found_now.mortar.value} mortar", (now.id,))
+    if replace(was, mortar=found_now.mortar) != found_now:
+        text = f"{now.name}: the bricks, their bond or the joints are otherwise than was told."
+        yield Finding(text, "other brickwork", (now.id,))
 
 
 def _bricks(then: Elevation, now: Elevation) -> Iterator[Finding]:
@@ -130,8 +177,8 @@ def _bricks(then: Elevation, now: Elevation) -> Iterator[Finding]:
             yield Finding(text, number, _marks(now, fresh))
     gone = [brick for place, brick in before.items() if place not in after]
     if gone:
-        number = counted(len(gone), "brick")
-        text = f"{now.name}: {number} marked before need no repair, {_courses(gone)}."
+        number, need = counted(len(gone), "brick"), "needs" if len(gone) == 1 else "need"
+        text = f"{now.name}: {number} marked before {need} no repair, {_courses(gone)}."
         yield Finding(text, f"{number} fewer", _marks(now, gone))
     other = [brick for place, brick in after.items() if before.get(place, brick) != brick]
     if other:

@@ -11,9 +11,9 @@ from estimator.contract.frozen import frozen, survey_of
 from estimator.contract.further_bricks import Further, allowed_in, with_further
 from estimator.contract.so_far import Varied
 from estimator.survey.survey import Survey
-from estimator.takeoff.lines import Item, Measure
+from estimator.takeoff.lines import Measure
 from estimator.takeoff.rules import Rules, changed
-from estimator.takeoff.scope import Scope, Work
+from estimator.takeoff.scope import Scope
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +92,9 @@ def last_of(varied: Sequence[Varied]) -> Varied | None:
 
 
 def is_counted_down(covered: Sequence[Varied]) -> bool:
-    """Return whether variations have counted the allowance for further bricks down already."""
-    last, key = last_of(covered), Item.ALLOWED_BRICK.value
-    if last is None or Work.BRICKS not in last.variation.scope:
-        return False
-    changes = (line.change for one in covered for line in one.variation.lines if line.item == key)
-    return sum(changes) < 0
+    """Return whether variations have counted the allowance for further bricks down already.
+
+    >>> is_counted_down(())
+    False
+    """
+    return any(one.variation.all_found for one in covered)

@@ -55,6 +55,8 @@ class Valuation:
     """The work from now on."""
     is_open_to_review: bool = False
     """Whether the rate of further bricks may be agreed anew."""
+    all_found: bool = False
+    """Whether nothing more will be found, so that an allowance is counted down."""
 
 
 def value(
@@ -111,6 +113,7 @@ def value(
         found,
         scope,
         work.further.is_open_to_review,
+        all_found,
     )
 
 

@@ -102,6 +102,8 @@ class Variation:
     """Hashes of photographs that show it."""
     notes: tuple[str, ...] = ()
     """What else has to be said on paper: a rate open to review, rates of today's book."""
+    all_found: bool = False
+    """Whether nothing more will be found, so that an allowance is counted down with it."""
 
     @property
     def net(self) -> Money:
