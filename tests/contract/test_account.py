@@ -236,7 +236,7 @@ def test_part_of_an_invoice_is_credited_with_its_part_of_the_tax() -> None:
     so_far = replace(so_far, credits=(replace(note, number="C-0001"),))
     account = final_account(settled(so_far))
     assert account.not_invoiced == NOTHING
-    with pytest.raises(UserMistake, match="200.00"):
+    with pytest.raises(UserMistake, match=r"200\.00"):
         credit_of(so_far, "I-0001", date=DAY, why="Too much", net=Money.of("200.01"))
 
 
