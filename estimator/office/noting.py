@@ -52,7 +52,7 @@ def noted(connection: Connection, job: str, deed: Deed, now: Clock) -> SoFar:
         UserMistake: when the deed makes no sense after those before it.
     """
     before = happenings.of_job(connection, job)
-    happening = happenings.add(connection, job, deed, now=now)
+    happening = happenings.add(connection, job, deed, before=before, now=now)
     come_to = folded((*before, happening))
     stage = stage_of(come_to)
     if stage is not None and stage is not stage_of(folded(before)):

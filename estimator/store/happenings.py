@@ -60,8 +60,22 @@ class Spoilt:
     """What the file calls the deed."""
 
 
-def add(place: Place, job: str, deed: Deed, *, now: Clock = clock.now) -> Happening:
+def add(
+    place: Place,
+    job: str,
+    deed: Deed,
+    *,
+    before: Sequence[Happening] | None = None,
+    now: Clock = clock.now,
+) -> Happening:
     """Note a deed for good and return it with its name in the file.
+
+    Args:
+        place: The file, or a transaction under way.
+        job: The job's uid.
+        deed: What happened.
+        before: All that happened before, where it was read in the same transaction.
+        now: The time.
 
     Raises:
         UserMistake: when there is no such job, or the deed makes no sense after those before it.
@@ -69,7 +83,7 @@ def add(place: Place, job: str, deed: Deed, *, now: Clock = clock.now) -> Happen
         WorldFault: when the disk would not take it.
     """
     with writing(place) as connection:
-        before = of_job(connection, job)
+        before = of_job(connection, job) if before is None else before
         allowed.check(before, deed)
         happening = Happening(new_uid(), now(), deed)
         _refuse_if_missed(before, happening)

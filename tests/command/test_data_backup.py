@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
 
@@ -10,10 +11,10 @@ import pytest
 
 from estimator.command.main import run
 from estimator.office.place import file_in
-from estimator.store import clock, photos
+from estimator.store import clock, happenings, photos
 from estimator.store.database import open_file
 from estimator.store.manifest import backups_in, folder_beside
-from tests.store import work
+from tests.store import deeds_made_up, work
 
 
 @pytest.fixture(scope="module")
@@ -112,6 +113,25 @@ def test_check_tells_of_a_spoilt_photograph(typed: Typed, folder: Path) -> None:
     spoil_photographs(folder)
     assert typed("check") == 2
     assert f"Wrong: photograph {name[:12]} of job {job[:8]} is damaged" in typed.told
+
+
+def test_check_tells_of_a_deed_that_was_changed(typed: Typed, folder: Path) -> None:
+    with open_file(file_in(folder)) as database:
+        job = work.job_in(database)
+        happenings.add(database, job, deeds_made_up.journey()[0])
+    assert typed("check") == 0
+    assert "What happened to each job: as it was noted" in typed.told
+    with closing(sqlite3.connect(file_in(folder))) as raw:
+        (sql,) = raw.execute(
+            "SELECT sql FROM sqlite_schema WHERE name = 'tr_happenings_frozen'"
+        ).fetchone()
+        raw.execute("DROP TRIGGER tr_happenings_frozen")
+        raw.execute("UPDATE happenings SET document = replace(document, 'Ines', 'Inez')")
+        raw.execute(sql)
+        raw.commit()
+    assert typed("check") == 2
+    assert f"Wrong: job {job[:8]}: " in typed.told
+    assert "is not as it was noted" in typed.told
 
 
 def test_check_tells_of_a_spoilt_backup(typed: Typed, folder: Path) -> None:

@@ -10,7 +10,11 @@ import pytest
 
 from estimator.command import main
 from estimator.command.exits import Exit
+from estimator.money import Money
 from estimator.office.place import file_in
+from estimator.store import jobs, kept_papers
+from estimator.store.database import open_file
+from estimator.store.kept_papers import Made, PaperKind
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"
 Told = tuple[int, str, str]
@@ -71,6 +75,26 @@ def test_papers_are_numbered_by_kind_and_superseded(data: Data) -> None:
     assert first.endswith("superseded by Q-0002")
     assert second.startswith("Q-0002  ")
     assert third.startswith("E-0001  ")
+
+
+def test_papers_that_follow_an_offer_are_listed_and_written_out(data: Data, tmp_path: Path) -> None:
+    data("issue", added(data, "window_lime"))
+    with open_file(file_in(tmp_path / "work")) as database:
+        job = jobs.list_jobs(database)[0].uid
+
+        def credit(number: str) -> Made:
+            return Made(b"%PDF-1.7 " + number.encode(), {}, Money.of("1120.50"))
+
+        kept_papers.keep(database, PaperKind.CREDIT_NOTE, job=job, make=credit)
+    code, out, _err = data("papers")
+    assert code == Exit.DONE
+    last = out.splitlines()[-1]
+    assert last.startswith("C-0001  ")
+    assert last.endswith("credit note  £1,120.50")
+    assert data("paper", "C-0001", tmp_path / "out")[0] == Exit.DONE
+    written = tmp_path / "out" / "credit-note-C-0001.pdf"
+    assert written.read_bytes() == b"%PDF-1.7 C-0001"
+    assert "C-0001  issued" in data("numbers")[1]
 
 
 def test_a_changed_paper_is_told_by_number(data: Data, tmp_path: Path) -> None:
