@@ -64,7 +64,7 @@ class Since(AgreedMoney):
             self.what.setText(valuing.title)
             self.notes.setText("\n".join(valued.notes))
         else:
-            self.what.setText(_nothing(valuing.following.so_far))
+            self.what.setText(_nothing(valuing.following.so_far, valuing.title))
             self.notes.clear()
         self.notes.setVisible(bool(self.notes.text()))
         self.days.setVisible(bool(self.days.text()))
@@ -139,7 +139,7 @@ def _since(so_far: SoFar) -> str:
     return _("Since {number}").format(number=last) if last else _("Since the agreement")
 
 
-def _nothing(so_far: SoFar) -> str:
+def _nothing(so_far: SoFar, found: str) -> str:
     """Return what to do where the wall is as it is agreed, or waits to be."""
     if so_far.called_off is not None:
         return _("The agreement is cancelled, so nothing of it can be changed.")
@@ -148,6 +148,8 @@ def _nothing(so_far: SoFar) -> str:
         return _("All that is marked is in {numbers}, which waits for an answer.").format(
             numbers=", ".join(waiting)
         )
+    if found:
+        return _("{found}: it changes nothing of the price.").format(found=found)
     return _("Mark on the wall what is found: each change is valued here.")
 
 

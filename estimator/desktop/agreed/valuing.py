@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from estimator.contract.so_far import SoFar, Varied
-from estimator.contract.variation import Standing, ValuedBy
+from estimator.contract.variation import Standing
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.language import in_full
 from estimator.desktop.session import Session
@@ -125,15 +125,8 @@ class Valuing(QObject):
     @property
     def is_open_to_review(self) -> bool:
         """Whether so many further bricks were found that their rate may be agreed anew."""
-        from estimator.contract.valuation import REVIEW_FROM_PERCENT  # noqa: PLC0415 - the engine
-        from estimator.pricing.provisional import rate_stands  # noqa: PLC0415 - as above
-
-        lines = self.valuation.lines if self.valuation is not None else ()
-        return self.reviewed_rate is not None or any(
-            not rate_stands(one.was, one.now, review_from_percent=REVIEW_FROM_PERCENT)
-            for one in lines
-            if one.basis is ValuedBy.PROVISIONAL_QUANTITY and one.was
-        )
+        is_open = self.valuation is not None and self.valuation.is_open_to_review
+        return is_open or self.reviewed_rate is not None
 
     def look(self) -> None:
         """Value what is marked now; nothing happens where nothing is new."""
