@@ -66,7 +66,11 @@ def lay_out(content: AgreedPaper) -> bytes:
 def _story(content: AgreedPaper, places: Places) -> Story:
     """Return everything in reading order."""
     story: Story = [*letterhead(content), *titles(content)]
+    before: object = None
     for part in content.parts:
+        if isinstance(before, Section) and not isinstance(part, Section):
+            story.append(Spacer(0, styles.GAP))
+        before = part
         story += _LAID_OUT[type(part)](part, places)
     # Room left at the very end would make an empty page where the last one is full.
     while isinstance(story[-1], Spacer):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from estimator.contract.contract import Contract, StageTerm
@@ -60,38 +60,52 @@ def stage_sums(contract: Contract) -> list[tuple[StageTerm, Price]]:
 def ladder(so_far: SoFar, sums: Running) -> Ledger:
     """Return the contract sum from the quotation over every agreed variation to this one."""
     contract = agreed_words.contract_of(so_far)
-    lines = [
-        Line(
-            say("variation.accepted", number=contract.quotation),
-            _before_and_with(sums.original),
-        )
+    steps = [
+        (say("variation.agreed", number=number, title=title), "", amount)
+        for number, title, amount in sums.agreed
     ]
-    net = sums.original.net
-    for number, title, amount in sums.agreed:
-        before, net = price_of(contract, net), net + amount
-        after = price_of(contract, net)
-        words = say("variation.agreed", number=number, title=title)
-        lines.append(Line(words, _changes(before, after)))
+    lines = list(climbed(contract, steps))
     if sums.agreed:
-        lines.append(Line(say("variation.sum_before"), _before_and_with(sums.before)))
+        lines.append(Line(say("variation.sum_before"), before_and_with(sums.before)))
     lines.append(Line(say("variation.sum_change"), _changes(sums.before, sums.after)))
-    final = Sum(say("variation.sum_after"), _before_and_with(sums.after), is_final=True)
+    final = Sum(say("variation.sum_after"), before_and_with(sums.after), is_final=True)
     return Ledger(
         "ladder",
         say("variation.ladder"),
-        tuple(sum_columns(is_taxed=any(tax.charged for tax in sums.after.taxes))),
+        sum_columns(sums.after),
         (Lines("", tuple(lines)),),
         (final,),
     )
 
 
-def sum_columns(*, is_taxed: bool) -> Iterator[Column]:
-    """Yield a column before tax, of the tax and with it; one alone where none is charged."""
-    names = ("before_tax", "tax", "with_tax") if is_taxed else ("sum",)
-    yield from (Column(say(f"variation.{name}"), MONEY) for name in names)
+def climbed(contract: Contract, steps: Iterable[tuple[str, str, Money]]) -> Iterator[Line]:
+    """Yield the sum accepted, then each change with its tax: the tax after it less that before.
+
+    Args:
+        contract: What was accepted.
+        steps: What each change is called, what is said under it, and what it changes before tax.
+    """
+    before = price_of(contract, contract.net)
+    yield Line(say("variation.accepted", number=contract.quotation), before_and_with(before))
+    for words, under, amount in steps:
+        after = price_of(contract, before.net + amount)
+        yield Line(words, _changes(before, after), under)
+        before = after
 
 
-def _before_and_with(price: Price) -> tuple[str, ...]:
+def sum_columns(price: Price) -> tuple[Column, ...]:
+    """Return a column before tax, of the tax and with it; one alone where none is charged."""
+    names = ("before_tax", "tax", "with_tax") if is_charged(price) else ("sum",)
+    return tuple(Column(say(f"variation.{name}"), MONEY) for name in names)
+
+
+def is_charged(price: Price) -> bool:
+    """Whether we charge tax on it."""
+    return any(tax.charged for tax in price.taxes)
+
+
+def before_and_with(price: Price) -> tuple[str, ...]:
+    """Return a sum before tax, its tax, and both; the sum alone where none is charged."""
     figures = (price.net, price.tax, price.total)
     return _as_many(price, tuple(map(agreed_words.figure, figures)))
 
@@ -102,4 +116,4 @@ def _changes(before: Price, after: Price) -> tuple[str, ...]:
 
 
 def _as_many(price: Price, figures: tuple[str, ...]) -> tuple[str, ...]:
-    return figures if any(tax.charged for tax in price.taxes) else figures[:1]
+    return figures if is_charged(price) else figures[:1]

@@ -48,9 +48,8 @@ def titles(content: Sheet) -> Iterator[Flowable]:
         # A long heading takes room from what stands beside it, and keeps to one line.
         wide = stringWidth(content.heading, look.heading.fontName, look.heading.fontSize)
         value = min(FACT_VALUE, styles.WIDTH - FACT_LABEL - wide - styles.WIDE_GAP)
-        yield columns(
-            [title, [_facts(content.facts, value)]], [styles.WIDTH - FACT_LABEL - value, None]
-        )
+        wide = styles.WIDTH - FACT_LABEL - value - styles.GAP
+        yield columns([title, [], [_facts(content.facts, value)]], [wide, styles.GAP, None])
     else:
         yield from title
         yield Spacer(0, styles.GAP)

@@ -8,7 +8,14 @@ from dataclasses import replace
 from decimal import Decimal
 
 from estimator import resources
-from estimator.contract.account import CreditNote, Invoice, InvoiceFor, InvoiceLine
+from estimator.contract.account import (
+    CreditNote,
+    Invoice,
+    InvoiceFor,
+    InvoiceLine,
+    Paying,
+    Payment,
+)
 from estimator.contract.contract import (
     Cancelling,
     Contract,
@@ -21,8 +28,10 @@ from estimator.contract.contract import (
 )
 from estimator.contract.daywork import DayworkSheet, Hours, Spent
 from estimator.contract.frozen import rules_text
+from estimator.contract.invoicing import next_invoice
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.variation import Standing, Valued, ValuedBy, Variation
+from estimator.contract.works import Completion
 from estimator.money import Money, total
 from estimator.pricing.offer import Group, OfferLine, TaxLine
 from estimator.pricing.tax_habits import Deduction
@@ -391,4 +400,32 @@ def credit(of: Invoice | None = None) -> CreditNote:
         "The border was cleared before we came.",
         (line,),
         taxes,
+    )
+
+
+def invoiced(so_far: SoFar, asks_for: InvoiceFor, date: datetime.date) -> SoFar:
+    """The job with its next invoice sent."""
+    number = f"I-{len(so_far.invoices) + 1:04d}"
+    made = replace(next_invoice(so_far, asks_for, date=date), number=number)
+    return replace(so_far, invoices=(*so_far.invoices, made))
+
+
+def nearly_paid(given: Contract | None = None) -> SoFar:
+    """All done and invoiced in three parts, two of them paid, and £100 on the third."""
+    so_far = under_way(given)
+    waiting = so_far.variations
+    so_far = invoiced(replace(so_far, variations=()), InvoiceFor.DEPOSIT, ACCEPTED)
+    so_far = replace(so_far, variations=waiting)
+    so_far = invoiced(so_far, InvoiceFor.STAGE, datetime.date(2026, 12, 8))
+    done = datetime.date(2026, 12, 18)
+    so_far = replace(so_far, completion=Completion(done, "Ned Ashby"))
+    so_far = invoiced(so_far, InvoiceFor.FINAL, done)
+    first, second, _third = so_far.invoices
+    return replace(
+        so_far,
+        payments=(
+            Payment(datetime.date(2026, 12, 3), first.payable, Paying.TRANSFER, first.number),
+            Payment(datetime.date(2026, 12, 20), second.payable, Paying.CHEQUE, second.number),
+            Payment(datetime.date(2027, 1, 5), Money.of(100), Paying.CASH),
+        ),
     )

@@ -10,15 +10,19 @@ from decimal import Decimal
 
 import pytest
 
+from estimator.contract.account import Paying, Payment
 from estimator.contract.so_far import SoFar
 from estimator.documents import (
+    account_paper,
     confirmation,
     credit_paper,
+    daywork_paper,
     invoice_paper,
     styles,
     variation_confirmation,
     variation_paper,
 )
+from estimator.money import Money
 from estimator.pricing.offer import Group
 from estimator.quoting.quotation import Trader
 from estimator.survey import survey_file
@@ -54,12 +58,27 @@ def _credit(so_far: SoFar, trader: Trader) -> bytes:
     return credit_paper.render(so_far, so_far.credits[-1], trader=trader)
 
 
+def _daywork(so_far: SoFar, trader: Trader) -> bytes:
+    return daywork_paper.render(so_far, "d", trader=trader, number="S-0003", date=DATE)
+
+
+def _statement(so_far: SoFar, trader: Trader) -> bytes:
+    return account_paper.render_statement(so_far, trader=trader, number="S-0007", date=DATE)
+
+
+def _final(so_far: SoFar, trader: Trader) -> bytes:
+    return account_paper.render_final(so_far, trader=trader, number="S-0008", date=DATE)
+
+
 PAPERS: dict[str, tuple[Render, str]] = {
     "confirmation": (_confirmation, "Confirmation S-0001"),
     "variation": (_variation, "Variation V-0002"),
     "spoken": (_variation_confirmation, "Confirmation S-0002"),
     "invoice": (_invoice, "VAT invoice I-0002"),
     "credit": (_credit, "Credit note C-0001"),
+    "daywork": (_daywork, "Daywork sheet S-0003"),
+    "statement": (_statement, "Statement S-0007"),
+    "account": (_final, "Account S-0008"),
 }
 
 
@@ -70,6 +89,7 @@ def usual() -> SoFar:
         so_far,
         invoices=(jobs.deposit(), jobs.final()),
         credits=(jobs.credit(),),
+        payments=(Payment(DATE, Money.of(100), Paying.CASH),),
         daywork=(jobs.sheet(),),
     )
 
@@ -131,6 +151,7 @@ def hostile(words: str) -> SoFar:
         invoices=invoices,
         credits=credits_,
         daywork=sheets,
+        payments=tuple(replace(one, note=words) for one in so_far.payments),
     )
 
 
