@@ -22,6 +22,7 @@ from estimator.contract.deeds import (
     Sent,
     Struck,
 )
+from estimator.contract.invoicing import invoiced
 from estimator.contract.position import DAYWORK
 from estimator.contract.so_far import SoFar, Varied, so_far
 from estimator.contract.variation import Standing
@@ -94,7 +95,14 @@ def _check_struck(before: Sequence[Happening], deed: Struck) -> None:
 
 def _check_only_drafted(before: Sequence[Happening], deed: Drafted) -> None:
     """Refuse to strike out a draft that went out: an earlier one would stand in its place."""
-    varied = so_far(before).varied(deed.variation.key)
+    now = so_far(before).variations
+    varied = next((one for one in now if one.variation.key == deed.variation.key), None)
+    if varied is None:
+        raise UserMistake(
+            "this cannot be struck out",
+            why="its contract was cancelled",
+            do="leave it as it is",
+        )
     if varied.standing is not Standing.DRAFTED:
         raise UserMistake(
             "this cannot be struck out",
@@ -221,6 +229,11 @@ class _Checking:
         known |= {one.number for one in self.so_far.credits}
         if not number or number in known:
             raise ValueError("an invoice or credit note has a number of its own")
+        if isinstance(deed, Invoiced) and 0 < deed.invoice.stage <= invoiced(self.so_far).stages:
+            raise UserMistake(
+                "that part of the price was invoiced already",
+                do="look through the account, or write a credit note first",
+            )
         if isinstance(deed, Credited) and deed.note.invoice not in known:
             raise UserMistake(
                 f"there is no invoice '{deed.note.invoice[:20]}' on this job",

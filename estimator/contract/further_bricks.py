@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from estimator.contract.contract import Contract
 from estimator.contract.frozen import survey_of
@@ -159,14 +159,23 @@ def with_further(
         all_found=all_found,
         is_counted=promised,
     )
-    work = measure(further.counted, scope, rules)
+    work = measured(further.counted, scope, rules)
     if further.number:
         counted_on = {one.elevation for one in work.lines if one.item is Item.ALLOWED_BRICK}
         alone = {side for side, marks in further.marks_by_side.items() if marks} - counted_on
         if alone:
             further = replace(further, singly=frozenset(alone))
-            work = measure(further.counted, scope, rules)
+            work = measured(further.counted, scope, rules)
     return further, work
+
+
+@lru_cache(maxsize=16)
+def measured(survey: Survey, scope: Scope, rules: Rules) -> Measure:
+    """Return the work of a survey; what was measured lately is kept.
+
+    Bricks marked one after another leave the wall without them as it was.
+    """
+    return measure(survey, scope, rules)
 
 
 def allowed_in(contract: Contract) -> int:

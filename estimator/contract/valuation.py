@@ -15,7 +15,7 @@ from estimator.contract import found as finding
 from estimator.contract.bases import Bases, reviewed_before
 from estimator.contract.contract import Contract, Sold
 from estimator.contract.frozen import frozen, survey_of
-from estimator.contract.further_bricks import REVIEW_FROM_PERCENT, Further
+from estimator.contract.further_bricks import REVIEW_FROM_PERCENT, Further, measured
 from estimator.contract.position import Key, is_measured, joined, position, sold
 from estimator.contract.so_far import SoFar
 from estimator.contract.taken_off import covered_last, is_counted_down, last_of, taken_off
@@ -28,7 +28,6 @@ from estimator.pricing.pricing import price
 from estimator.survey.survey import Survey
 from estimator.takeoff.difference import Difference, difference
 from estimator.takeoff.lines import Item, Mark, Measure
-from estimator.takeoff.measure import measure
 from estimator.takeoff.scope import Scope
 
 __all__ = ["REVIEW_FROM_PERCENT", "Valuation", "value"]
@@ -95,8 +94,8 @@ def value(
     # The rate promised for a further brick is all there is to pay for it: what they need besides
     # shows in the days, and in no other line.
     if work.further.charged != work.further.counted:
-        measured = measure(work.further.charged, scope, work.rules)
-        charged, _borrowed = priced(measured, contract, today)
+        besides = measured(work.further.charged, scope, work.rules)
+        charged, _borrowed = priced(besides, contract, today)
     rate = reviewed_rate or reviewed_before(covered) if work.further.is_open_to_review else None
     now = joined(_as_sold(charged, offer, work.further, contract, rate))
     before = joined(line for line in position(so_far) if is_measured(line))

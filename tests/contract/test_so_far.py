@@ -1,0 +1,272 @@
+"""What a job has come to follows from its deeds alone, and no deed that makes no sense is taken."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from estimator.contract import drafting, keeping
+from estimator.contract.account import Paying, Payment
+from estimator.contract.allowed import check
+from estimator.contract.contract import Manner
+from estimator.contract.daywork import DayworkSheet, Hours
+from estimator.contract.deeds import (
+    Accepted,
+    Answered,
+    CalledOff,
+    Completed,
+    Confirmed,
+    DayworkKept,
+    Deed,
+    Drafted,
+    Happening,
+    Paid,
+    Sent,
+    Struck,
+)
+from estimator.contract.so_far import SoFar, so_far
+from estimator.contract.variation import Standing, ValuedBy, Variation
+from estimator.contract.works import Completion
+from estimator.money import Money, total
+from estimator.notices import UserMistake
+from estimator.takeoff.scope import LOCAL
+from tests.contract import made_up
+from tests.takeoff.walls import upright, wall
+
+CONTRACT = made_up.contract(made_up.survey(wall(upright("a", 1120))))
+ACCEPTED = Accepted(CONTRACT)
+DAY, NOON = made_up.DAY, made_up.NOON
+
+
+def variation(key: str = "a", pounds: int = 100, item: str = "own_line") -> Variation:
+    line = drafting.one_sum(item, "Sum", Money.of(pounds), ValuedBy.FAIR_RATE, "")
+    return Variation(key, DAY, "Sum", "x", (), "", (line,), Decimal(0), LOCAL, 2, "")
+
+
+def sent(key: str = "a", number: str = "V-0001") -> Sent:
+    return Sent(key, number, DAY, Manner.EMAIL)
+
+
+def answer(what: Standing, key: str = "a", how: Manner = Manner.EMAIL) -> Answered:
+    return Answered(key, what, "Ines Marlowe", how, NOON)
+
+
+def happened(deeds: Sequence[Deed]) -> tuple[Happening, ...]:
+    return tuple(Happening(str(place), NOON, deed) for place, deed in enumerate(deeds))
+
+
+def come_to(*deeds: Deed) -> SoFar:
+    return so_far(happened(deeds))
+
+
+def refused(deed: Deed, *before: Deed) -> str:
+    with pytest.raises(UserMistake) as caught:
+        check(happened(before), deed)
+    return str(caught.value)
+
+
+def taken(deed: Deed, *before: Deed) -> SoFar:
+    """Check a deed and take it in."""
+    check(happened(before), deed)
+    return come_to(*before, deed)
+
+
+OUT = (ACCEPTED, Drafted(variation()), sent())
+YES, NO = answer(Standing.AGREED), answer(Standing.DECLINED)
+
+
+# -- folding
+
+
+def test_of_no_deeds_nothing_comes() -> None:
+    assert so_far(()) == SoFar()
+    with pytest.raises(ValueError, match="nothing has been accepted"):
+        _net = SoFar().net
+
+
+def test_only_a_yes_moves_the_sum() -> None:
+    for number in range(1, len(OUT) + 1):
+        assert come_to(*OUT[:number]).net == CONTRACT.net
+    assert come_to(*OUT, NO).net == CONTRACT.net
+    assert come_to(*OUT, YES).net == CONTRACT.net + Money.of(100)
+
+
+def test_a_draft_is_drawn_up_anew_and_what_went_out_stays() -> None:
+    again = Drafted(variation(pounds=120))
+    assert come_to(ACCEPTED, Drafted(variation()), again).varied("a").variation.net == Money.of(120)
+    assert come_to(*OUT, again).varied("a").variation.net == Money.of(100)
+
+
+def test_a_yes_by_word_of_mouth_wants_confirming() -> None:
+    spoken = answer(Standing.AGREED, how=Manner.TELEPHONE)
+    assert come_to(*OUT, spoken).varied("a").wants_confirming
+    assert not come_to(*OUT, YES).varied("a").wants_confirming
+    done = come_to(*OUT, spoken, Confirmed("a", "S-0001", DAY))
+    assert not done.varied("a").wants_confirming
+
+
+def test_what_was_struck_out_no_longer_counts_and_the_rest_does() -> None:
+    paid = Paid(Payment(DAY, Money.of(50), Paying.CASH))
+    job = come_to(ACCEPTED, paid, paid, Struck("1", "typed twice"))
+    assert [one.amount for one in job.payments] == [Money.of(50)]
+
+
+def test_a_contract_after_a_cancelled_one_begins_without_its_variations() -> None:
+    off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL)
+    cancelled = come_to(*OUT, YES, off)
+    assert cancelled.called_off is not None
+    anew = taken(Accepted(replace(CONTRACT, quotation="Q-0002")), *OUT, YES, off)
+    assert (anew.called_off, anew.variations, anew.net) == (None, (), CONTRACT.net)
+
+
+@settings(max_examples=60)
+@given(st.permutations(range(4)), st.lists(st.sampled_from(Standing), min_size=4, max_size=4))
+def test_the_order_of_answers_does_not_matter(order: list[int], told: list[Standing]) -> None:
+    made = [variation(key, 10**place) for place, key in enumerate("abcd")]
+    first = made_up.answered(CONTRACT, *zip(made, told, strict=True))
+    other = made_up.answered(CONTRACT, *zip(made, told, strict=True), order=order)
+    assert first.net == other.net
+    assert first.net == CONTRACT.net + total(
+        one.net for one, standing in zip(made, told, strict=True) if standing is Standing.AGREED
+    )
+
+
+@settings(max_examples=150)
+@given(st.data())
+def test_deeds_that_were_checked_fold_and_come_back_from_the_file(data: st.DataObject) -> None:
+    choices = st.one_of(
+        st.builds(lambda key, sum_: Drafted(variation(key, sum_)), keys(), st.integers(1, 99)),
+        st.builds(lambda key, no: sent(key, f"V-{no:04d}"), keys(), st.integers(1, 4)),
+        st.builds(lambda key, what: answer(what, key), keys(), st.sampled_from(Standing)),
+        st.builds(lambda key: Confirmed(key, "S-0001", DAY), keys()),
+        st.builds(lambda place: Struck(str(place), "a slip"), st.integers(0, 8)),
+        st.just(CalledOff(DAY, "Ines Marlowe", Manner.EMAIL)),
+        st.just(ACCEPTED),
+    )
+    kept: list[Happening] = []
+    for deed in [ACCEPTED, *data.draw(st.lists(choices, max_size=14))]:
+        try:
+            check(kept, deed)
+        except (UserMistake, ValueError):
+            continue
+        kept.append(Happening(str(len(kept)), NOON, keeping.read(keeping.written(deed))))
+        job = so_far(kept)
+        # At every step, as if the program were killed there, the sum is that of what is agreed.
+        if job.contract is not None:
+            assert job.net == job.contract.net + total(
+                line.amount for one in job.agreed for line in one.variation.lines
+            )
+        numbers = [one.number for one in job.variations if one.number]
+        assert len(numbers) == len(set(numbers))
+
+
+def keys() -> st.SearchStrategy[str]:
+    return st.sampled_from("abc")
+
+
+# -- what makes no sense
+
+
+def test_nothing_comes_before_a_contract() -> None:
+    for deed in (Drafted(variation()), sent(), YES, Completed(Completion(DAY, "Ada"))):
+        assert "nothing has been agreed" in refused(deed)
+
+
+def test_an_option_is_accepted_once() -> None:
+    assert "accepted already" in refused(ACCEPTED, ACCEPTED)
+
+
+@pytest.mark.parametrize("deed", [sent("z"), answer(Standing.AGREED, "z")])
+def test_a_variation_nobody_drew_up_is_refused(deed: Deed) -> None:
+    assert "no such variation" in refused(deed, *OUT)
+
+
+def test_what_was_not_sent_has_no_answer() -> None:
+    text = refused(YES, ACCEPTED, Drafted(variation()))
+    assert "cannot be agreed now" in text
+    assert "send it first" in text
+
+
+def test_what_went_out_is_neither_sent_nor_changed_again() -> None:
+    assert "went out already" in refused(sent("a", "V-0002"), *OUT)
+    assert "went out already" in refused(Drafted(variation(pounds=1)), *OUT)
+    with pytest.raises(ValueError, match="only once"):
+        check(happened((*OUT, Drafted(variation("b")))), sent("b", "V-0001"))
+
+
+def test_an_answer_names_somebody() -> None:
+    assert "nobody is named" in refused(replace(YES, who=" "), *OUT)
+
+
+@pytest.mark.parametrize("after", [Standing.DECLINED, Standing.WITHDRAWN, Standing.SENT])
+def test_what_is_agreed_stays_agreed(after: Standing) -> None:
+    assert "cannot be" in refused(answer(after), *OUT, YES)
+
+
+def test_who_declined_may_come_round_to_it_while_nothing_was_drawn_up_since() -> None:
+    assert taken(YES, *OUT, NO).net == CONTRACT.net + Money.of(100)
+    # A later draft may hold the same work, which was free to be offered again.
+    text = refused(YES, *OUT, NO, Drafted(variation("b")))
+    assert "cannot be agreed any more" in text
+    assert taken(YES, *OUT[:2], Drafted(variation("b")), OUT[2], NO).net > CONTRACT.net
+
+
+def test_what_was_taken_back_is_not_agreed() -> None:
+    assert "cannot be agreed now" in refused(YES, *OUT, answer(Standing.WITHDRAWN))
+
+
+def test_only_what_is_agreed_is_confirmed() -> None:
+    assert "not agreed" in refused(Confirmed("a", "S-0001", DAY), *OUT)
+    assert taken(Confirmed("", "S-0001", DAY), ACCEPTED).contract_confirmed_by == "S-0001"
+
+
+def test_after_a_cancelling_nothing_is_varied() -> None:
+    off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL)
+    for deed in (Drafted(variation("b")), YES, Completed(Completion(DAY, "Ada"))):
+        assert "is cancelled" in refused(deed, *OUT, off)
+    assert taken(answer(Standing.WITHDRAWN), *OUT, off).variations[0].number == "V-0001"
+    assert "cancelled already" in refused(off, *OUT, off)
+
+
+def test_a_draft_of_a_cancelled_contract_is_left_as_it_is() -> None:
+    off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL)
+    text = refused(Struck("1", "slip"), ACCEPTED, Drafted(variation()), off, ACCEPTED)
+    assert "its contract was cancelled" in text
+
+
+def test_slips_are_struck_out_with_a_reason_and_papers_are_not() -> None:
+    paid = Paid(Payment(DAY, Money.of(50), Paying.CASH))
+    assert "without a reason" in refused(Struck("1", " "), ACCEPTED, paid)
+    assert "nothing to strike" in refused(Struck("9", "slip"), ACCEPTED, paid)
+    assert "nothing to strike" in refused(Struck("1", "x"), ACCEPTED, paid, Struck("1", "slip"))
+    for place in range(len(OUT)):
+        assert "struck out" in refused(Struck(str(place), "slip"), *OUT)
+
+
+# -- daywork
+
+
+def sheet(hours: str = "3", signed_by: str = "") -> DayworkSheet:
+    worked = (Hours(DAY, "Ned", "bricklayer", Decimal(hours), Money.of(18)),)
+    return DayworkSheet("d", "", "Dig", worked, (), (), *map(Decimal, (110, 15, 15)), signed_by)
+
+
+CHARGED = (*(ACCEPTED, DayworkKept(sheet()), Drafted(variation("a", item="daywork_d")), sent("a")),)
+
+
+def test_hours_that_were_charged_are_not_changed_and_may_still_be_signed() -> None:
+    assert "charged in V-0001" in refused(DayworkKept(sheet("4")), *CHARGED)
+    signed = replace(sheet(signed_by="Ines Marlowe"), signed_on=DAY + datetime.timedelta(1))
+    assert taken(DayworkKept(signed), *CHARGED).daywork == (signed,)
+
+
+def test_hours_are_charged_once() -> None:
+    again = Drafted(variation("b", item="daywork_d"))
+    assert "charged in V-0001" in refused(again, *CHARGED)
+    assert len(taken(again, *CHARGED, NO).variations) == 2
