@@ -12,13 +12,14 @@ import signal
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Engine, event
 
-from estimator.contract.account import Paying, Payment
+from estimator.contract.account import Invoice, Paying, Payment
 from estimator.contract.contract import Manner
 from estimator.contract.deeds import Booked, CalledOff, DayworkKept, Planned
 from estimator.contract.so_far import SoFar
@@ -44,6 +45,11 @@ def paper(sheet: agreed_papers.Sheet, number: str) -> bytes:
     """Stand for a PDF: the same for the same number."""
     assert sheet.so_far.contract is not None
     return random.Random(number).randbytes(PDF_BYTES)
+
+
+def bill() -> Invoice:
+    """An invoice for no stage, so that there may be any number of them."""
+    return replace(deeds_made_up.invoice(""), stage=0)
 
 
 def _draft(key: str, courses: tuple[int, ...]) -> Step:
@@ -74,7 +80,7 @@ def _confirm(key: str) -> Step:
 
 
 def _invoice(database: Database, job: str) -> object:
-    return contracts.invoice(database, job, deeds_made_up.invoice(""), trader=TRADER)
+    return contracts.invoice(database, job, bill(), trader=TRADER)
 
 
 def _do(deed: Any) -> Step:
@@ -249,7 +255,7 @@ def _busy(path: Path, job: str, into: int) -> None:
             count += 1
             contracts.do(database, job, Booked(Booking(DAY, None, Decimal(count))))
             os.write(into, f"{count}\n".encode())
-            gone = contracts.invoice(database, job, deeds_made_up.invoice(""), trader=TRADER)
+            gone = contracts.invoice(database, job, bill(), trader=TRADER)
             os.write(into, f"{gone.number}\n".encode())
 
 

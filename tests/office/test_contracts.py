@@ -366,10 +366,20 @@ def test_a_deed_that_makes_no_sense_uses_no_number(database: Database, name: str
     assert all(numbering.next_value(database, one) == 1 for one in Series if one.prefix != "Q-")
 
 
+def test_several_deeds_are_noted_together_or_not_at_all(database: Database) -> None:
+    job, so_far = under_way.accepted(database)
+    hours = [Booked(Booking(DAY, None, Decimal(one))) for one in (1, 2)]
+    with pytest.raises(UserMistake, match="nothing to strike out"):
+        contracts.do_all(database, job, [*hours, Struck("0" * 32, "a slip")])
+    assert contracts.so_far(database, job) == so_far
+    assert len(contracts.do_all(database, job, hours).bookings) == 2
+
+
 def test_numbers_of_papers_have_no_gap_whatever_is_refused(database: Database) -> None:
     job = drafted(database)
     for turn in range(4):
-        contracts.invoice(database, job, deeds_made_up.invoice(""), trader=TRADER)
+        told = replace(deeds_made_up.invoice(""), stage=0)
+        contracts.invoice(database, job, told, trader=TRADER)
         with pytest.raises(UserMistake, match="no such variation"):
             contracts.confirm(database, job, f"no{turn}", trader=TRADER)
         contracts.confirm(database, job, trader=TRADER, date=DAY)

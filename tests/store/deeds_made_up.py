@@ -188,7 +188,7 @@ def journey() -> tuple[Deed, ...]:
         Sent("b", "V-0002", DAY, Manner.EMAIL),
         Answered("b", Standing.DECLINED, WHO, Manner.IN_PERSON, EVENING),
         Completed(Completion(DAY, "Ada", (f"{WHO} was told to look again in spring.",))),
-        Invoiced(replace(invoice("I-0002", "200"), asks_for=InvoiceFor.FINAL)),
+        Invoiced(replace(invoice("I-0002", "200"), asks_for=InvoiceFor.FINAL, stage=3)),
         Credited(credit()),
         CalledOff(DAY, WHO, Manner.EMAIL, "We are selling the house."),
     )

@@ -124,6 +124,11 @@ SENT = (*START, Drafted(made_up.variation()), Sent("a", "V-0001", made_up.DAY, M
         ((*SENT, YES), replace(YES, answer=Standing.DECLINED), "cannot be declined now"),
         (SENT, replace(YES, who=" "), "nobody is named"),
         (START, Credited(made_up.credit()), "no invoice 'I-0001'"),
+        (
+            (*START, Invoiced(made_up.invoice())),
+            Invoiced(made_up.invoice("I-0002")),
+            "that part of the price was invoiced already",
+        ),
         (START, Struck("0" * 32, "a slip"), "nothing to strike out"),
         (
             (*START, CalledOff(made_up.DAY, made_up.WHO, Manner.EMAIL)),
