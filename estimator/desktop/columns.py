@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from estimator.desktop.state import OpenJob
     from estimator.desktop.wall.column import WallColumn
     from estimator.desktop.wall.compare import Comparison
+    from estimator.desktop.works.working import Working
 
 SHARES = (350, 640, 376)
 """Widths at 1366; what is more goes to the wall. [px]"""
@@ -44,6 +45,7 @@ class Columns(QWidget):
     paper_state_changed = Signal(bool)
     """Whether a paper lies in the middle."""
     agreeing: Agreeing
+    working: Working
     wall: WallColumn
     money: MoneyColumn
     preview: PreviewColumn
@@ -87,6 +89,7 @@ class Columns(QWidget):
         from estimator.desktop.readings.panel import ReadingsPanel  # noqa: PLC0415
         from estimator.desktop.wall.column import WallColumn  # noqa: PLC0415
         from estimator.desktop.wall.compare import Comparison  # noqa: PLC0415
+        from estimator.desktop.works.working import Working  # noqa: PLC0415
 
         session = self._session
         session.refresh()
@@ -97,6 +100,7 @@ class Columns(QWidget):
         self.survey = SurveyColumn(session, self.preview, self._option)
         self.elevation = ElevationFile(self.wall.drafting, self)
         self.agreeing = Agreeing(session, self.preview, self.money, self)
+        self.working = Working(self.agreeing, self.wall, self)
         for beside in (self.check, self.survey, self.agreeing.job):
             self._left.addWidget(beside)
         for page in (self.wall, self.preview, self.readings, self.comparison):
@@ -272,7 +276,7 @@ class Columns(QWidget):
         """Do what the one filled button does: write the paper, issue it, send it."""
         button = self.money.foot.button
         if self.is_at_job:
-            button = self.agreeing.next_button or button
+            button = self.agreeing.next_button or self.working.next_button or button
         elif self.has_survey_paper:
             button = self.survey.page.email
         elif self.has_paper:

@@ -91,6 +91,16 @@ def date(text: str) -> str:
     return _formats()[2](day, "d MMMM y", locale=LOCALE)
 
 
+@lru_cache(maxsize=1024)
+def short_day(on: datetime.date) -> str:
+    """Return a day of these months as short as it can be said.
+
+    >>> short_day(datetime.date(2026, 12, 10))
+    'Thu 10 Dec'
+    """
+    return _formats()[2](on, "EEE d MMM", locale=LOCALE)
+
+
 @lru_cache(maxsize=4096)
 def quantity(amount: Quantity) -> str:
     """Return a quantity as the trade writes it.

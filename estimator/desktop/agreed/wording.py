@@ -143,9 +143,9 @@ def day(on: datetime.date) -> str:
     return formats.date(on.isoformat())
 
 
-def day_of_week(on: datetime.date) -> str:
-    """Return a day with its name, as one says it to a customer."""
-    names = (
+def weekday_names() -> tuple[str, ...]:
+    """Return the days of the week, from Monday on."""
+    return (
         _("Monday"),
         _("Tuesday"),
         _("Wednesday"),
@@ -154,7 +154,11 @@ def day_of_week(on: datetime.date) -> str:
         _("Saturday"),
         _("Sunday"),
     )
-    return _("{weekday} {date}").format(weekday=names[on.weekday()], date=day(on))
+
+
+def day_of_week(on: datetime.date) -> str:
+    """Return a day with its name, as one says it to a customer."""
+    return _("{weekday} {date}").format(weekday=weekday_names()[on.weekday()], date=day(on))
 
 
 def moment(at: datetime.datetime) -> str:

@@ -44,6 +44,15 @@ def day(text: str, *, today: datetime.date) -> datetime.date:
     return found
 
 
+def read_day(text: str, *, today: datetime.date) -> datetime.date | None:
+    """Return the last such day up to one, whatever day that is; None for what is no day.
+
+    >>> read_day("7 dec", today=datetime.date(2027, 11, 24))
+    datetime.date(2026, 12, 7)
+    """
+    return _day(text.strip().lower(), today)
+
+
 def _day(text: str, today: datetime.date) -> datetime.date | None:
     if text == _("today"):
         return today

@@ -1,0 +1,1 @@
+"""The account on the desk: what is asked for, what came in, what is open."""

@@ -1,0 +1,1 @@
+"""The works on the desk: planned, done, noted, and what they took."""

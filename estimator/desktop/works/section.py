@@ -1,0 +1,191 @@
+"""The works in one block: when, how far, and the next thing to do."""
+
+from __future__ import annotations
+
+import datetime
+
+from PySide6.QtCore import Signal
+
+from estimator.contract.so_far import SoFar
+from estimator.desktop.agreed import wording as agreed_wording
+from estimator.desktop.agreed.section import Section
+from estimator.desktop.language import _
+from estimator.desktop.papers.wrapped_line import WrappedLine
+from estimator.desktop.works import wording
+from estimator.desktop.works.overseeing import Overseeing
+from estimator.desktop.works.state import Works
+from estimator.notices import Severity
+from estimator.works.vibration import Level
+
+PLAN, PAPERS, BUILT, HOURS, OUTPUTS, DONE = "plan", "papers", "built", "took", "outputs", "done"
+"""What can be asked for: pages of the column."""
+COMPLETION = "completion"
+
+
+class WorksSection(Section):
+    """One headline, the dated lines, and rows that open the rest."""
+
+    asked = Signal(str)
+    """A page was asked for."""
+
+    def __init__(self, overseeing: Overseeing) -> None:
+        """Follow the works."""
+        super().__init__(_("Works"))
+        self._overseeing = overseeing
+        self._next = PLAN
+        self.rows: dict[str, WrappedLine] = {}
+        self._told: tuple[tuple[str, str], ...] = ()
+        self.wanted.connect(lambda: self.asked.emit(self._next))
+        overseeing.changed.connect(self.refresh)
+        overseeing.following.changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show how the works stand."""
+        so_far, works = self._overseeing.following.so_far, self._overseeing.works
+        self.setVisible(so_far.contract is not None)
+        if so_far.contract is None:
+            return
+        if works is None:
+            self.say(_("Working it out…"))
+            self._show_rows(())
+        elif so_far.called_off is not None:
+            self.say(_("The agreement is cancelled: no more work is done."))
+            self._show_rows(())
+        elif so_far.completion is not None:
+            self._complete(so_far, works)
+        elif so_far.plan is None:
+            self._not_planned(works)
+        else:
+            self._planned(works)
+
+    def _not_planned(self, works: Works) -> None:
+        self._next = PLAN
+        begins = works.beginning
+        self.say(
+            _("Not planned yet."),
+            _("It can begin on {date}. {why}").format(
+                date=agreed_wording.day_of_week(begins.on), why=begins.why
+            )
+            if begins
+            else "",
+            act=_("Plan the works"),
+        )
+        self._show_rows((self._papers_row(), *self._hours_row(works)))
+
+    def _planned(self, works: Works) -> None:
+        today = self._overseeing.following.session.today()
+        first = min((task.first for task in works.tasks), default=None)
+        has_begun = first is not None and today >= first
+        is_noted = not works.still_to_do
+        self._next = DONE if is_noted and has_begun else BUILT if has_begun else PAPERS
+        self.say(
+            _headline(works, today),
+            wording.task_lines(works.tasks),
+            state=_noted(works) if has_begun else "",
+            caution="\n".join(cautions(works)),
+            act={
+                DONE: _("The work is done"),
+                BUILT: _("Note what was done"),
+                PAPERS: _("Papers for the gang"),
+            }[self._next],
+        )
+        rows = [
+            (PLAN, _("Change the days")),
+            (BUILT, _("What was done: {noted}").format(noted=_noted(works))),
+            *self._hours_row(works),
+            self._papers_row(),
+            (DONE, _("The work is done")),
+        ]
+        self._show_rows(tuple(row for row in rows if row[0] != self._next))
+
+    def _complete(self, so_far: SoFar, works: Works) -> None:
+        completion = so_far.completion
+        assert completion is not None
+        number = works.papers.get("completion", "")
+        self._next = COMPLETION if number else PAPERS
+        self.say(
+            _("Done on {date}").format(date=agreed_wording.day(completion.on)),
+            "\n".join(completion.notes),
+            state=_noted(works),
+            act=_("Show the completion paper") if number else _("Papers of the works"),
+        )
+        self._show_rows(
+            (
+                (BUILT, _("What was done: {noted}").format(noted=_noted(works))),
+                *self._hours_row(works),
+                self._papers_row(),
+            )
+        )
+
+    def _papers_row(self) -> tuple[str, str]:
+        return PAPERS, _("Site sheet, programme, buying list")
+
+    def _hours_row(self, works: Works) -> tuple[tuple[str, str], ...]:
+        booked = sum((one.booked for one in works.took), works.other_hours)
+        quoted = sum(one.quoted for one in works.took)
+        if not quoted:
+            return ()
+        if not booked:
+            said = _("Hours and materials: {quoted} quoted").format(quoted=wording.hours(quoted))
+        else:
+            said = _("Hours and materials: {booked} of {quoted}").format(
+                booked=wording.hours(booked), quoted=wording.hours(quoted)
+            )
+        return ((HOURS, said), (OUTPUTS, _("Our own outputs, from hours booked")))
+
+    def _show_rows(self, told: tuple[tuple[str, str], ...]) -> None:
+        if told == self._told:
+            return
+        self._told = told
+        for row in self.rows.values():
+            self.body.removeWidget(row)
+            row.hide()
+            row.deleteLater()
+        self.rows = {}
+        for name, text in told:
+            row = WrappedLine(text)
+            row.clicked.connect(lambda _ticked=False, name=name: self.asked.emit(name))
+            self.add(row)
+            self.rows[name] = row
+
+
+def cautions(works: Works) -> tuple[str, ...]:
+    """Return what must not be overlooked: weather and season, and the day that shakes most."""
+    loud = [note.text for note in works.notes if note.severity >= Severity.CAUTION]
+    shaken = hardest_day(works)
+    return (*loud, shaken) if shaken else tuple(loud)
+
+
+def hardest_day(works: Works) -> str:
+    """Return what the hardest day with the tools comes to; nothing where it is below the values."""
+    worst = max(works.exposures, key=lambda day: day.points, default=None)
+    if worst is None or worst.level is Level.BELOW:
+        return ""
+    if worst.level is Level.ACTION:
+        return _(
+            "Vibration: the hardest day has {points} points for one person; from {action} on, "
+            "share the tools and keep hands warm."
+        ).format(points=f"{worst.points:.0f}", action=100)
+    return _(
+        "Vibration: {points} points for one person on the hardest day is over the limit of 400. "
+        "Share the tools between {n}, or take another day."
+    ).format(points=f"{worst.points:.0f}", n=worst.operatives)
+
+
+def _headline(works: Works, today: datetime.date) -> str:
+    first = min((task.first for task in works.tasks), default=None)
+    if first is None or works.finish is None:
+        return _("Planned, with nobody needed there.")
+    gaps = {"first": wording.day(first), "last": wording.day(works.finish)}
+    if today < first:
+        if first == works.finish:
+            return gaps["first"]
+        return _("{first} to {last}").format(**gaps)
+    return _("Under way, done by {last}").format(last=gaps["last"])
+
+
+def _noted(works: Works) -> str:
+    planned = [one for one in works.marks if one.items]
+    gaps = {"n": len(planned) - len(works.still_to_do), "all": len(planned)}
+    return _("{n} of {all}").format(**gaps)

@@ -1,0 +1,69 @@
+"""What is shown of the works of a job."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from estimator.notices import Notice
+from estimator.takeoff.lines import Item
+from estimator.units import Unit
+from estimator.works.as_built import BuiltMark
+from estimator.works.programme import DatedTask, finish_of
+from estimator.works.vibration import DayExposure
+
+
+@dataclass(frozen=True, slots=True)
+class Took:
+    """One kind of work: hours it was quoted at, and hours booked."""
+
+    item: Item
+    title: str
+    unit: Unit
+    measured: Decimal
+    done: Decimal
+    """How much bookings say was done. [unit]"""
+    quoted: Decimal
+    """[h]"""
+    booked: Decimal
+    """[h]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Beginning:
+    """On which day work may begin, and why then."""
+
+    on: datetime.date
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Works:
+    """All that is shown of the works; empty before anything was accepted."""
+
+    beginning: Beginning | None = None
+    tasks: tuple[DatedTask, ...] = ()
+    notes: tuple[Notice, ...] = ()
+    marks: tuple[BuiltMark, ...] = ()
+    titles: Mapping[Item, str] = field(default_factory=dict)
+    """What each kind of work is called in the price book of the contract."""
+    exposures: tuple[DayExposure, ...] = ()
+    took: tuple[Took, ...] = ()
+    other_hours: Decimal = Decimal(0)
+    """Booked on setting up, travel and the like. [h]"""
+    materials: tuple[tuple[str, str], ...] = ()
+    """Key and title of each material and bar the job needs."""
+    papers: Mapping[str, str] = field(default_factory=dict)
+    """Number of the newest paper of each kind, by the value of ``store.kept_papers.PaperKind``."""
+
+    @property
+    def finish(self) -> datetime.date | None:
+        """Last day somebody is there."""
+        return finish_of(self.tasks)
+
+    @property
+    def still_to_do(self) -> tuple[BuiltMark, ...]:
+        """Places planned at which nothing was noted."""
+        return tuple(one for one in self.marks if one.items and not one.done)
