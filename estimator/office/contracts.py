@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
-from collections.abc import Sequence
 from dataclasses import replace
 
 from estimator.contract.acceptance import Yes, contract_of
@@ -66,19 +65,6 @@ def do(database: Database, job: str, deed: Deed, *, now: Clock = clock.now) -> S
     """
     with database.writing() as connection:
         return noting.noted(connection, job, deed, now)
-
-
-def do_all(database: Database, job: str, deeds: Sequence[Deed], *, now: Clock = clock.now) -> SoFar:
-    """Note deeds that need no paper in one transaction: all of them, or none.
-
-    Raises:
-        UserMistake: when one of them makes no sense after those before it.
-        WorldFault: when the disk would not take them.
-    """
-    with database.writing() as connection:
-        for deed in deeds:
-            noting.noted(connection, job, deed, now)
-        return happenings.so_far(connection, job)
 
 
 def do_all(database: Database, job: str, deeds: Iterable[Deed], *, now: Clock = clock.now) -> SoFar:

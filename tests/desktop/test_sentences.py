@@ -30,6 +30,7 @@ BUTTONS = {"main_button", "button", "quiet_button", "row_button", "_row_button",
 NAMES = {
     *("Perpend", "VAT", "PDF", "CSV", "GB", "SVG", "NHL", "National", "Insurance"),
     *("Ctrl", "Shift", "Alt", "Enter", "Esc", "Del", "Tab", "PgUp", "File", "Nov", "F2", "F6"),
+    *("Dec", "Monday", "England", "Wales", "Scotland", "Northern", "Ireland"),
 }
 """Words written with a capital wherever they stand."""
 ASKS_FIRST = {
