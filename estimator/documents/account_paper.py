@@ -15,7 +15,7 @@ from estimator.contract.statement import (
     statement,
 )
 from estimator.documents import agreed_final, agreed_pages, agreed_words
-from estimator.documents.agreed_balance import balance_of, retained_note, uncounted
+from estimator.documents.agreed_balance import balance_of, retained_note
 from estimator.documents.agreed_content import (
     AgreedPaper,
     Big,
@@ -70,7 +70,7 @@ def statement_content(
     parts: list[Part] = [_bigs(told), *_entries(so_far, told), *_open(told)]
     if told.balance > NOTHING:
         parts.append(paying(so_far, trader, told.open[0].number if told.open else number, ""))
-    parts += [_against(account), *uncounted(account)]
+    parts.append(_against(account))
     named = Named(
         heading=say("account.statement_heading"),
         under=say("account.statement_under", date=day(date)),
