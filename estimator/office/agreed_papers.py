@@ -12,6 +12,7 @@ from estimator.contract import keeping
 from estimator.contract.daywork import DayworkSheet
 from estimator.contract.deeds import Credited, Deed, Invoiced
 from estimator.contract.so_far import SoFar
+from estimator.contract.statement import final_account, statement
 from estimator.contract.sums import running
 from estimator.money import Money
 from estimator.notices import UserMistake
@@ -21,7 +22,6 @@ from estimator.works import programme
 
 ABOUT_VARIATIONS = (PaperKind.VARIATION, PaperKind.VARIATION_CONFIRMATION)
 ABOUT_WORKS = (PaperKind.SITE_SHEET, PaperKind.COMPLETION, PaperKind.AS_BUILT)
-ABOUT_ACCOUNTS = (PaperKind.STATEMENT, PaperKind.FINAL_ACCOUNT)
 WITH_KEY = (*ABOUT_VARIATIONS, PaperKind.DAYWORK_SHEET)
 WITH_PICTURES = (PaperKind.VARIATION, *ABOUT_WORKS)
 
@@ -87,11 +87,10 @@ def said(sheet: Sheet) -> dict[str, Any]:
         told["daywork"] = keeping.plain(_daywork(so_far, sheet.key))
     if sheet.kind in ABOUT_WORKS:
         told["built"] = keeping.plain(so_far.built)
-    if sheet.kind in ABOUT_ACCOUNTS:
-        told["net"] = keeping.plain(so_far.net)
-        told["invoices"] = keeping.plain(so_far.invoices)
-        told["credits"] = keeping.plain(so_far.credits)
-        told["payments"] = keeping.plain(so_far.payments)
+    if sheet.kind is PaperKind.STATEMENT:
+        told["statement"] = keeping.plain(statement(so_far, until=sheet.date))
+    if sheet.kind is PaperKind.FINAL_ACCOUNT:
+        told["account"] = keeping.plain(final_account(so_far))
     return told
 
 
@@ -104,6 +103,10 @@ def amount(sheet: Sheet) -> Money | None:
             return note.payable
     if sheet.kind in ABOUT_VARIATIONS:
         return running(sheet.so_far, sheet.key).change.total
+    if sheet.kind is PaperKind.STATEMENT:
+        return statement(sheet.so_far, until=sheet.date).balance
+    if sheet.kind is PaperKind.FINAL_ACCOUNT:
+        return final_account(sheet.so_far).price.total
     return None
 
 

@@ -275,6 +275,23 @@ def test_a_daywork_sheet_is_printed_for_signing(database: Database) -> None:
     assert gone.number == "S-0001"
 
 
+def test_accounts_are_printed_and_kept_with_what_they_come_to(database: Database) -> None:
+    job, _so_far = under_way.accepted(database)
+    contracts.invoice(database, job, deeds_made_up.invoice(""), trader=TRADER)
+    so_far = contracts.pay(database, job, Payment(DAY, Money.of(45), Paying.CASH, "I-0001"))
+    for kind in (PaperKind.STATEMENT, PaperKind.FINAL_ACCOUNT):
+        gone = contracts.sheet(database, job, kind, trader=TRADER, date=DAY)
+        assert gone.so_far == so_far
+        assert gone.pdf.startswith(b"%PDF-")
+    owed, whole = (one.total for one in kept_papers.list_papers(database)[-2:])
+    assert owed == Money.of(120 - 45)
+    assert whole == work.quotation().options[0].offer.total
+    entries = kept_papers.said_by(database, "S-0001")["statement"]["entries"]
+    assert [one["what"] for one in entries] == ["invoice", "payment"]
+    account = kept_papers.said_by(database, "S-0002")["account"]
+    assert (account["paid"], account["gross"]) == ("45.00", "120.00")
+
+
 def test_a_paper_that_goes_with_a_deed_is_not_made_without_it(database: Database) -> None:
     job, _so_far = under_way.accepted(database)
     with pytest.raises(ValueError, match="a invoice goes with a deed"):
