@@ -6,14 +6,18 @@ import datetime
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from estimator.contract.account import Paying, Payment
 from estimator.contract.contract import Contract
-from estimator.contract.so_far import SoFar
+from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.statement import final_account
-from estimator.documents import account_paper, agreed_final
+from estimator.contract.variation import Standing
+from estimator.documents import account_paper, agreed_final, variation_paper
 from estimator.documents.agreed_content import AgreedPaper, Bigs, Ledger
 from estimator.money import NOTHING, Money, total
+from estimator.pricing.offer import Group
 from tests.documents import agreed_fixtures as jobs
 from tests.documents import made_up
 from tests.documents.reading import flat, pages, quick_pages
@@ -237,3 +241,51 @@ def test_nothing_is_accounted_for_before_anything_was_accepted() -> None:
     for render in (account_paper.render_statement, account_paper.render_final):
         with pytest.raises(ValueError, match="accepted"):
             render(SoFar(), trader=made_up.trader(), number="S-0007", date=DATE)
+
+
+def standing_as(number: int, standing: Standing, pence: int) -> Varied:
+    """A variation of one line, on its way as far as this."""
+    made = jobs.contract()
+    rate = f"{abs(pence) / 100:.2f}"
+    was, now = ("0", "1") if pence >= 0 else ("1", "0")
+    line = jobs.valued(Group.BEDS, "More or less", rate, was, now)
+    key = chr(ord("a") + number)
+    variation = replace(jobs.bricks(made, key), lines=(line,), photos=(), survey=made.survey)
+    when = datetime.datetime(2026, 12, 1, 9, number)
+    told = replace(jobs.agreed(variation, f"V-{number + 1:04d}"), answered_at=when)
+    return replace(told, standing=standing)
+
+
+@settings(deadline=None, max_examples=40)
+@given(
+    st.lists(
+        st.tuples(st.sampled_from(Standing), st.integers(-30_000, 60_000)), min_size=1, max_size=7
+    )
+)
+def test_original_and_agreed_variations_are_the_sum_on_every_paper(
+    told: list[tuple[Standing, int]],
+) -> None:
+    # The invariant of the dossier: those agreed and the original are the sum on every paper, and
+    # nothing else ever counts.
+    contract = jobs.contract()
+    so_far = SoFar(
+        contract=contract,
+        variations=tuple(standing_as(n, *one) for n, one in enumerate(told)),
+    )
+    agreed = [Money(pence) for standing, pence in told if standing is Standing.AGREED]
+    net = contract.net + total(agreed)
+    assert pounds(ledger(final(so_far), "ladder").sums[0].figures[0]) == net
+    assert pounds(ledger(final(so_far), "lines").sums[0].figures[0]) == net
+    asked = ledger(statement(so_far), "against")
+    assert pounds(next(asked.lines).figures[0]) == final_account(so_far).price.total
+    last = so_far.agreed[-1:]
+    for one in last:
+        paper = variation_paper.content_of(
+            so_far,
+            one.variation.key,
+            trader=made_up.trader(),
+            number=one.number,
+            date=DATE,
+            pictures={},
+        )
+        assert pounds(ledger(paper, "ladder").sums[0].figures[0]) == net

@@ -10,8 +10,9 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.contract.account import Paying, Payment
-from estimator.contract.so_far import SoFar
+from estimator.contract.account import CreditNote, Invoice, InvoiceLine, Paying, Payment
+from estimator.contract.daywork import DayworkSheet
+from estimator.contract.so_far import SoFar, Varied
 from estimator.documents import (
     account_paper,
     confirmation,
@@ -96,62 +97,45 @@ def usual() -> SoFar:
 
 def hostile(words: str) -> SoFar:
     """The same, with every text that somebody typed being this one."""
-    so_far = usual()
-    made = jobs.contract()
+    so_far, made = usual(), jobs.contract()
     survey = survey_file.read(made.survey)
-    survey = replace(
-        survey,
-        customer=replace(survey.customer, name=re.sub(r"[\x07\u202e]", "", words[:150]).strip()),
-    )
-    made = replace(made, survey=survey_file.write(survey), accepted_by=words)
-    variations = tuple(
-        replace(
-            one,
-            who=words,
-            words=words if one.words else "",
-            variation=replace(
-                one.variation,
-                title=words,
-                asked_by=words,
-                found=(words,),
-                reason=words,
-                notes=(words,),
-                lines=tuple(
-                    replace(line, description=words, why=words) for line in one.variation.lines
-                ),
-            ),
-        )
-        for one in so_far.variations
-    )
-    invoices = tuple(
-        replace(one, lines=tuple(replace(line, description=words) for line in one.lines))
-        for one in so_far.invoices
-    )
-    credits_ = tuple(
-        replace(
-            one,
-            why=words,
-            lines=tuple(replace(line, description=words) for line in one.lines),
-        )
-        for one in so_far.credits
-    )
-    sheets = tuple(
-        replace(
-            one,
-            what=words,
-            hours=tuple(replace(row, who=words, trade=words) for row in one.hours),
-            materials=tuple(replace(row, what=words) for row in one.materials),
-        )
-        for one in so_far.daywork
-    )
+    name = re.sub(r"[\x07\u202e]", "", words[:150]).strip()
+    survey = replace(survey, customer=replace(survey.customer, name=name))
     return replace(
         so_far,
-        contract=made,
-        variations=variations,
-        invoices=invoices,
-        credits=credits_,
-        daywork=sheets,
+        contract=replace(made, survey=survey_file.write(survey), accepted_by=words),
+        variations=tuple(_varied(one, words) for one in so_far.variations),
+        invoices=tuple(replace(one, lines=_lines(one, words)) for one in so_far.invoices),
+        credits=tuple(replace(one, why=words, lines=_lines(one, words)) for one in so_far.credits),
+        daywork=tuple(_sheet(one, words) for one in so_far.daywork),
         payments=tuple(replace(one, note=words) for one in so_far.payments),
+    )
+
+
+def _varied(one: Varied, words: str) -> Varied:
+    of = one.variation
+    variation = replace(
+        of,
+        title=words,
+        asked_by=words,
+        found=(words,),
+        reason=words,
+        notes=(words,),
+        lines=tuple(replace(line, description=words, why=words) for line in of.lines),
+    )
+    return replace(one, who=words, words=words if one.words else "", variation=variation)
+
+
+def _lines(of: Invoice | CreditNote, words: str) -> tuple[InvoiceLine, ...]:
+    return tuple(replace(line, description=words) for line in of.lines)
+
+
+def _sheet(of: DayworkSheet, words: str) -> DayworkSheet:
+    return replace(
+        of,
+        what=words,
+        hours=tuple(replace(row, who=words, trade=words) for row in of.hours),
+        materials=tuple(replace(row, what=words) for row in of.materials),
     )
 
 
