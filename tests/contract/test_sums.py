@@ -55,13 +55,23 @@ def test_taxes_always_add_up_to_the_total(net: Money, other: Money) -> None:
 
 @given(SUMS, st.lists(SUMS, min_size=1, max_size=6))
 def test_the_contract_keeps_the_tax_that_was_printed(net: Money, parts: list[Money]) -> None:
-    # By lines, each down to a tenth of a penny: VAT Notice 700, 17.5.
-    terms = replace(VAT, rounding=Rounding.LINES_DOWN)
+    # By lines, each down to a tenth of a penny: VAT Notice 700, 17.5. Fifths of pennies are tenths;
+    # a rate of 13.5 % leaves something to round.
+    terms = replace(VAT, country="IE", rounding=Rounding.LINES_DOWN)
     whole = total(parts)
     given_ = contract(whole, terms, Supply(tuple(parts)))
     price = price_of(given_, whole)
     assert price.total == given_.total
     assert total(line.amount for line in price.taxes) == price.tax
+
+
+def test_a_penny_lost_line_by_line_is_lost_in_the_tax_line_too() -> None:
+    # 13.5 % of 33 × 0.33: 4.455 p a line is 4.4 p down, 145.2 p in all and 1.45 down; 1.47 at once.
+    terms = replace(VAT, country="IE", rounding=Rounding.LINES_DOWN)
+    parts = (Money(33),) * 33
+    price = price_of(contract(total(parts), terms, Supply(parts)), total(parts))
+    assert [str(line.amount) for line in price.taxes] == ["1.45"]
+    assert str(price.total) == "12.34"
 
 
 def test_a_reverse_charge_is_shown_and_not_added() -> None:

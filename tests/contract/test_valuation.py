@@ -212,6 +212,26 @@ def test_an_allowance_is_used_up_before_more_is_charged() -> None:
     assert (line.was, line.now, line.change) == (5, 7, 2)
 
 
+def test_what_was_allowed_for_on_one_side_is_used_up_on_another() -> None:
+    def sides(*bricks: int) -> Survey:
+        return made_up.survey(
+            *(
+                front(
+                    id=f"side{place}",
+                    name=f"Side {place}",
+                    hidden_bricks=2.0,
+                    bricks=tuple(CrackedBrick(4 + n, 9, Treatment.REPLACE) for n in range(number)),
+                )
+                for place, number in enumerate(bricks)
+            )
+        )
+
+    job = SoFar(contract=made_up.contract(sides(0, 0, 0)))
+    for found, change in (((5, 0, 0), 0), ((0, 3, 2), 0), ((6, 0, 0), 0), ((5, 0, 3), 2)):
+        lines = value(job, sides(*found), LOCAL).lines
+        assert sum(line.change for line in lines if line.item == FURTHER) == change
+
+
 def test_an_allowance_is_counted_down_once_all_is_found() -> None:
     given, valuation = counted(5, 3, all_found=True)
     line = next(line for line in valuation.lines if line.item == FURTHER)
