@@ -9,13 +9,14 @@ from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Standing
 from estimator.desktop.agreed import wording
 from estimator.desktop.agreed.change_rows import ChangeRows
-from estimator.desktop.agreed.valuing import Choice, Valuing
+from estimator.desktop.agreed.reckoning import Choice
+from estimator.desktop.agreed.valuing import Valuing
 from estimator.desktop.language import _
 from estimator.desktop.money.beside import Beside
 from estimator.desktop.money.column import AgreedMoney
 from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.widgets.caution import CautionBox
-from estimator.desktop.widgets.words import figures, words
+from estimator.desktop.widgets.words import figures, retone, words
 from estimator.takeoff.scope import LOCAL, PANEL
 
 
@@ -59,6 +60,7 @@ class Since(AgreedMoney):
         self.title.setText(_since(valuing.following.so_far))
         self.days.setText(wording.days(valued.extra_days) if valued is not None else "")
         self.price.setText(wording.signed(valuing.total) if is_change else _("No change"))
+        retone(self.price, tone="quiet" if valuing.is_settling else "")
         self.taxed.setText(self._taxed() if is_change else "")
         if is_change and valued is not None:
             self.what.setText(valuing.title)

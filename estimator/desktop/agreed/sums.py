@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from estimator.contract import sums
 from estimator.contract.so_far import SoFar
+from estimator.contract.sums import price_of
 from estimator.money import Money
 
 
@@ -30,11 +30,11 @@ def sums_of(so_far: SoFar) -> Sums:
     contract = so_far.contract
     if contract is None:
         raise ValueError("nothing has been accepted yet")
-    net, before = contract.net, sums.price_of(contract, contract.net)
+    net, before = contract.net, price_of(contract, contract.net)
     original, changes = before.total, []
     for one in so_far.agreed:
         net += one.variation.net
-        after = sums.price_of(contract, net)
+        after = price_of(contract, net)
         changes.append(after.total - before.total)
         before = after
     return Sums(original, tuple(changes), before.total, before.total != before.net)

@@ -15,7 +15,8 @@ from estimator.desktop.agreed import wording
 from estimator.desktop.agreed.fields import Picked
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.papers import VariationPaper
-from estimator.desktop.agreed.valuing import Valuing, with_tax
+from estimator.desktop.agreed.reckoning import with_tax
+from estimator.desktop.agreed.valuing import Valuing
 from estimator.desktop.agreed.variation_form import VariationForm
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.check_page import Contents, scrolled
@@ -154,7 +155,9 @@ class VariationPage(QWidget):
     def _changed(self) -> None:
         self._show_sums()
         variation = self.drawn_up()
-        self.send.setEnabled(variation is not None and self._following.session.filing.can_write)
+        can_write = self._following.session.filing.can_write
+        is_settled = not self._valuing.is_settling
+        self.send.setEnabled(variation is not None and can_write and is_settled)
         self.paper.show_variation(self._following.so_far, variation)
         self._rest.start()
 

@@ -45,6 +45,12 @@ def shown(session: Session, qtbot: QtBot) -> Columns:
     return columns
 
 
+@pytest.fixture(autouse=True)
+def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have every wall valued at once, however busy the machine is."""
+    monkeypatch.setattr("estimator.desktop.agreed.valuing.SLOW_MS", 60_000.0)
+
+
 @pytest.fixture
 def columns(qtbot: QtBot, tmp_path: Path) -> Iterator[Columns]:
     """The columns with a measured wall on the desk, nothing issued yet."""

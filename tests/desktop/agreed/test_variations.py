@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from estimator.contract.contract import Manner
@@ -344,3 +345,35 @@ def test_the_paper_lies_in_the_middle_while_it_is_written(
     assert page is not None and "4 more cracked bricks" in page.text
     agreed.agreeing.job.open()
     assert not agreed.has_paper
+
+
+def test_a_large_wall_is_valued_by_the_workers_to_the_same_penny(
+    agreed: Columns, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    mark_found(agreed)
+    valuing = agreed.agreeing.valuing
+    here = (valuing.valuation, valuing.choices)
+    monkeypatch.setattr("estimator.desktop.agreed.valuing.SLOW_MS", -1.0)
+    valuing._of = ()
+    valuing.look()
+    valuing._of = ()
+    valuing.look()
+    assert valuing.is_settling
+    assert agreed.agreeing.since.price.property("tone") == "quiet"
+    QApplication.processEvents()
+    assert not valuing.is_settling
+    assert valuing.valuation is not here[0]
+    assert (valuing.valuation, valuing.choices) == here
+
+
+def test_a_choice_that_waits_for_an_answer_is_not_taken_back_by_the_next(
+    agreed: Columns, qtbot: QtBot
+) -> None:
+    mark_found(agreed)
+    agreed.agreeing.since.choice_lines[0].click()
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    agreed.agreeing.valuing.look()
+    assert agreed.agreeing.following.so_far.variations[0].standing is Standing.SENT
+    assert not agreed.agreeing.valuing.is_anything
+    assert agreed.agreeing.since.price.text() == "No change"
