@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 import datetime
+import io
 from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from PIL import Image
 
 from estimator.contract.account import Paying, Payment
 from estimator.contract.contract import Manner, Retention, StageDue, StageTerm
-from estimator.contract.deeds import Booked, CalledOff, Completed, DayworkKept, Struck
+from estimator.contract.deeds import Booked, CalledOff, Completed, DayworkKept, Planned, Struck
 from estimator.contract.frozen import frozen
 from estimator.contract.position import sold
 from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Standing
-from estimator.contract.works import Booking, Completion
+from estimator.contract.works import Booking, Completion, Plan
+from estimator.desktop import kept
+from estimator.documents import variation_paper
 from estimator.money import Money
 from estimator.notices import UserMistake
-from estimator.office import agreed_papers, contracts
+from estimator.office import agreed_papers, contracts, frozen_offers
 from estimator.office.noting import Gone
 from estimator.pricing import tax
 from estimator.pricing.tax import Supply
@@ -31,6 +35,7 @@ from estimator.store import (
     numbering,
     paper_checks,
     people,
+    photos,
     price_books,
     settings,
 )
@@ -39,6 +44,8 @@ from estimator.store.jobs import Stage
 from estimator.store.kept_papers import PaperKind
 from estimator.store.numbering import Fate, Series
 from estimator.survey import survey_file
+from estimator.survey.survey import Photo
+from estimator.works import programme
 from tests.office import under_way
 from tests.office.under_way import DAY, TRADER, WHO
 from tests.store import deeds_made_up, work
@@ -241,6 +248,56 @@ def test_a_variation_goes_out_is_agreed_and_confirmed(database: Database) -> Non
     assert kept_papers.said_by(database, "V-0001")["varied"]["number"] == "V-0001"
     assert kept_papers.pdf_of(database, "V-0001") == gone.pdf
     assert gone.pdf.startswith(b"%PDF-")
+
+
+def jpeg() -> bytes:
+    out = io.BytesIO()
+    Image.new("RGB", (40, 30), (150, 60, 40)).save(out, "JPEG")
+    return out.getvalue()
+
+
+def test_photographs_are_printed_on_a_variation_and_stay_as_long_as_its_paper(
+    database: Database,
+) -> None:
+    job, so_far = under_way.accepted(database)
+    name = photos.keep(database, job, jpeg(), width_px=40, height_px=30)
+    shown = (Photo("1", "front", name, 40, 30),)
+    seen = survey_file.write(replace(under_way.found(work.demo()), photos=shown))
+    variation = replace(under_way.drawn_up(so_far), photos=(name,), survey=seen)
+    contracts.draft(database, job, variation)
+    gone = contracts.send_variation(database, job, "a", how=Manner.EMAIL, trader=TRADER, date=DAY)
+    assert b"/DCTDecode" in gone.pdf
+    assert kept_papers.said_by(database, gone.number)["pictures"] == [name]
+    customer = jobs.find(database, job).customer
+    assert customer is not None
+    assert people.erase_customer(database, customer, today=DAY).photos == 0
+    assert photos.load(database, job, name) == jpeg()
+    long_after = datetime.date(2040, 1, 1)
+    assert people.erase_customer(database, customer, today=long_after).photos == 1
+
+
+def test_a_variation_says_when_the_work_is_then_finished(
+    database: Database, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job, so_far = under_way.accepted(database)
+    contracts.do(database, job, Planned(Plan(datetime.date(2026, 12, 1), ("Ada",))))
+    contracts.draft(database, job, under_way.drawn_up(so_far))
+    told: dict[str, object] = {}
+
+    def seen(*_given: object, **more: object) -> bytes:
+        told.update(more)
+        return b"%PDF"
+
+    monkeypatch.setattr(variation_paper, "render", seen)
+    contracts.send_variation(database, job, "a", how=Manner.EMAIL, trader=TRADER, date=DAY)
+    day = programme.finish_with(contracts.so_far(database, job), "a")
+    assert day is not None
+    assert told["finish"] == day.isoformat()
+    assert told["number"] == "V-0001"
+
+
+def test_the_firms_rules_are_where_the_desk_keeps_them() -> None:
+    assert frozen_offers.FIRMS_RULES == kept.RULES
 
 
 def test_the_acceptance_itself_is_confirmed(database: Database) -> None:
