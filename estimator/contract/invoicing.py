@@ -152,7 +152,7 @@ class _Drawing:
         reached = total(shares[:place])
         percent = sum((one.percent for one in stages[:place]), Decimal(0))
         title = stages[place - 1].title
-        share = f"{title}: {percent:f} % of the contract sum, {sum_now} before tax"
+        share = f"{title}: {percent:f} % of the contract sum, £{sum_now.pounds:,} before tax"
         lines = [InvoiceLine(share, reached, self.contract.quotation), *self._earlier()]
         work = reached - self.before.work
         if work <= NOTHING:

@@ -59,10 +59,12 @@ def drawings_of(
             was = drawn(before.survey, were[elevation.id], old)
         gone = _only_in(was, picture) if was is not None else None
         come = _only_in(picture, was)
-        if gone is not None and was is not None and _shows(gone):
-            found.append(_drawn(before.survey, was, gone, say("variation.before")))
-            shown = _drawn(after.survey, picture, come, say("variation.after"))
+        is_other = before.scope.works != after.scope.works and _shows(come)
+        if gone is not None and was is not None and (_shows(gone) or is_other):
             # Beside the other even a drawing on which nothing stands out is faint.
+            shown = _drawn(before.survey, was, gone, say("variation.before"))
+            found.append(replace(shown, strong=gone))
+            shown = _drawn(after.survey, picture, come, say("variation.after"))
             found.append(replace(shown, strong=come))
         elif _shows(come):
             found.append(_drawn(after.survey, picture, come, ""))

@@ -125,9 +125,14 @@ def _facts(
 ) -> Iterator[tuple[str, str]]:
     yield from agreed_words.numbered(number, date)
     asked_by = varied.variation.asked_by.strip()
-    on_site = not asked_by or asked_by.casefold() == FOUND_ON_SITE
-    yield say("variation.asked_by"), say("variation.found_on_site") if on_site else asked_by
+    raised = say("variation.found_on_site") if _is_found(varied) else asked_by
+    yield say("variation.asked_by"), raised
     yield from agreed_words.whom(so_far)
+
+
+def _is_found(varied: Varied) -> bool:
+    """Whether it was found on site, and nobody asked for it."""
+    return varied.variation.asked_by.strip().casefold() in ("", FOUND_ON_SITE)
 
 
 def _found(varied: Varied) -> Prose:
@@ -136,7 +141,8 @@ def _found(varied: Varied) -> Prose:
     blocks += [Text(one) for one in variation.found if one.strip()]
     if variation.reason.strip():
         blocks.append(Text(say("variation.reason", reason=variation.reason.strip())))
-    return Prose("found", say("variation.found"), tuple(blocks))
+    title = say("variation.found" if _is_found(varied) else "variation.asked_for")
+    return Prose("found", title, tuple(blocks))
 
 
 def _seen(so_far: SoFar, varied: Varied, sums: Running, finish: str) -> Iterator[Part]:

@@ -271,7 +271,20 @@ def flat_words(of: AgreedPaper) -> str:
     return repr(of.parts)
 
 
-def test_work_only_added_has_one_drawing_and_a_changed_choice_one_too() -> None:
+def test_another_choice_is_drawn_before_and_after_and_said_to_be_asked_for() -> None:
+    made = content(jobs.under_way(), "b")
+    drawings = part(made, Drawings)
+    assert isinstance(drawings, Drawings)
+    before, after = (one.strong for one in drawings.items)
+    assert before is not None
+    assert after is not None
+    assert not before.areas
+    assert len(after.areas) == 1
+    assert "What was asked for" in flat_words(made)
+    assert "What was found" in flat_words(content(jobs.under_way(), "a"))
+
+
+def test_work_only_added_has_one_drawing() -> None:
     beside = part(content(waiting()), Beside)
     assert isinstance(beside, Beside)
     strong = beside.drawn.strong
