@@ -104,6 +104,19 @@ def with_scope(told: Found, before: Scope, now: Scope) -> Found:
     return Found((Finding(sentence, words), *told.findings))
 
 
+def with_fewer(told: Found, allowed: int, number: int) -> Found:
+    """Return what was found, and that fewer further bricks were than had been allowed for.
+
+    >>> with_fewer(Found(()), 5, 3).sentences
+    ('All is opened: 5 further bricks were allowed for and 3 were found.',)
+    """
+    were = "was" if allowed == 1 else "were"
+    some = f"{number} {'was' if number == 1 else 'were'}" if number else "none was"
+    bricks = counted(allowed, "further brick")
+    sentence = f"All is opened: {bricks} {were} allowed for and {some} found."
+    return Found((*told.findings, Finding(sentence, "fewer further bricks")))
+
+
 def _on_side(then: Elevation, now: Elevation) -> Iterator[Finding]:
     yield from _bricks(then, now)
     yield from _thin_beds(then, now)

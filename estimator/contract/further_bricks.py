@@ -91,6 +91,11 @@ class Further:
         return {side: len(marks) + self._left[side] for side, marks in self.marks_by_side.items()}
 
     @property
+    def total(self) -> int:
+        """How many further bricks are reckoned with on all sides [nr]."""
+        return sum(self.numbers.values())
+
+    @property
     def counted(self) -> Survey:
         """The survey with every further brick counted: what they cost, and the time they take."""
         return self._with(self.numbers) if self.is_counted else self.now
@@ -98,7 +103,7 @@ class Further:
     @property
     def charged(self) -> Survey:
         """The survey with no more of them than were allowed for: all that is charged besides."""
-        if not self.is_counted or sum(self.numbers.values()) <= self.allowed:
+        if not self.is_counted or self.total <= self.allowed:
             return self.counted
         rest, numbers = self.allowed, {}
         for side, number in self.numbers.items():
@@ -129,7 +134,7 @@ class Further:
     @property
     def is_open_to_review(self) -> bool:
         """Whether so many more or fewer came out than were given that the rate may be reviewed."""
-        number = sum(self.numbers.values())
+        number = self.total
         if not self.allowed or (number < self.allowed and not self.all_found):
             return False
         return not rate_stands(
@@ -139,11 +144,12 @@ class Further:
     def notes(self) -> Iterator[str]:
         """Say whether the rate stands."""
         if self.is_open_to_review:
-            number = sum(self.numbers.values())
+            number = self.total
             allowed = f"{counted(self.allowed, 'further brick')} {_were(self.allowed)} allowed for"
+            found = f"{number} {_were(number)} found" if number else "none was found"
             yield (
-                f"{allowed} and {number or 'none'} {_were(number)} found: a fifth or more apart, "
-                "so the rate is open to review by either side."
+                f"{allowed} and {found}: a fifth or more apart, so the rate is open to review by "
+                "either side."
             )
 
 

@@ -22,13 +22,16 @@ from estimator.contract.taken_off import covered_last, is_counted_down, last_of,
 from estimator.contract.variation import Valued
 from estimator.money import NOTHING, Money
 from estimator.notices import UserMistake
-from estimator.pricing.offer import Offer
+from estimator.pricing.offer import Group, Offer
 from estimator.pricing.price_book import PriceBook
 from estimator.pricing.pricing import price
 from estimator.survey.survey import Survey
 from estimator.takeoff.difference import Difference, difference
 from estimator.takeoff.lines import Item, Mark, Measure
 from estimator.takeoff.scope import Scope
+
+FURTHER = Item.ALLOWED_BRICK.value
+ORDER = {group: place for place, group in enumerate(Group)}
 
 __all__ = ["REVIEW_FROM_PERCENT", "Valuation", "value"]
 
@@ -101,9 +104,12 @@ def value(
     before = joined(line for line in position(so_far) if is_measured(line))
     gained = _gained(difference(covered_last(contract, covered).measure, work.measure))
     bases = Bases(contract, covered, borrowed=borrowed, reviewed=rate)
+    lines = sorted(_changes(before, now, bases, gained), key=lambda line: ORDER[line.group])
     told = _told(so_far, found, scope)
+    if any(line.item == FURTHER and line.change < 0 for line in lines) and all_found:
+        told = finding.with_fewer(told, work.further.allowed, work.further.total)
     return Valuation(
-        tuple(_changes(before, now, bases, gained)),
+        tuple(lines),
         offer.working_days - _days_before(so_far),
         told.sentences,
         (*work.further.notes(), *bases.notes(), *_drift(contract)),
@@ -140,9 +146,9 @@ def _as_sold(
     charged: Offer, offer: Offer, further: Further, contract: Contract, reviewed: Decimal | None
 ) -> Iterator[Sold]:
     """Yield the lines as they are now; further bricks point at the bricks that were found."""
-    key, promised = Item.ALLOWED_BRICK.value, contract.further_brick.pounds
-    yield from (sold(line) for line in charged.lines if line.item != key)
-    for line in (sold(line) for line in offer.lines if line.item == key):
+    promised = contract.further_brick.pounds
+    yield from (sold(line) for line in charged.lines if line.item != FURTHER)
+    for line in (sold(line) for line in offer.lines if line.item == FURTHER):
         # A harder mortar than was reckoned with does not undo what was promised.
         rate = min(line.rate, promised) if reviewed is None else reviewed
         amount = Money.of(rate * line.quantity)
@@ -155,13 +161,13 @@ def _changes(
     bases: Bases,
     gained: Mapping[str, frozenset[Mark]],
 ) -> Iterator[Valued]:
-    """Yield what differs: what is there now in its order, then what is left out."""
+    """Yield what differs: what is there now, then what is left out."""
     for key, line in now.items():
         was = before.get(key)
         quantity, amount = (was.quantity, was.amount) if was else (Decimal(0), NOTHING)
         if line.quantity != quantity or line.amount != amount:
             new = gained.get(line.item, frozenset())
-            if line.item == Item.ALLOWED_BRICK.value and was:
+            if line.item == FURTHER and was:
                 new = frozenset(line.marks) - frozenset(was.marks)
             marks = tuple(mark for mark in line.marks if mark in new) or line.marks
             change = line.amount - amount

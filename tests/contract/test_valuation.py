@@ -20,6 +20,7 @@ from estimator.contract.valuation import Valuation, value
 from estimator.contract.variation import Standing, ValuedBy, Variation
 from estimator.money import NOTHING, Money, total
 from estimator.notices import UserMistake
+from estimator.pricing.offer import Group
 from estimator.survey.survey import CrackedBrick, Elevation, Mortar, StraightRun, Survey, Treatment
 from estimator.takeoff.lines import Item
 from estimator.takeoff.scope import LOCAL, PANEL, REPOINT, Scope
@@ -238,6 +239,8 @@ def test_an_allowance_is_counted_down_once_all_is_found() -> None:
     assert (line.was, line.now) == (5, 3)
     assert line.amount == -Money.of(line.rate * 2)
     assert net(valuation) <= line.amount
+    sentence = "All is opened: 5 further bricks were allowed for and 3 were found."
+    assert valuation.found[-1] == sentence
     # And it stays so, whoever asks next.
     job = SoFar(contract=given)
     done = made_up.answered(given, (drawn_up(job, valuation), Standing.AGREED))
@@ -261,7 +264,7 @@ def test_a_reviewed_rate_is_taken_only_where_it_may_be_and_then_stays() -> None:
     rate = Decimal("39.00")
     assert counted(14, 16, reviewed_rate=rate)[1].lines == counted(14, 16)[1].lines
     given, valuation = counted(14, 17, reviewed_rate=rate)
-    now, before = valuation.lines
+    now, before = (line for line in valuation.lines if line.item == FURTHER)
     assert (now.rate, now.now, now.why) == (rate, 17, "the rate as reviewed")
     assert (before.was, before.now) == (14, 0)
     assert net(valuation) == Money.of(rate * 17) - Money.of(given.further_brick.pounds * 14)
@@ -391,6 +394,14 @@ def test_repoint_without_bars_takes_the_bars_off() -> None:
     lines = value(SoFar(contract=given), survey, REPOINT).lines
     bars = next(line for line in lines if line.item == "set_bar")
     assert (bars.now, bars.amount) == (0, -Money.of(bars.rate * bars.was))
+
+
+def test_lines_stand_in_the_order_of_the_paper() -> None:
+    survey = made_up.survey(front(bricks=BRICKS))
+    given = made_up.contract(made_up.survey(front()), LOCAL, (PANEL,))
+    groups = [line.group for line in value(SoFar(contract=given), survey, PANEL).lines]
+    assert len(set(groups)) > 3
+    assert groups == sorted(groups, key=list(Group).index)
 
 
 def test_without_a_contract_nothing_is_valued() -> None:
