@@ -200,6 +200,19 @@ def test_no_number_is_given_again_after_a_restore(path: Path, quick: Path) -> No
         assert numbering.go_on_after(database, [aside]) == ()
 
 
+def test_a_restored_file_gives_no_number_of_a_later_paper_again(quick: Path) -> None:
+    aside = quick / "aside.perpend"
+    path = work.fresh(quick)
+    with open_file(path) as database, database.writing() as connection:
+        for series in Series:
+            numbering.leave_out(connection, series, why="spoilt")
+    path.rename(aside)
+    with open_file(work.fresh(quick)) as database:
+        gone_on = numbering.go_on_after(database, [aside], now=work.at_nine)
+        assert {str(number) for number in gone_on} == {f"{one.prefix}0002" for one in Series}
+        assert len({one.prefix for one in Series}) == len(Series)
+
+
 @pytest.mark.parametrize("content", [b"", b"hello", b"SQLite format 3\x00" + b"\xff" * 5000, None])
 def test_a_replaced_file_that_tells_nothing_changes_nothing(
     database: Database, quick: Path, content: bytes | None

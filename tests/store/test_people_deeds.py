@@ -19,11 +19,13 @@ from estimator.money import Money
 from estimator.store import (
     emptied,
     happenings,
+    jobs,
     kept_papers,
     paper_checks,
     people,
     person_export,
     photos,
+    retention,
 )
 from estimator.store.database import Database, open_file
 from estimator.store.kept_papers import Made, PaperKind
@@ -198,3 +200,15 @@ def test_all_that_happened_is_handed_over_but_not_the_price_list(database: Datab
         assert "perpend_price_book" not in text
     names = [paper.name for paper in export.papers]
     assert names == [f"quotation-{made.number}.pdf", "invoice-I-0001.pdf"]
+
+
+def test_a_contract_called_off_is_looked_at_again_and_its_papers_are_counted(
+    database: Database,
+) -> None:
+    made = with_deeds(database, at=LONG_AGO)
+    jobs.move(database, made.job, jobs.Stage.ACCEPTED, now=lambda: LONG_AGO)
+    assert retention.due(database, today=TODAY) == ()
+    jobs.move(database, made.job, jobs.Stage.LOST, now=lambda: LONG_AGO)
+    (due,) = retention.due(database, today=date(2024, 1, 1))
+    assert (due.uid, due.papers_kept, due.papers_emptied) == (made.uid, 2, 0)
+    assert due.kept_until == date(2025, 4, 5)
