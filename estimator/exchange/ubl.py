@@ -1,29 +1,35 @@
 """What all our UBL 2.3 documents have in common: parties, amounts, tax, lines.
 
 OASIS, *Universal Business Language 2.3*. Invoices and credit notes keep to EN 16931 as well;
-elements stand in the order the schemas ask for. Escaping is the library's.
+elements stand in the order the schemas ask for. Escaping is the library's. Only elements that 2.1
+has already are used, so any later version reads them.
 """
 
 from __future__ import annotations
 
 import datetime
 import xml.etree.ElementTree as Tree
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.money import Money
+from estimator.notices import UserMistake
 from estimator.pricing.offer import TaxLine
 from estimator.quoting.quotation import Trader
 from estimator.survey.survey import Party
 
-VERSION = "2.3"
+VERSION, EN_VERSION = "2.3", "2.1"
+"""EN 16931 is bound to 2.1, and warns of a paper that names another (its rule UBL-CR-002); the
+standard asks for the earliest version that has all the elements, which 2.1 is."""
 EN_16931 = "urn:cen.eu:en16931:2017"
 CAC = "urn:oasis:names:specification:ubl:schema:xsd:CommonAggregateComponents-2"
 CBC = "urn:oasis:names:specification:ubl:schema:xsd:CommonBasicComponents-2"
 MAIN = "urn:oasis:names:specification:ubl:schema:xsd:{name}-2"
 PLACES = Decimal("0.01")
 LONGEST_VAT = 20
+NO_VAT = frozenset({"US"})
+"""Countries known here whose tax on sales is no VAT."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +50,20 @@ OUTSIDE_REASON = "The trader is not registered for VAT"
 def category_of(taxes: Sequence[TaxLine]) -> Category:
     """Return the category of a whole paper.
 
+    Raises:
+        UserMistake: for tax at more than one rate, as no line says which is its own.
+
     >>> category_of(()).code
     'O'
     """
     if not taxes:
         return Category(OUTSIDE, None, OUTSIDE_REASON, "VATEX-EU-O")
+    if len(taxes) > 1:
+        raise UserMistake(
+            "this paper has tax at more than one rate",
+            why="its lines do not say which is whose",
+            do="send the paper itself",
+        )
     line = taxes[0]
     if not line.charged:
         return Category(REVERSE, Decimal(0), REVERSE_REASON, "VATEX-EU-AE")
@@ -60,19 +75,19 @@ class Paper:
 
     def __init__(self, name: str, currency: str) -> None:
         """Begin a document by the name of its root."""
-        for prefix, uri in (("", MAIN.format(name=name)), ("cac", CAC), ("cbc", CBC)):
-            Tree.register_namespace(prefix, uri)
-        self.root = Tree.Element(f"{{{MAIN.format(name=name)}}}{name}")
+        # Written as they are to be read: the library's own table of prefixes is one for all.
+        spaces = {"xmlns": MAIN.format(name=name), "xmlns:cac": CAC, "xmlns:cbc": CBC}
+        self.root = Tree.Element(name, spaces)
         self.currency = currency
 
     def say(self, parent: Tree.Element, name: str, text: str, **attributes: str) -> None:
         """Add a basic element, unless it says nothing."""
-        if text:
-            Tree.SubElement(parent, f"{{{CBC}}}{name}", attributes).text = legible(text)
+        if text.strip():
+            Tree.SubElement(parent, f"cbc:{name}", attributes).text = legible(text)
 
     def group(self, parent: Tree.Element, name: str) -> Tree.Element:
         """Add an aggregate element."""
-        return Tree.SubElement(parent, f"{{{CAC}}}{name}")
+        return Tree.SubElement(parent, f"cac:{name}")
 
     def amount(self, parent: Tree.Element, name: str, amount: Money) -> None:
         """Add an amount of money."""
@@ -119,9 +134,44 @@ def vat_id(number: str, country: str) -> str:
 
     >>> vat_id("GB 000 0000 00", "GB"), vat_id("000 0000 00", "GB"), vat_id("", "GB")
     ('GB000000000', 'GB000000000', '')
+    >>> vat_id("XI 000 0000 00", "GB")
+    'XI000000000'
     """
-    bare = "".join(number.split()).upper()[:LONGEST_VAT]
-    return bare if not bare or bare.startswith(country) else country + bare
+    bare = "".join(one for one in number.upper() if one.isascii() and one.isalnum())[:LONGEST_VAT]
+    return bare if not bare or bare[:2].isalpha() else country + bare
+
+
+def check_country(country: str) -> None:
+    """Refuse a country whose tax on sales is no VAT.
+
+    Raises:
+        UserMistake: for such a country.
+
+    >>> check_country("GB")
+    """
+    if country in NO_VAT:
+        raise UserMistake(
+            "this kind of file is for countries with VAT",
+            why="no other tax on sales is written in it here",
+            do="send the paper itself",
+        )
+
+
+def check_vat(taxes: Sequence[TaxLine], trader: Trader, country: str) -> None:
+    """Refuse what EN 16931 cannot say.
+
+    Raises:
+        UserMistake: in a country without VAT, and where VAT is charged under no number.
+
+    >>> check_vat((), Trader("Tarn & Pike"), "GB")
+    """
+    check_country(country)
+    if taxes and not vat_id(trader.vat_number, country):
+        raise UserMistake(
+            "the firm has no VAT number, and this paper charges VAT",
+            do="write the number with the particulars of the firm",
+            field="vat_number",
+        )
 
 
 def add_trader(
@@ -129,30 +179,50 @@ def add_trader(
 ) -> None:
     """Add ourselves."""
     party = paper.group(paper.group(paper.root, wrapper), "Party")
+    number = vat_id(trader.vat_number, country) if registered else ""
+    if not number and not trader.company_number.strip():
+        # A seller must be known by some number or name (BR-CO-26); house rule: by name then.
+        paper.say(paper.group(party, "PartyIdentification"), "ID", trader.name)
     _name_and_place(paper, party, trader.name, trader.address, country)
-    if registered:
-        _tax_scheme(paper, party, vat_id(trader.vat_number, country))
+    _tax_scheme(paper, party, number)
     entity = paper.group(party, "PartyLegalEntity")
-    paper.say(entity, "RegistrationName", trader.name or "-")
+    paper.say(entity, "RegistrationName", _named(trader.name))
     paper.say(entity, "CompanyID", trader.company_number)
     _contact(paper, party, trader.telephone, trader.email)
 
 
-def add_customer(paper: Paper, wrapper: str, customer: Party, country: str) -> None:
-    """Add the customer."""
+def add_customer(paper: Paper, wrapper: str, customer: Party, country: str, *, taxed: bool) -> None:
+    """Add the customer; on a paper outside VAT without its number (BR-O-02)."""
     party = paper.group(paper.group(paper.root, wrapper), "Party")
     _name_and_place(paper, party, customer.name, customer.address, country)
-    _tax_scheme(paper, party, vat_id(customer.vat_number, country))
+    _tax_scheme(paper, party, vat_id(customer.vat_number, country) if taxed else "")
     entity = paper.group(party, "PartyLegalEntity")
-    paper.say(entity, "RegistrationName", customer.name or "-")
+    paper.say(entity, "RegistrationName", _named(customer.name))
     _contact(paper, party, customer.telephone, customer.email)
+
+
+def add_site(paper: Paper, customer: Party, country: str) -> None:
+    """Add where the work is, where that is not the customer's own address."""
+    if any(line.strip() for line in customer.site):
+        delivery = paper.group(paper.root, "Delivery")
+        _place(paper, paper.group(delivery, "DeliveryLocation"), "Address", customer.site, country)
+
+
+def _named(name: str) -> str:
+    return name if name.strip() else "-"
 
 
 def _name_and_place(
     paper: Paper, party: Tree.Element, name: str, address: Sequence[str], country: str
 ) -> None:
-    paper.say(paper.group(party, "PartyName"), "Name", name or "-")
-    place = paper.group(party, "PostalAddress")
+    paper.say(paper.group(party, "PartyName"), "Name", _named(name))
+    _place(paper, party, "PostalAddress", address, country)
+
+
+def _place(
+    paper: Paper, parent: Tree.Element, name: str, address: Sequence[str], country: str
+) -> None:
+    place = paper.group(parent, name)
     street, *rest = address or ("",)
     *between, city = rest or ("",)
     paper.say(place, "StreetName", street)
@@ -192,7 +262,7 @@ def add_tax(paper: Paper, taxes: Sequence[TaxLine], net: Money) -> None:
 def add_item(paper: Paper, line: Tree.Element, name: str, kind: Category) -> None:
     """Add what a line is about, with its category of tax."""
     item = paper.group(line, "Item")
-    paper.say(item, "Name", name or "-")
+    paper.say(item, "Name", _named(name))
     _category(paper, item, "ClassifiedTaxCategory", kind, with_reason=False)
 
 
@@ -207,6 +277,15 @@ def _category(
         paper.say(category, "TaxExemptionReasonCode", kind.reason_code)
         paper.say(category, "TaxExemptionReason", kind.reason)
     paper.say(paper.group(category, "TaxScheme"), "ID", "VAT")
+
+
+def accounted(taxes: Sequence[TaxLine]) -> Iterator[str]:
+    """Yield the tax the customer accounts for, which the sums leave out and the law wants said.
+
+    >>> list(accounted(()))
+    []
+    """
+    yield from (f"{one.title}: {one.amount}" for one in taxes if not one.charged)
 
 
 def add_totals(paper: Paper, name: str, amounts: Iterable[tuple[str, Money]]) -> None:

@@ -1,4 +1,9 @@
-"""Invoices and credit notes as UBL 2.3, by the rules of EN 16931."""
+"""Invoices and credit notes as UBL 2.3, by the rules of EN 16931.
+
+Each of our invoices is complete in itself. What was invoiced before is a line of minus one, with
+its invoice named (BT-25), and no prepaid amount: that would stand for money, tax in, while the tax
+of a deposit is charged on the deposit. So the lines add up to what is taxed here and now.
+"""
 
 from __future__ import annotations
 
@@ -19,24 +24,48 @@ INVOICE, CREDIT_NOTE = "380", "381"
 
 
 def invoice(
-    bill: Invoice, trader: Trader, customer: Party, *, currency: str = "GBP", country: str = "GB"
+    bill: Invoice,
+    trader: Trader,
+    customer: Party,
+    *,
+    currency: str = "GBP",
+    country: str = "GB",
+    contract: str = "",
 ) -> bytes:
     """Return an invoice that has its number.
 
     A deduction of the construction scheme is said in a note: EN 16931 knows of none, so the amount
     due is what is owed before it.
+
+    Args:
+        bill: The invoice.
+        trader: Who it is from.
+        customer: Who it is for.
+        currency: Of its amounts, as ISO 4217 names it.
+        country: Of both, as ISO 3166-1 names it.
+        contract: Number of the quotation that was accepted.
+
+    Raises:
+        UserMistake: where EN 16931 cannot say it: in a country without VAT, or where VAT is charged
+            and the trader has no number.
     """
+    ubl.check_vat(bill.taxes, trader, country)
     paper = Paper("Invoice", currency)
     root = paper.root
     _head(paper, bill.number, ubl.day(bill.date))
     paper.say(root, "DueDate", ubl.day(bill.due))
     paper.say(root, "InvoiceTypeCode", INVOICE)
-    _notes(paper, bill.deduction, bill.payable)
+    _notes(paper, bill)
     if bill.tax_point != bill.date:
         paper.say(root, "TaxPointDate", ubl.day(bill.tax_point))
     paper.say(root, "DocumentCurrencyCode", currency)
+    for number in _earlier(bill):
+        _refer(paper, number)
+    if contract:
+        paper.say(paper.group(root, "ContractDocumentReference"), "ID", contract)
     _parties(paper, bill.taxes, trader, customer, country)
-    paper.say(paper.group(root, "PaymentTerms"), "Note", f"Due on {ubl.day(bill.due)}")
+    pay_to = f"; to be paid to: {trader.bank}" if trader.bank.strip() else ""
+    paper.say(paper.group(root, "PaymentTerms"), "Note", f"Due on {ubl.day(bill.due)}{pay_to}")
     _sums(paper, bill.taxes, bill.net)
     _lines(paper, "InvoiceLine", "InvoicedQuantity", bill.lines, bill.taxes)
     return paper.bytes()
@@ -45,39 +74,62 @@ def invoice(
 def credit_note(
     note: CreditNote, trader: Trader, customer: Party, *, currency: str = "GBP", country: str = "GB"
 ) -> bytes:
-    """Return a credit note that has its number, with the invoice it takes back."""
+    """Return a credit note that has its number, with the invoice it takes back.
+
+    Raises:
+        UserMistake: where EN 16931 cannot say it, as for an invoice.
+    """
+    ubl.check_vat(note.taxes, trader, country)
     paper = Paper("CreditNote", currency)
     root = paper.root
     _head(paper, note.number, ubl.day(note.date))
     paper.say(root, "CreditNoteTypeCode", CREDIT_NOTE)
-    paper.say(root, "Note", note.why)
+    paper.say(root, "Note", "; ".join((note.why, *ubl.accounted(note.taxes))))
     paper.say(root, "DocumentCurrencyCode", currency)
-    reference = paper.group(paper.group(root, "BillingReference"), "InvoiceDocumentReference")
-    paper.say(reference, "ID", note.invoice)
+    _refer(paper, note.invoice)
     _parties(paper, note.taxes, trader, customer, country)
+    terms = f"To be set against {note.invoice}"
+    paper.say(paper.group(root, "PaymentTerms"), "Note", terms)
     _sums(paper, note.taxes, note.net)
     _lines(paper, "CreditNoteLine", "CreditedQuantity", note.lines, note.taxes)
     return paper.bytes()
 
 
 def _head(paper: Paper, number: str, date: str) -> None:
-    paper.say(paper.root, "UBLVersionID", ubl.VERSION)
+    paper.say(paper.root, "UBLVersionID", ubl.EN_VERSION)
     paper.say(paper.root, "CustomizationID", ubl.EN_16931)
     paper.say(paper.root, "ID", number)
     paper.say(paper.root, "IssueDate", date)
 
 
-def _notes(paper: Paper, deduction: Money, payable: Money) -> None:
-    if deduction:
-        words = f"Deduction of the construction industry scheme: {deduction}; to be paid: {payable}"
-        paper.say(paper.root, "Note", words)
+def _notes(paper: Paper, bill: Invoice) -> None:
+    words = list(ubl.accounted(bill.taxes))
+    if bill.deduction:
+        words.append(
+            f"Deduction of the construction industry scheme: {bill.deduction}; "
+            f"to be paid: {bill.payable}"
+        )
+    paper.say(paper.root, "Note", "; ".join(words))
+
+
+def _earlier(bill: Invoice) -> tuple[str, ...]:
+    """Return the invoices an invoice takes off again: those numbered as it is itself."""
+    series = bill.number.rstrip("0123456789")
+    others = (one.refers for one in bill.lines if one.refers != bill.number)
+    return tuple(dict.fromkeys(one for one in others if series and one.startswith(series)))
+
+
+def _refer(paper: Paper, number: str) -> None:
+    reference = paper.group(paper.group(paper.root, "BillingReference"), "InvoiceDocumentReference")
+    paper.say(reference, "ID", number)
 
 
 def _parties(
     paper: Paper, taxes: Sequence[TaxLine], trader: Trader, customer: Party, country: str
 ) -> None:
     ubl.add_trader(paper, "AccountingSupplierParty", trader, country, registered=bool(taxes))
-    ubl.add_customer(paper, "AccountingCustomerParty", customer, country)
+    ubl.add_customer(paper, "AccountingCustomerParty", customer, country, taxed=bool(taxes))
+    ubl.add_site(paper, customer, country)
 
 
 def _sums(paper: Paper, taxes: Sequence[TaxLine], net: Money) -> None:

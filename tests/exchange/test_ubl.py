@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 
 from estimator.command import price
 from estimator.command.price import Request
-from estimator.contract.account import InvoiceFor
+from estimator.contract.account import CreditNote, Invoice, InvoiceFor
 from estimator.contract.contract import Retention
 from estimator.contract.invoicing import credit_of, next_invoice
 from estimator.contract.so_far import SoFar
+from estimator.documents.offered import letter
 from estimator.exchange import ubl_invoice, ubl_quotation
 from estimator.exchange.ubl import CAC, CBC
 from estimator.money import Money
@@ -38,6 +39,7 @@ from tests.contract.test_account import (
     pounds,
 )
 from tests.desktop.wall.walls import DEMO
+from tests.exchange.accounts import credit_notes, invoices
 from tests.exchange.ubl_rules import Rules, schema_faults
 
 SUM = Money(3_680_90)
@@ -182,6 +184,108 @@ def test_invoices_add_up_from_their_text(net: Money, amounts: list[Money], terms
         return
     for one in so_far.invoices:
         hold(ubl_invoice.invoice(one, TRADER, WHO[terms]))
+
+
+@settings(max_examples=60, deadline=None)
+@given(invoices(), st.sampled_from((TRADER, replace(TRADER, company_number="", address=()))))
+def test_any_invoice_keeps_to_the_rules(rules: Rules, one: Invoice, trader: Trader) -> None:
+    """Lines of any sign and any text, any tax; the rules are CEN's own, warnings among them."""
+    made = ubl_invoice.invoice(one, trader, FIRM, contract="Q-0001")
+    assert schema_faults(made) == []
+    assert rules.broken(made) == []
+    hold(made)
+    assert sums(made)["PayableAmount"] == one.gross.pounds
+
+
+@settings(max_examples=40, deadline=None)
+@given(credit_notes())
+def test_any_credit_note_keeps_to_the_rules(rules: Rules, one: CreditNote) -> None:
+    made = ubl_invoice.credit_note(one, TRADER, FIRM)
+    assert schema_faults(made) == []
+    assert rules.broken(made) == []
+    hold(made)
+    assert sums(made)["PayableAmount"] == one.gross.pounds
+
+
+def test_vat_is_charged_under_a_number_or_not_at_all() -> None:
+    """BR-S-02: a standard-rated invoice names the seller's VAT number."""
+    one = bills(HOUSEHOLD).invoices[0]
+    with pytest.raises(UserMistake, match="no VAT number"):
+        ubl_invoice.invoice(one, replace(TRADER, vat_number=" "), HOME)
+    untaxed = bills(UNREGISTERED).invoices[0]
+    assert ubl_invoice.invoice(untaxed, replace(TRADER, vat_number=" "), HOME)
+
+
+def test_what_the_standard_cannot_say_is_refused() -> None:
+    one = bills(HOUSEHOLD).invoices[0]
+    with pytest.raises(UserMistake, match="countries with VAT"):
+        ubl_invoice.invoice(one, TRADER, HOME, country="US")
+    with pytest.raises(UserMistake, match="countries with VAT"):
+        ubl_quotation.quotation(replace(quoted("window_lime"), country="US"), 0)
+    with pytest.raises(UserMistake, match="more than one rate"):
+        ubl_invoice.invoice(replace(one, taxes=one.taxes * 2), TRADER, HOME)
+
+
+def test_a_trader_without_numbers_is_known_by_name(rules: Rules) -> None:
+    """BR-CO-26 asks for one of three; BR-O-02 forbids the customer's VAT number."""
+    trader = replace(TRADER, company_number="", vat_number="")
+    made = ubl_invoice.invoice(bills(UNREGISTERED).invoices[0], trader, FIRM)
+    assert rules.broken(made) == []
+    assert b"000000027" not in made
+
+
+@pytest.mark.parametrize(
+    ("number", "written"),
+    [("GB 999 9999 99", "GB999999999"), ("999-9999-99", "GB999999999"), ("XI 1", "XI1"),
+     ("DE 123.456.789", "DE123456789")],
+)  # fmt: skip
+def test_a_vat_number_keeps_its_own_country(number: str, written: str) -> None:
+    """BR-CO-09: a country code comes first; XI is Northern Ireland's."""
+    made = ubl_invoice.invoice(bills(REVERSE).invoices[0], TRADER, replace(FIRM, vat_number=number))
+    assert f"<cbc:CompanyID>{written}</cbc:CompanyID>" in made.decode()
+
+
+def test_the_invoices_before_are_named_and_the_contract_is() -> None:
+    last = bills(HOUSEHOLD, SUM, Money(412_50)).invoices[-1]
+    root = Tree.fromstring(ubl_invoice.invoice(last, TRADER, HOME, contract="Q-0001"))
+    assert [
+        one.findtext(f"{{{CAC}}}InvoiceDocumentReference/{{{CBC}}}ID")
+        for one in root.iter(f"{{{CAC}}}BillingReference")
+    ] == ["I-0001", "I-0002"]
+    assert root.findtext(f"{{{CAC}}}ContractDocumentReference/{{{CBC}}}ID") == "Q-0001"
+
+
+def test_the_tax_a_customer_accounts_for_is_said() -> None:
+    """HMRC's notice on the construction reverse charge asks for it on the invoice, from memory."""
+    one = bills(REVERSE).invoices[0]
+    made = ubl_invoice.invoice(one, TRADER, FIRM).decode()
+    assert f"{one.taxes[0].title}: {one.taxes[0].amount}" in made
+    assert one.taxes[0].amount
+
+
+def test_where_the_work_is_and_where_the_money_goes_are_said(rules: Rules) -> None:
+    customer = replace(HOME, site=("27 Quarry Row", "Eastmere Vale"))
+    trader = replace(TRADER, bank="Tarn & Pike, 00-00-00, 00000000")
+    made = ubl_invoice.invoice(bills(HOUSEHOLD).invoices[0], trader, customer)
+    assert schema_faults(made) == []
+    assert rules.broken(made) == []
+    root = Tree.fromstring(made)
+    place = f"{{{CAC}}}Delivery/{{{CAC}}}DeliveryLocation/{{{CAC}}}Address/{{{CBC}}}StreetName"
+    assert root.findtext(place) == "27 Quarry Row"
+    assert trader.bank in (root.findtext(f"{{{CAC}}}PaymentTerms/{{{CBC}}}Note") or "")
+
+
+def test_choices_are_told_apart_by_their_letters() -> None:
+    offered = quoted("window_lime")
+    found = [
+        Tree.fromstring(ubl_quotation.quotation(offered, place)).findtext(f"{{{CBC}}}ID")
+        for place in range(len(offered.options))
+    ]
+    assert found == [f"Q-0148/{letter(place)}" for place in range(len(offered.options))]
+    alone = replace(offered, options=offered.options[:1])
+    made = ubl_quotation.quotation(alone, 0)
+    assert Tree.fromstring(made).findtext(f"{{{CBC}}}ID") == "Q-0148"
+    assert schema_faults(made) == []
 
 
 def test_a_deduction_is_said_and_changes_no_sum() -> None:
