@@ -7,9 +7,10 @@ from dataclasses import replace
 
 import pytest
 
+from estimator.contract.account import InvoiceFor
 from estimator.contract.contract import Contract, Made, Manner
 from estimator.contract.so_far import SoFar
-from estimator.contract.works import Plan
+from estimator.contract.works import Completion, Plan
 from estimator.documents import confirmation
 from estimator.documents.agreed_content import AgreedPaper, Ledger
 from estimator.documents.content import Acceptance, CancelForm, Section
@@ -83,6 +84,21 @@ def test_stages_add_up_to_the_price_and_the_last_takes_the_balance() -> None:
     sums = [Money.of(line.figures[-1].replace(",", "")) for line in stages.lines]
     assert [str(one) for one in sums] == ["1325.12", "1766.83", "1325.13"]
     assert total(sums) == whole.total
+
+
+@pytest.mark.parametrize("registered", [True, False])
+def test_what_is_confirmed_is_what_will_be_invoiced(registered: bool) -> None:
+    made = jobs.contract(registered=registered)
+    so_far = SoFar(contract=made)
+    for asks_for in (InvoiceFor.DEPOSIT, InvoiceFor.STAGE):
+        so_far = jobs.invoiced(so_far, asks_for, DATE)
+    so_far = replace(so_far, completion=Completion(DATE, "Ned Ashby"))
+    so_far = jobs.invoiced(so_far, InvoiceFor.FINAL, DATE)
+    stages = next(
+        one for one in content(made).parts if isinstance(one, Ledger) and one.key == "stages"
+    )
+    shown = [Money.of(line.figures[-1].replace(",", "")) for line in stages.lines]
+    assert shown == [one.payable for one in so_far.invoices]
 
 
 def test_without_stages_nothing_is_paid_before_the_work_is_done() -> None:
