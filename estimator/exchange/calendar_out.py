@@ -7,17 +7,22 @@ moves the events a calendar has already. A task that fell out is sent as cancell
 from __future__ import annotations
 
 import datetime
+import re
 import uuid
 from collections.abc import Iterator
 from dataclasses import dataclass
-
-from icalendar import Calendar, Event
+from typing import TYPE_CHECKING
 
 from estimator.works.programme import DatedTask
 from estimator.works.reissued import Reissue
 
+if TYPE_CHECKING:
+    from icalendar import Event
+
 PRODUCT = "-//Perpend//Programme//EN"
 ONE_DAY = datetime.timedelta(days=1)
+_NO_TEXT = re.compile("[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]")
+"""Controls that RFC 5545, 3.1, keeps out of a text, and halves of letters no file can hold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +47,9 @@ def to_ics(programme: Reissue, about: About) -> bytes:
         programme: The tasks now, and those that fell out.
         about: What stands beside them.
     """
+    # Loaded only here: it takes longer than all else of a file.
+    from icalendar import Calendar  # noqa: PLC0415
+
     calendar = Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
@@ -62,7 +70,18 @@ def uid_of(job: str, key: str) -> str:
     return str(uuid.uuid5(uuid.UUID(job), key))
 
 
+def legible(text: str) -> str:
+    r"""Return a text with its lines, and nothing else in it that no calendar may hold.
+
+    >>> legible("14 Tarn Street\r\n\x00Eastmere Vale")
+    '14 Tarn Street\nEastmere Vale'
+    """
+    return _NO_TEXT.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
+
+
 def _event(task: DatedTask, about: About, sequence: int, status: str) -> Event:
+    from icalendar import Event  # noqa: PLC0415
+
     event = Event()
     stamp = about.stamp.astimezone(datetime.UTC).replace(microsecond=0)
     event.add("uid", uid_of(about.job, task.key))
@@ -74,10 +93,10 @@ def _event(task: DatedTask, about: About, sequence: int, status: str) -> Event:
     # The end of whole days is the day after the last.
     event.add("dtend", task.last + ONE_DAY)
     event.add("transp", "OPAQUE" if task.is_worked else "TRANSPARENT")
-    event.add("summary", f"{task.title}: {about.title}" if about.title else task.title)
+    event.add("summary", legible(": ".join(filter(None, (task.title, about.title)))))
     if about.site:
-        event.add("location", about.site)
-    event.add("description", "\n".join(_words(task, about)))
+        event.add("location", legible(about.site))
+    event.add("description", legible("\n".join(_words(task, about))))
     return event
 
 

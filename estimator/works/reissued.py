@@ -5,9 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from estimator.contract.deeds import Answered, CalledOff, Happening, Planned
+from estimator.contract.deeds import (
+    Accepted,
+    Answered,
+    CalledOff,
+    Happening,
+    Planned,
+    Struck,
+)
 from estimator.contract.so_far import so_far
-from estimator.contract.variation import Standing
 from estimator.works.programme import DatedTask, programme
 
 
@@ -41,8 +47,8 @@ def reissue(happenings: Sequence[Happening]) -> Reissue:
 
 
 def _moves(one: Happening) -> bool:
-    """Whether a deed may move the programme."""
-    deed = one.deed
-    if isinstance(deed, Answered):
-        return deed.answer is Standing.AGREED
-    return isinstance(deed, Planned | CalledOff)
+    """Whether a deed may move the programme; one that was struck counts, and so does striking it.
+
+    What counted once is in somebody's calendar, so the count must never fall.
+    """
+    return isinstance(one.deed, Accepted | Answered | CalledOff | Planned | Struck)

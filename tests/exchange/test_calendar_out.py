@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import datetime
+import re
 import warnings
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from estimator.exchange.calendar_out import About, to_ics, uid_of
+from estimator.exchange.calendar_out import About, legible, to_ics, uid_of
 from estimator.works.programme import DatedTask, TaskKind
 from estimator.works.reissued import Reissue
 
@@ -103,6 +106,32 @@ def test_lines_are_folded_and_end_as_the_standard_says() -> None:
     assert b"\n" not in data.replace(b"\r\n", b"")
     assert max(len(line) for line in data.split(b"\r\n")) <= 75
     assert read(data)[uid_of(ABOUT.job, "visit/1")].summary.value.endswith("Straße ")
+
+
+@pytest.mark.parametrize(
+    "typed", ["a\x00b", "a\x07b", "a\x1fb", "a\x7fb", "a\ud800b", "a\udfffb", "a\x0bb"]
+)
+def test_no_control_gets_into_a_calendar(typed: str) -> None:
+    """RFC 5545, 3.1: CONTROL is none of the letters of a text."""
+    about = replace(ABOUT, title=typed, site=typed, firm=typed)
+    data = to_ics(Reissue(1, (replace(FIRST, title=typed, reason=typed),), ()), about)
+    assert not re.search(rb"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]", data)
+    event = read(data)[uid_of(ABOUT.job, "visit/1")]
+    assert event.location.value == "ab"
+    assert event.summary.value == "ab: ab"
+
+
+@given(st.text(), st.text(), st.text())
+def test_any_words_come_back_from_another_library(title: str, site: str, gang: str) -> None:
+    about = replace(ABOUT, title=title, site=site)
+    data = to_ics(Reissue(1, (replace(FIRST, gang=(gang,)),), ()), about)
+    assert max(len(line) for line in data.split(b"\r\n")) <= 75
+    assert b"\n" not in data.replace(b"\r\n", b"")
+    event = read(data)[uid_of(ABOUT.job, "visit/1")]
+    shown = legible(f"{FIRST.title}: {title}" if title else FIRST.title)
+    assert event.summary.value == shown
+    assert (event.location.value if site else "") == legible(site)
+    assert legible(gang) in event.description.value
 
 
 @pytest.mark.parametrize("name", ["prodid", "version"])
