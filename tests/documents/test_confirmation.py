@@ -86,9 +86,8 @@ def test_stages_add_up_to_the_price_and_the_last_takes_the_balance() -> None:
     assert total(sums) == whole.total
 
 
-@pytest.mark.parametrize("registered", [True, False])
-def test_what_is_confirmed_is_what_will_be_invoiced(registered: bool) -> None:
-    made = jobs.contract(registered=registered)
+@pytest.mark.parametrize("made", [jobs.contract(), jobs.contract(registered=False)])
+def test_what_is_confirmed_is_what_will_be_invoiced(made: Contract) -> None:
     so_far = SoFar(contract=made)
     for asks_for in (InvoiceFor.DEPOSIT, InvoiceFor.STAGE):
         so_far = jobs.invoiced(so_far, asks_for, DATE)
