@@ -11,9 +11,12 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from estimator.contract.account import CreditNote, Invoice, InvoiceLine
+from estimator.contract.frozen import frozen
+from estimator.contract.so_far import SoFar
 from estimator.exchange import ubl
 from estimator.exchange.ubl import Paper
 from estimator.money import NOTHING, Money, total
+from estimator.notices import UserMistake
 from estimator.pricing.offer import TaxLine
 from estimator.quoting.quotation import Trader
 from estimator.survey.survey import Party
@@ -21,6 +24,37 @@ from estimator.units import Unit
 
 INVOICE, CREDIT_NOTE = "380", "381"
 """Kinds of paper in UN/ECE 1001."""
+
+
+def of_job(so_far: SoFar, number: str, trader: Trader) -> bytes:
+    """Return an invoice or credit note of a job, as its contract names customer and currency.
+
+    Raises:
+        UserMistake: where there is no such paper, and where EN 16931 cannot say it.
+    """
+    contract = so_far.contract
+    if contract is None:
+        raise _unknown(number)
+    then = frozen(contract)
+    country, currency = contract.terms.country, then.book.currency
+    customer, quoted = then.survey.customer, contract.quotation
+    for bill in so_far.invoices:
+        if bill.number == number:
+            return invoice(
+                bill, trader, customer, currency=currency, country=country, contract=quoted
+            )
+    for note in so_far.credits:
+        if note.number == number:
+            return credit_note(
+                note, trader, customer, currency=currency, country=country, contract=quoted
+            )
+    raise _unknown(number)
+
+
+def _unknown(number: str) -> UserMistake:
+    return UserMistake(
+        f"there is no invoice '{number[:20]}' on this job", do="choose one from the account"
+    )
 
 
 def invoice(
@@ -61,8 +95,7 @@ def invoice(
     paper.say(root, "DocumentCurrencyCode", currency)
     for number in _earlier(bill):
         _refer(paper, number)
-    if contract:
-        paper.say(paper.group(root, "ContractDocumentReference"), "ID", contract)
+    _rest_on(paper, contract)
     _parties(paper, bill.taxes, trader, customer, country)
     pay_to = f"; to be paid to: {trader.bank}" if trader.bank.strip() else ""
     paper.say(paper.group(root, "PaymentTerms"), "Note", f"Due on {ubl.day(bill.due)}{pay_to}")
@@ -72,7 +105,13 @@ def invoice(
 
 
 def credit_note(
-    note: CreditNote, trader: Trader, customer: Party, *, currency: str = "GBP", country: str = "GB"
+    note: CreditNote,
+    trader: Trader,
+    customer: Party,
+    *,
+    currency: str = "GBP",
+    country: str = "GB",
+    contract: str = "",
 ) -> bytes:
     """Return a credit note that has its number, with the invoice it takes back.
 
@@ -87,6 +126,7 @@ def credit_note(
     paper.say(root, "Note", "; ".join((note.why, *ubl.accounted(note.taxes))))
     paper.say(root, "DocumentCurrencyCode", currency)
     _refer(paper, note.invoice)
+    _rest_on(paper, contract)
     _parties(paper, note.taxes, trader, customer, country)
     terms = f"To be set against {note.invoice}"
     paper.say(paper.group(root, "PaymentTerms"), "Note", terms)
@@ -122,6 +162,11 @@ def _earlier(bill: Invoice) -> tuple[str, ...]:
 def _refer(paper: Paper, number: str) -> None:
     reference = paper.group(paper.group(paper.root, "BillingReference"), "InvoiceDocumentReference")
     paper.say(reference, "ID", number)
+
+
+def _rest_on(paper: Paper, contract: str) -> None:
+    if contract:
+        paper.say(paper.group(paper.root, "ContractDocumentReference"), "ID", contract)
 
 
 def _parties(

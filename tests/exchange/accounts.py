@@ -28,7 +28,7 @@ WORDS = st.one_of(
 LINES = st.lists(
     st.builds(InvoiceLine, WORDS, PENCE.filter(bool), st.sampled_from(("", "Q-0001", "V-0001"))),
     min_size=1,
-    max_size=6,
+    max_size=4,
 ).map(tuple)
 
 
@@ -78,10 +78,10 @@ PAYMENTS = st.builds(
 @st.composite
 def accounts(draw: st.DrawFn) -> SoFar:
     """A job with some of each."""
-    bills = tuple(draw(invoices(f"I-{n:04}")) for n in range(1, draw(st.integers(1, 4)) + 1))
+    bills = tuple(draw(invoices(f"I-{n:04}")) for n in range(1, draw(st.integers(1, 3)) + 1))
     notes = tuple(
         draw(credit_notes(f"C-{n:04}", draw(st.sampled_from(bills)).number))
         for n in range(1, draw(st.integers(0, 2)) + 1)
     )
-    payments = tuple(draw(st.lists(PAYMENTS, max_size=4)))
+    payments = tuple(draw(st.lists(PAYMENTS, max_size=3)))
     return SoFar(invoices=bills, credits=notes, payments=payments)

@@ -9,7 +9,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.contract.account import CreditNote, InvoiceFor, Paying, Payment
@@ -120,6 +120,7 @@ def test_a_span_begins_with_what_was_owed_and_ends_with_what_is(
     assert len(rows) == len(within) + bool(day_before.entries)
 
 
+@settings(max_examples=30)
 @given(st.lists(accounts(), min_size=2, max_size=3))
 def test_all_jobs_are_the_jobs_one_by_one(several: list[SoFar]) -> None:
     jobs = [job(one, f"A-{number}") for number, one in enumerate(several)]

@@ -39,6 +39,7 @@ from tests.contract.test_account import (
     pounds,
 )
 from tests.desktop.wall.walls import DEMO
+from tests.documents import agreed_fixtures
 from tests.exchange.accounts import credit_notes, invoices
 from tests.exchange.ubl_rules import Rules, schema_faults
 
@@ -253,6 +254,28 @@ def test_the_invoices_before_are_named_and_the_contract_is() -> None:
         for one in root.iter(f"{{{CAC}}}BillingReference")
     ] == ["I-0001", "I-0002"]
     assert root.findtext(f"{{{CAC}}}ContractDocumentReference/{{{CBC}}}ID") == "Q-0001"
+
+
+def test_a_paper_of_a_job_takes_customer_and_currency_from_its_contract(rules: Rules) -> None:
+    given = agreed_fixtures.trade(agreed_fixtures.contract())
+    euro = given.book.replace('"currency": "GBP"', '"currency": "EUR"')
+    assert euro != given.book
+    given = replace(given, book=euro)
+    bill, note = agreed_fixtures.reverse_charged(), agreed_fixtures.credit()
+    so_far = SoFar(contract=given, invoices=(bill,), credits=(note,))
+    for number in (bill.number, note.number):
+        made = ubl_invoice.of_job(so_far, number, TRADER)
+        assert schema_faults(made) == []
+        assert rules.broken(made) == []
+        assert b"Kestrel Contractors Ltd" in made
+        assert b'currencyID="EUR"' in made
+        assert b"GBP" not in made
+        root = Tree.fromstring(made)
+        rests_on = root.findtext(f"{{{CAC}}}ContractDocumentReference/{{{CBC}}}ID")
+        assert rests_on == given.quotation
+    for job, number in ((so_far, "I-0009"), (SoFar(), "I-0001")):
+        with pytest.raises(UserMistake, match="no invoice"):
+            ubl_invoice.of_job(job, number, TRADER)
 
 
 def test_the_tax_a_customer_accounts_for_is_said() -> None:
