@@ -6,6 +6,7 @@ and accounts, so that they look alike and a customer learns to read them once.
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -130,11 +131,13 @@ class Drawn:
 
 @dataclass(frozen=True, slots=True)
 class Drawings:
-    """Drawings of what changed, two to a row."""
+    """Drawings, two to a row."""
 
     key: str
     title: str
     items: tuple[Drawn, ...]
+    is_wide: bool = False
+    """Whether each takes the width of the page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +166,15 @@ class Photographs:
     items: tuple[Pictured, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Days:
+    """Tasks over the days: title, first day, last day, and whether somebody is there."""
+
+    tasks: tuple[tuple[str, datetime.date, datetime.date, bool], ...]
+    working_week: tuple[int, ...]
+    """Days worked, Monday is 0."""
+
+
 Part = (
     Prose
     | Section
@@ -173,6 +185,7 @@ Part = (
     | Tint
     | Drawings
     | Photographs
+    | Days
     | Acceptance
     | CancelForm
 )

@@ -14,6 +14,7 @@ from estimator.documents.agreed_content import (
     Beside,
     Big,
     Bigs,
+    Days,
     Drawings,
     Drawn,
     Ledger,
@@ -23,6 +24,7 @@ from estimator.documents.agreed_content import (
     Terms,
     Tint,
 )
+from estimator.documents.agreed_days import DayChart
 from estimator.documents.agreed_drawing import StressedDrawing
 from estimator.documents.agreed_tables import ledger_table, terms_table
 from estimator.documents.blocks import Tinted
@@ -168,23 +170,41 @@ def _tint(tint: Tint, _places: Places) -> Iterator[Flowable]:
 
 
 def _drawings(drawings: Drawings, places: Places) -> Iterator[Flowable]:
-    """Drawings two to a row, their titles over them."""
+    """Drawings two to a row or one, their titles over them."""
     if drawings.title:
-        yield CondPageBreak(200)
+        yield CondPageBreak(_room_of(drawings))
         yield Landmark(drawings.key, drawings.title, places)
         yield paragraph(drawings.title, styles.sheet().title)
         yield Spacer(0, styles.GAP)
+    if drawings.is_wide:
+        for one in drawings.items:
+            yield KeepTogether(_drawn(one, styles.WIDTH))
+            yield Spacer(0, styles.WIDE_GAP)
+        return
     for number in range(0, len(drawings.items), 2):
         pair = [_drawn(one) for one in drawings.items[number : number + 2]]
         yield KeepTogether([columns([pair[0], [], *pair[1:], []][:3], [HALF, COLUMN_GAP, HALF])])
         yield Spacer(0, styles.WIDE_GAP)
 
 
-def _drawn(one: Drawn) -> Story:
+def _room_of(drawings: Drawings) -> float:
+    """Return the room the title and the first drawing take together."""
+    if not drawings.is_wide or not drawings.items:
+        return 200.0
+    first = _drawn(drawings.items[0], styles.WIDTH)
+    return sum(height_of(one, styles.WIDTH) for one in first) + 2 * styles.WIDE_GAP
+
+
+def _drawn(one: Drawn, width: float = HALF) -> Story:
     look = styles.sheet()
     title: Story = [paragraph(one.title, look.subtitle), Spacer(0, 4)] if one.title else []
     caption = paragraph(one.caption, look.quiet)
-    return [*title, StressedDrawing(one.figure, HALF, one.strong), Spacer(0, 3), caption]
+    return [*title, StressedDrawing(one.figure, width, one.strong), Spacer(0, 3), caption]
+
+
+def _days(days: Days, _places: Places) -> Iterator[Flowable]:
+    yield DayChart(days)
+    yield Spacer(0, styles.WIDE_GAP)
 
 
 def _photographs(photographs: Photographs, places: Places) -> Iterator[Flowable]:
@@ -230,6 +250,7 @@ _LAID_OUT: Mapping[type, Callable[[Any, Places], Iterator[Flowable]]] = {
     Tint: _tint,
     Drawings: _drawings,
     Photographs: _photographs,
+    Days: _days,
     Acceptance: signing.acceptance,
     CancelForm: signing.form,
 }

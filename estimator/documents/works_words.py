@@ -1,0 +1,84 @@
+"""What papers about the works have in common: whose job, which days, the walls, lengths."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator, Mapping, Sequence
+
+from estimator.contract.so_far import SoFar
+from estimator.documents import agreed_words
+from estimator.documents.agreed_content import Drawings, Drawn, Part, Photographs, Pictured
+from estimator.documents.agreed_words import day
+from estimator.documents.formats import short_day
+from estimator.documents.survey_figure import of_survey
+from estimator.documents.wording import capital, say
+from estimator.survey.survey import Photo, Survey
+from estimator.takeoff.lines import Item, Measure
+from estimator.works.programme import DatedTask
+
+BOX = "\u2610"
+"""An empty box, to be ticked or initialled."""
+
+
+def facts(so_far: SoFar, number: str, date: datetime.date) -> Iterator[tuple[str, str]]:
+    """Yield what stands beside the heading of every paper about the works."""
+    yield from agreed_words.numbered(number, date)
+    yield from agreed_words.whom(so_far)
+
+
+def days_of(tasks: Sequence[DatedTask]) -> str:
+    """Return the first and last day somebody is there; nothing where no day is set."""
+    worked = [one for one in tasks if one.is_worked]
+    if not worked:
+        return ""
+    first, last = worked[0].first, max(one.last for one in worked)
+    if first == last:
+        return day(first)
+    return f"{short_day(first)} – {short_day(last)}"
+
+
+def walls(survey: Survey, measure: Measure) -> Drawings:
+    """Return every side there is work on, drawn as large as the page allows, with its lengths."""
+    worked = {line.elevation for line in measure.lines}
+    items = tuple(
+        Drawn("", figure, None, say("works.elevation_caption", name=side.name))
+        for place, side in enumerate(survey.elevations)
+        if side.id in worked
+        for figure in (of_survey(survey, place, measure),)
+    )
+    return Drawings("wall", say("works.elevation"), items, is_wide=True)
+
+
+def millimetres(length: float) -> str:
+    """Return a length as whole millimetres.
+
+    >>> millimetres(1149.6)
+    '1150'
+    """
+    return f"{length:.0f}"
+
+
+def item_words(item: Item) -> str:
+    """Return a kind of work in words.
+
+    >>> item_words(Item.CUT_SLOT)
+    'Cut slot'
+    """
+    return capital(item.value.replace("_", " "))
+
+
+def photographs(
+    survey: Survey, names: Sequence[str], pictures: Mapping[str, bytes]
+) -> Iterator[Part]:
+    """Yield the photographs that show what was built, two to a row."""
+    known = {one.picture: one for one in survey.photos}
+    items = []
+    for number, name in enumerate(names, 1):
+        photo = known.get(name, Photo(f"built-{number}", "", name, 1, 1))
+        caption = say("works.photograph", number=str(number), caption=photo.caption).strip()
+        data = pictures.get(name)
+        if data is None:
+            caption = f"{caption} {say('survey.missing')}"
+        items.append(Pictured(photo, data, caption))
+    if items:
+        yield Photographs("photographs", say("works.photographs"), tuple(items))
