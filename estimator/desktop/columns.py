@@ -16,6 +16,7 @@ from estimator.desktop.widgets.side_by_side import SideBySide
 from estimator.notices import UserMistake
 
 if TYPE_CHECKING:
+    from estimator.desktop.account.accounting import Accounting
     from estimator.desktop.agreed.agreeing import Agreeing
     from estimator.desktop.money.column import MoneyColumn
     from estimator.desktop.papers.check import CheckColumn
@@ -46,6 +47,7 @@ class Columns(QWidget):
     """Whether a paper lies in the middle."""
     agreeing: Agreeing
     working: Working
+    accounting: Accounting
     wall: WallColumn
     money: MoneyColumn
     preview: PreviewColumn
@@ -89,7 +91,6 @@ class Columns(QWidget):
         from estimator.desktop.readings.panel import ReadingsPanel  # noqa: PLC0415
         from estimator.desktop.wall.column import WallColumn  # noqa: PLC0415
         from estimator.desktop.wall.compare import Comparison  # noqa: PLC0415
-        from estimator.desktop.works.working import Working  # noqa: PLC0415
 
         session = self._session
         session.refresh()
@@ -100,7 +101,7 @@ class Columns(QWidget):
         self.survey = SurveyColumn(session, self.preview, self._option)
         self.elevation = ElevationFile(self.wall.drafting, self)
         self.agreeing = Agreeing(session, self.preview, self.money, self)
-        self.working = Working(self.agreeing, self.wall, self)
+        self._put_works_in()
         for beside in (self.check, self.survey, self.agreeing.job):
             self._left.addWidget(beside)
         for page in (self.wall, self.preview, self.readings, self.comparison):
@@ -129,6 +130,14 @@ class Columns(QWidget):
         self.agreeing.job.laid.connect(self._lay_beside_job)
         self.agreeing.job.left.connect(self.show_questions)
         session.job_changed.connect(self._job_changed)
+
+    def _put_works_in(self) -> None:
+        """Put what follows the agreement into the column of the job."""
+        from estimator.desktop.account.accounting import Accounting  # noqa: PLC0415 - as above
+        from estimator.desktop.works.working import Working  # noqa: PLC0415
+
+        self.working = Working(self.agreeing, self.wall, self)
+        self.accounting = Accounting(self.agreeing, self.working, self)
 
     @property
     def has_paper(self) -> bool:
@@ -276,7 +285,8 @@ class Columns(QWidget):
         """Do what the one filled button does: write the paper, issue it, send it."""
         button = self.money.foot.button
         if self.is_at_job:
-            button = self.agreeing.next_button or self.working.next_button or button
+            of_job = (self.agreeing, self.working, self.accounting)
+            button = next((one for part in of_job if (one := part.next_button)), button)
         elif self.has_survey_paper:
             button = self.survey.page.email
         elif self.has_paper:

@@ -30,7 +30,8 @@ BUTTONS = {"main_button", "button", "quiet_button", "row_button", "_row_button",
 NAMES = {
     *("Perpend", "VAT", "PDF", "CSV", "GB", "SVG", "NHL", "National", "Insurance"),
     *("Ctrl", "Shift", "Alt", "Enter", "Esc", "Del", "Tab", "PgUp", "File", "Nov", "F2", "F6"),
-    *("Dec", "Monday", "England", "Wales", "Scotland", "Northern", "Ireland"),
+    *("Dec", "June", "December", "Monday", "England", "Wales", "Scotland", "Northern", "Ireland"),
+    *("UBL", "Late", "Payment", "Act", "Bank's"),
 }
 """Words written with a capital wherever they stand."""
 ASKS_FIRST = {
@@ -45,6 +46,8 @@ ASKS_FIRST = {
     "Add a photo…": "the picture is chosen first",
     "Save as PDF…": "the place is chosen first",
     "Elevation for an en&gineer (SVG)…": "the place is chosen first",
+    "Save the ledger (CSV)…": "the place is chosen first",
+    "Save for their books (UBL)…": "the place is chosen first",
     "E-mail…": "the letter is read and sent in another program",
 }
 """Commands and buttons after which more has to be said, and what."""

@@ -10,8 +10,8 @@ from estimator.contract.so_far import SoFar
 from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.section import Section
 from estimator.desktop.language import _
-from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.works import wording
+from estimator.desktop.works.opening_rows import OpeningRows
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.state import Works
 from estimator.notices import Severity
@@ -33,8 +33,9 @@ class WorksSection(Section):
         super().__init__(_("Works"))
         self._overseeing = overseeing
         self._next = PLAN
-        self.rows: dict[str, WrappedLine] = {}
-        self._told: tuple[tuple[str, str], ...] = ()
+        self.list = OpeningRows()
+        self.add(self.list)
+        self.list.asked.connect(self.asked)
         self.wanted.connect(lambda: self.asked.emit(self._next))
         overseeing.changed.connect(self.refresh)
         overseeing.following.changed.connect(self.refresh)
@@ -48,10 +49,10 @@ class WorksSection(Section):
             return
         if works is None:
             self.say(_("Working it out…"))
-            self._show_rows(())
+            self.list.show_rows(())
         elif so_far.called_off is not None:
             self.say(_("The agreement is cancelled: no more work is done."))
-            self._show_rows(())
+            self.list.show_rows(())
         elif so_far.completion is not None:
             self._complete(so_far, works)
         elif so_far.plan is None:
@@ -71,7 +72,7 @@ class WorksSection(Section):
             else "",
             act=_("Plan the works"),
         )
-        self._show_rows((self._papers_row(), *self._hours_row(works)))
+        self.list.show_rows((self._papers_row(), *self._hours_row(works)))
 
     def _planned(self, works: Works) -> None:
         today = self._overseeing.following.session.today()
@@ -97,7 +98,7 @@ class WorksSection(Section):
             self._papers_row(),
             (DONE, _("The work is done")),
         ]
-        self._show_rows(tuple(row for row in rows if row[0] != self._next))
+        self.list.show_rows(tuple(row for row in rows if row[0] != self._next))
 
     def _complete(self, so_far: SoFar, works: Works) -> None:
         completion = so_far.completion
@@ -110,7 +111,7 @@ class WorksSection(Section):
             state=_noted(works),
             act=_("Show the completion paper") if number else _("Papers of the works"),
         )
-        self._show_rows(
+        self.list.show_rows(
             (
                 (BUILT, _("What was done: {noted}").format(noted=_noted(works))),
                 *self._hours_row(works),
@@ -133,21 +134,6 @@ class WorksSection(Section):
                 booked=wording.hours(booked), quoted=wording.hours(quoted)
             )
         return ((HOURS, said), (OUTPUTS, _("Our own outputs, from hours booked")))
-
-    def _show_rows(self, told: tuple[tuple[str, str], ...]) -> None:
-        if told == self._told:
-            return
-        self._told = told
-        for row in self.rows.values():
-            self.body.removeWidget(row)
-            row.hide()
-            row.deleteLater()
-        self.rows = {}
-        for name, text in told:
-            row = WrappedLine(text)
-            row.clicked.connect(lambda _ticked=False, name=name: self.asked.emit(name))
-            self.add(row)
-            self.rows[name] = row
 
 
 def cautions(works: Works) -> tuple[str, ...]:

@@ -2,29 +2,23 @@
 
 from __future__ import annotations
 
-import datetime
-from importlib import import_module
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
-from estimator.contract.so_far import SoFar
 from estimator.desktop.agreed.agreeing import Agreeing
 from estimator.desktop.agreed.job_column import WORKS
-from estimator.desktop.agreed.keeping import Kept
-from estimator.desktop.courier import Courier
 from estimator.desktop.language import _
-from estimator.desktop.papers.asking import carry
 from estimator.desktop.works import papers_page, section
 from estimator.desktop.works.file_out import FileOut, Out
+from estimator.desktop.works.form_page import FormPage
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.paper_page import PaperPage
 from estimator.desktop.works.papers_page import PapersPage
 from estimator.desktop.works.plan_page import PlanPage
 from estimator.desktop.works.section import WorksSection
+from estimator.desktop.works.sheet_page import SheetPage
 from estimator.exchange import email_draft
-from estimator.notices import UserMistake
-from estimator.quoting.quotation import Trader
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QPushButton, QWidget
@@ -32,10 +26,8 @@ if TYPE_CHECKING:
     from estimator.desktop.wall.column import WallColumn
     from estimator.store.database import Database
 
-PAPER = "paper"
-"""Page of the column with one paper beside it."""
-PAPERS = {papers_page.PROGRAMME: "programme_paper", papers_page.BUYING: "buying_paper"}
-"""Modules of the papers that have no number."""
+PAPER, SHEET = "paper", "sheet"
+"""Pages of the column with one paper beside it: kept, and not kept yet."""
 
 
 class Working(QObject):
@@ -47,18 +39,19 @@ class Working(QObject):
         self._agreeing, self._wall = agreeing, wall
         self.job, self.following = agreeing.job, agreeing.following
         self._session = self.following.session
-        self._courier = Courier(self)
         self.overseeing = Overseeing(self.following)
         self.section = WorksSection(self.overseeing)
         self.plan = PlanPage(self.overseeing)
         self.papers = PapersPage()
         self.paper = PaperPage(agreeing.papers)
+        self.sheet = SheetPage(self.following, self.job, agreeing.papers)
         self.files = FileOut(self.following, self.job)
         self.job.add_section(WORKS, self.section)
         self._pages: dict[str, QWidget] = {}
         for name, page in ((section.PLAN, self.plan), (section.PAPERS, self.papers)):
             self._add(name, page)
         self._add(PAPER, self.paper)
+        self._add(SHEET, self.sheet)
         self._connect()
 
     @property
@@ -68,7 +61,7 @@ class Working(QObject):
         found: QPushButton | None = getattr(page, "take", None) or getattr(page, "main", None)
         return found
 
-    def _add(self, name: str, page: PlanPage | PapersPage | PaperPage) -> None:
+    def _add(self, name: str, page: FormPage | PapersPage | PaperPage) -> None:
         self._pages[name] = page
         self.job.add_page(name, page)
         page.left.connect(self.job.back)
@@ -77,6 +70,7 @@ class Working(QObject):
         self.section.asked.connect(self._open)
         self.plan.planned.connect(self.job.open)
         self.papers.wanted.connect(self._paper)
+        self.sheet.kept.connect(self.show_kept)
         self.overseeing.changed.connect(self._changed)
         self.files.said.connect(self.papers.say)
         self.files.mistaken.connect(self.papers.refused)
@@ -92,74 +86,55 @@ class Working(QObject):
 
     # -- papers
 
-    def _paper(self, name: str) -> None:
-        match name:
-            case papers_page.SITE_SHEET:
-                self._keep_sheet("site sheet", _("site sheet"))
-            case papers_page.AS_BUILT:
-                self._keep_sheet("as-built record", _("as built"))
-            case papers_page.PROGRAMME | papers_page.BUYING:
-                self._make(name)
-            case papers_page.CALENDAR:
-                self._save_calendar()
-            case _:
-                self._show_completion()
+    def show_sheet(self, kind: str, title: str, about: str, before: str = "") -> None:
+        """Bring up a sheet as it would be now, to be kept under a number."""
+        self.sheet.show_kind(kind, title, about, before)
+        self.job.open(SHEET)
 
-    def _keep_sheet(self, kind: str, title: str) -> None:
-        trader = self._session.practice.trader
-
-        def make(database: Database, uid: str) -> Kept:
-            from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
-
-            return asked.sheet(database, uid, kind, trader)
-
-        self.following.do(
-            make, lambda kept: self._show(kept, title), on_mistake=self.papers.refused
-        )
-
-    def _show(self, kept: Kept, title: str) -> None:
+    def show_kept(self, number: str, title: str) -> None:
+        """Bring up a paper that was kept."""
         self.overseeing.look()
-        self.paper.show_number(kept.number, title)
+        self.paper.show_number(number, title)
         self.job.open(PAPER)
+
+    def _paper(self, name: str) -> None:
+        works = self.overseeing.works
+        known = works.papers if works else {}
+        sheets = {
+            papers_page.SITE_SHEET: (
+                "site sheet",
+                _("site sheet"),
+                _("For the gang: what was measured and agreed. It designs nothing."),
+            ),
+            papers_page.AS_BUILT: (
+                "as-built record",
+                _("as built"),
+                _("What was noted at each place; what nobody noted is said to have no note."),
+            ),
+            papers_page.PROGRAMME: (
+                "programme",
+                _("programme"),
+                _("For the customer. Made anew whenever it is wanted."),
+            ),
+            papers_page.BUYING: (
+                "buying list",
+                _("buying list"),
+                _("In whole packs. Made anew whenever it is wanted."),
+            ),
+        }
+        if name in sheets:
+            kind, title, about = sheets[name]
+            self.show_sheet(kind, title, about, known.get(kind, ""))
+        elif name == papers_page.CALENDAR:
+            self._save_calendar()
+        else:
+            self._show_completion()
 
     def _show_completion(self) -> None:
         works = self.overseeing.works
         number = works.papers.get("completion", "") if works else ""
         if number:
-            self.paper.show_number(number, _("completion"))
-            self.job.open(PAPER)
-
-    def _make(self, name: str) -> None:
-        """Have a paper without a number made by the workers, and lay it in the middle."""
-        title = {papers_page.PROGRAMME: _("Programme"), papers_page.BUYING: _("Buying list")}[name]
-        session = self._session
-
-        def done(made: object) -> None:
-            carry(self._courier, lambda: self._made(made, title))
-
-        def failed(error: BaseException) -> None:
-            carry(self._courier, lambda: self._failed(error))
-
-        session.workers.run(
-            drawn,
-            name,
-            self.following.so_far,
-            session.practice.trader,
-            session.today(),
-            on_done=done,
-            on_failed=failed,
-        )
-
-    def _made(self, made: object, title: str) -> None:
-        if isinstance(made, bytes) and self.job.at == section.PAPERS:
-            self.paper.show_made(Kept(title, made), _("Made anew whenever it is asked for."))
-            self.job.open(PAPER)
-
-    def _failed(self, error: BaseException) -> None:
-        if isinstance(error, UserMistake):
-            self.papers.refused(error)
-        else:
-            self._session.filing.broke.emit(error)
+            self.show_kept(number, _("completion"))
 
     def _save_calendar(self) -> None:
         survey, trader = self._session.work.survey, self._session.practice.trader
@@ -171,11 +146,3 @@ class Working(QObject):
 
         name = email_draft.file_name(survey.title).removesuffix(".pdf") + ".ics"
         self.files.save(Out(name, _("Save the calendar file"), _("Calendars (*.ics)"), make))
-
-
-def drawn(name: str, so_far: SoFar, trader: Trader, date: datetime.date) -> bytes:
-    """Return a paper of the works that has no number; runs in a worker."""
-    # The library that lays out pages loads slowly; only the one that is wanted is loaded.
-    paper = import_module(f"estimator.documents.{PAPERS[name]}")
-    made: bytes = paper.render(so_far, trader=trader, number="", date=date)
-    return made

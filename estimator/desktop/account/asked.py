@@ -1,0 +1,53 @@
+"""What the account asks of the file; every function runs in the file's own thread."""
+
+from __future__ import annotations
+
+from estimator.contract.account import CreditNote, Invoice, Payment
+from estimator.desktop.agreed.keeping import Kept
+from estimator.exchange import ledger_csv, ubl_invoice
+from estimator.exchange.ledger_csv import JobAccount
+from estimator.notices import UserMistake
+from estimator.office import contracts
+from estimator.quoting.quotation import Trader
+from estimator.store.database import Database
+from estimator.survey import survey_file
+from estimator.survey.survey import Survey
+
+
+def issue(database: Database, job: str, told: Invoice, trader: Trader) -> Kept:
+    """Give an invoice its number, and keep its paper."""
+    gone = contracts.invoice(database, job, told, trader=trader)
+    return Kept(gone.number, gone.pdf)
+
+
+def credit(database: Database, job: str, told: CreditNote, trader: Trader) -> Kept:
+    """Give a credit note its number, and keep its paper."""
+    gone = contracts.credit(database, job, told, trader=trader)
+    return Kept(gone.number, gone.pdf)
+
+
+def ledger(database: Database, job: str, survey: Survey) -> bytes:
+    """Return the account of a job as a table, for the books."""
+    now = contracts.so_far(database, job)
+    return ledger_csv.to_csv([JobAccount(survey.title, survey.customer.name, now)])
+
+
+def electronic(database: Database, job: str, number: str, trader: Trader) -> bytes:
+    """Return an invoice as UBL, for a customer's own books.
+
+    Raises:
+        UserMistake: where the norm cannot say what is on it.
+    """
+    now = contracts.so_far(database, job)
+    contract = now.contract
+    told = next((one for one in now.invoices if one.number == number), None)
+    if told is None or contract is None:
+        raise UserMistake("there is no such invoice", do="choose one from the account")
+    customer = survey_file.read(contract.survey).customer
+    country = contract.terms.country
+    return ubl_invoice.invoice(told, trader, customer, country=country, contract=contract.quotation)
+
+
+def pay(database: Database, job: str, payment: Payment) -> None:
+    """Note money that came in or went back."""
+    contracts.pay(database, job, payment)

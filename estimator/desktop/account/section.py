@@ -1,0 +1,143 @@
+"""The account in one block: what is agreed, invoiced, paid and to come; the next thing to do."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+
+from estimator.contract.so_far import SoFar
+from estimator.desktop.account import wording
+from estimator.desktop.account.figure_rows import Figure, FigureRows
+from estimator.desktop.account.reckoning import Reckoning, left_of, reckoned
+from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.section import Section
+from estimator.desktop.language import _, counted
+from estimator.desktop.widgets.words import retone, words
+from estimator.desktop.works.opening_rows import OpeningRows
+from estimator.documents import formats
+from estimator.money import NOTHING
+
+INVOICE, PAYMENT, STATEMENT, FINAL, FILES = "invoice", "payment", "statement", "final", "files"
+"""What can be asked for."""
+
+
+class AccountSection(Section):
+    """Four figures, a line to each invoice, and rows that open the rest."""
+
+    asked = Signal(str)
+    """A page was asked for."""
+    opened = Signal(str)
+    """The number of an invoice that was taken up."""
+
+    def __init__(self, following: Following) -> None:
+        """Follow what the job has come to."""
+        super().__init__(_("Account"))
+        self._following = following
+        self._next = INVOICE
+        self.figures = FigureRows()
+        self.list = OpeningRows()
+        self.said = words()
+        self.said.hide()
+        self.add(self.figures)
+        self.add(self.list)
+        self.add(self.said)
+        self.list.asked.connect(self._open)
+        self.wanted.connect(lambda: self.asked.emit(self._next))
+        following.changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show how it stands."""
+        so_far = self._following.so_far
+        self.setVisible(so_far.contract is not None)
+        if so_far.contract is None:
+            return
+        self.tell("")
+        found = reckoned(so_far, self._following.session.today())
+        self._next, act = _next(found)
+        self.say(_headline(found), state=_state(found), caution=_late(found), act=act)
+        self.figures.show_rows(figures_of(found))
+        self.list.show_rows(self._rows_of(so_far, found))
+
+    def tell(self, text: str, *, is_problem: bool = False) -> None:
+        """Say what came of something, under the rows."""
+        retone(self.said, tone="stop" if is_problem else "done")
+        self.said.setText(text)
+        self.said.setVisible(bool(text))
+
+    def _rows_of(self, so_far: SoFar, found: Reckoning) -> tuple[tuple[str, str], ...]:
+        rows = [
+            (
+                one.number,
+                wording.invoice_line(one, found.open_of(one.number), left_of(so_far, one.number)),
+            )
+            for one in so_far.invoices
+        ]
+        others = [(INVOICE, _("Write an invoice"))] if found.next else []
+        others += [(PAYMENT, _("Note a payment"))]
+        if so_far.invoices or so_far.payments:
+            others += [(STATEMENT, _("Statement, day by day"))]
+        others += [(FINAL, _("Final account, line by line")), (FILES, _("Save the ledger (CSV)…"))]
+        return (*rows, *(row for row in others if row[0] != self._next))
+
+    def _open(self, name: str) -> None:
+        if name in (INVOICE, PAYMENT, STATEMENT, FINAL, FILES):
+            self.asked.emit(name)
+        else:
+            self.opened.emit(name)
+
+
+def figures_of(found: Reckoning) -> tuple[Figure, ...]:
+    """Return the figures of an account; a household sees none of what trade alone has."""
+    account = found.account
+    is_taxed = account.price.total != account.price.net
+    rows = [
+        Figure(
+            _("Agreed now, with VAT") if is_taxed else _("Agreed now"),
+            formats.money(account.price.total),
+        ),
+        Figure(_("Invoiced"), formats.money(account.gross)),
+        Figure(_("Paid"), formats.money(account.paid)),
+    ]
+    if account.deducted:
+        rows.append(Figure(_("Kept back for the tax office"), formats.money(account.deducted)))
+    if account.retained:
+        rows.append(Figure(_("Kept back until later, before VAT"), formats.money(account.retained)))
+    rows.append(Figure(_("To come"), formats.money(account.balance), is_sum=True))
+    return tuple(rows)
+
+
+def _headline(found: Reckoning) -> str:
+    account = found.account
+    if account.is_settled:
+        return _("All is paid.")
+    if account.balance < NOTHING:
+        return _("{amount} too much was paid").format(amount=formats.money(-account.balance))
+    if account.open > NOTHING:
+        return _("{amount} to be paid now").format(amount=formats.money(account.open))
+    return _("{amount} still to come").format(amount=formats.money(account.balance))
+
+
+def _state(found: Reckoning) -> str:
+    return _("late") if found.late else ""
+
+
+def _late(found: Reckoning) -> str:
+    return "\n".join(
+        _("{number} is {late}: {amount} open.").format(
+            number=one.number,
+            late=counted("{n} day late", "{n} days late", one.days_late),
+            amount=formats.money(one.amount),
+        )
+        for one in found.late
+    )
+
+
+def _next(found: Reckoning) -> tuple[str, str]:
+    """Return the next thing to do, and what its button says."""
+    if found.next is not None and found.is_due and not found.late:
+        return INVOICE, wording.invoice_button(found.next)
+    if found.open:
+        return PAYMENT, _("Note a payment")
+    if found.account.is_settled:
+        return FINAL, _("Show the final account")
+    return "", ""

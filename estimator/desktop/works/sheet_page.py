@@ -1,0 +1,135 @@
+"""A sheet that tells of what was noted: looked at first, then given its number and kept."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout
+
+from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.job_column import JobColumn
+from estimator.desktop.agreed.keeping import Kept, Papers
+from estimator.desktop.language import _, in_full
+from estimator.desktop.papers.wrapped_line import WrappedLine
+from estimator.desktop.widgets.buttons import button
+from estimator.desktop.widgets.words import words
+from estimator.desktop.works import paper_draft
+from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.works.paper_draft import PaperDraft
+from estimator.notices import UserMistake
+
+if TYPE_CHECKING:
+    from estimator.store.database import Database
+
+WITHOUT_NUMBER = ("programme", "buying list")
+"""Made anew whenever they are wanted: nobody refers to them by a number."""
+
+
+class SheetPage(FormPage):
+    """The sheet lies in the middle while it is looked at."""
+
+    kept = Signal(str, str)
+    """Number and title of a sheet that was kept, or is to be looked at again."""
+
+    def __init__(self, following: Following, job: JobColumn, papers: Papers) -> None:
+        """Show nothing yet."""
+        super().__init__(following, _("A paper of the job"), _("Keep it under a number"))
+        self._job, self._papers = job, papers
+        self.kind, self._title, self._before = "", "", ""
+        self.title = words(role="question")
+        self.about = words(role="second")
+        self.before = WrappedLine("")
+        self.draft = PaperDraft(following.session, self)
+        self.print_, self.save = button(_("Print…")), button(_("Save a copy…"))
+        self.draft.done.connect(self._lay)
+        self.draft.begun.connect(job.await_paper)
+        self.draft.missed.connect(self._missed)
+        self.print_.clicked.connect(lambda _ticked=False: papers.print_paper())
+        self.save.clicked.connect(lambda _ticked=False: papers.save())
+        papers.said.connect(self.say)
+        following.changed.connect(self._order)
+        ways = QHBoxLayout()
+        ways.setSpacing(8)
+        for way in (self.print_, self.save):
+            ways.addWidget(way)
+        ways.addStretch()
+        self.foot.insertLayout(1, ways)
+        self.add(self.title, self.about, self.before)
+        self.inside.addStretch(1)
+
+    def show_kind(self, kind: str, title: str, about: str, before: str = "") -> None:
+        """Show another sheet.
+
+        Args:
+            kind: A key of ``SHEETS``.
+            title: What it is.
+            about: What it says, in a sentence.
+            before: Number of the newest such sheet, empty for none.
+        """
+        self.kind, self._title, self._before = kind, title, before
+        self.title.setText(in_full(title))
+        self.about.setText(about)
+        self.take.setVisible(kind not in WITHOUT_NUMBER)
+        self.say("")
+
+    def begin(self) -> None:
+        """Have it made, and keep it as things are while it is looked at."""
+        self._papers.shown = None
+        self.print_.setEnabled(False)
+        self.save.setEnabled(False)
+        self.allow()
+        self.draft.follow()
+        self._order()
+        self._show_before()
+
+    def rest(self) -> None:
+        """Make nothing more."""
+        self.draft.rest()
+
+    def keep(self) -> None:
+        """Give it its number."""
+        kind, trader = self.kind, self.following.session.practice.trader
+
+        def make(database: Database, uid: str) -> Kept:
+            from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
+
+            return asked.sheet(database, uid, kind, trader)
+
+        self.do(make, self._kept)
+
+    def _kept(self, kept: object) -> None:
+        if isinstance(kept, Kept):
+            self.kept.emit(kept.number, self._title)
+
+    def _show_before(self) -> None:
+        self.inside.removeWidget(self.before)
+        self.before.hide()
+        self.before.deleteLater()
+        self.before = WrappedLine(
+            _("{number} is kept already. Show it as it was.").format(number=self._before)
+        )
+        self.before.clicked.connect(lambda _ticked=False: self._again())
+        self.inside.insertWidget(2, self.before)
+        self.before.setVisible(bool(self._before))
+
+    def _again(self) -> None:
+        self.kept.emit(self._before, self._title)
+
+    def _order(self) -> None:
+        session, so_far = self.following.session, self.following.so_far
+        if self.kind and so_far.contract is not None:
+            about = (self.kind, so_far, session.practice.trader, session.today())
+            self.draft.show(paper_draft.sheet, *about)
+
+    def _lay(self, pdf: object) -> None:
+        if not isinstance(pdf, bytes) or self._job.pages.currentWidget() is not self:
+            return
+        caption = _("Not kept yet") if self.kind not in WITHOUT_NUMBER else in_full(self._title)
+        self._papers.shown = Kept(in_full(self._title), pdf)
+        self._job.lay_paper(pdf, caption)
+        self.print_.setEnabled(True)
+        self.save.setEnabled(True)
+
+    def _missed(self, why: str) -> None:
+        self.refused(UserMistake(why))
