@@ -6,11 +6,9 @@ from estimator.contract.account import CreditNote, Invoice, Payment
 from estimator.desktop.agreed.keeping import Kept
 from estimator.exchange import ledger_csv, ubl_invoice
 from estimator.exchange.ledger_csv import JobAccount
-from estimator.notices import UserMistake
 from estimator.office import contracts
 from estimator.quoting.quotation import Trader
 from estimator.store.database import Database
-from estimator.survey import survey_file
 from estimator.survey.survey import Survey
 
 
@@ -33,19 +31,12 @@ def ledger(database: Database, job: str, survey: Survey) -> bytes:
 
 
 def electronic(database: Database, job: str, number: str, trader: Trader) -> bytes:
-    """Return an invoice as UBL, for a customer's own books.
+    """Return an invoice or credit note as UBL, for a customer's own books.
 
     Raises:
         UserMistake: where the norm cannot say what is on it.
     """
-    now = contracts.so_far(database, job)
-    contract = now.contract
-    told = next((one for one in now.invoices if one.number == number), None)
-    if told is None or contract is None:
-        raise UserMistake("there is no such invoice", do="choose one from the account")
-    customer = survey_file.read(contract.survey).customer
-    country = contract.terms.country
-    return ubl_invoice.invoice(told, trader, customer, country=country, contract=contract.quotation)
+    return ubl_invoice.of_job(contracts.so_far(database, job), number, trader)
 
 
 def pay(database: Database, job: str, payment: Payment) -> None:
