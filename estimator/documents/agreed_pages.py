@@ -141,17 +141,16 @@ def _big(one: Big, width: float) -> Story:
 def _ledger(ledger: Ledger, places: Places) -> Iterator[Flowable]:
     look = styles.sheet()
     table = ledger_table(ledger)
-    yield CondPageBreak(
-        min(height_of(table, styles.WIDTH) + 1, MOST_KEPT) if _is_kept(table) else 120
-    )
+    under: Story = []
+    for text, style in ((ledger.note, look.quiet), *((one, look.cell) for one in ledger.below)):
+        if text:
+            under += [Spacer(0, 3), paragraph(text, style)]
+    # What is said under a short table never stands alone on the next page.
+    room = sum(height_of(one, styles.WIDTH) for one in (table, *under)) + 1
+    yield CondPageBreak(min(room, MOST_KEPT) if _is_kept(table) else 120)
     yield Landmark(ledger.key, ledger.title or ledger.key, places)
     yield table
-    if ledger.note:
-        yield Spacer(0, 3)
-        yield paragraph(ledger.note, look.quiet)
-    for text in ledger.below:
-        yield Spacer(0, 3)
-        yield paragraph(text, look.cell)
+    yield from under
     yield Spacer(0, styles.WIDE_GAP)
 
 
