@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from estimator.contract.account import CreditNote, Invoice, Payment
-from estimator.desktop.agreed.keeping import Kept
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.exchange import ledger_csv, ubl_invoice
 from estimator.exchange.ledger_csv import JobAccount
 from estimator.office import contracts

@@ -14,7 +14,7 @@ from estimator.desktop.account.invoice_page import rows_of
 from estimator.desktop.agreed.fields import DayField, pounds
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.job_column import JobColumn
-from estimator.desktop.agreed.keeping import Kept
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.words import words

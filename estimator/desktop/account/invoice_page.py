@@ -15,7 +15,7 @@ from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.fields import DayField, Picked, pounds
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.job_column import JobColumn
-from estimator.desktop.agreed.keeping import Kept
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.caution import CautionBox

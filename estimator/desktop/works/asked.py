@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from estimator.contract.deeds import Deed
 from estimator.contract.works import Completion
-from estimator.desktop.agreed.keeping import Kept
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.exchange import calendar_out
 from estimator.exchange.calendar_out import About
 from estimator.office import contracts

@@ -5,7 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from estimator.desktop.agreed.keeping import Kept, Papers
+from estimator.desktop.agreed.keeping import Papers
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.widgets.buttons import button, main_button

@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QHBoxLayout
 
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.job_column import JobColumn
-from estimator.desktop.agreed.keeping import Kept, Papers
+from estimator.desktop.agreed.keeping import Papers
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.widgets.buttons import button

@@ -10,8 +10,12 @@ from estimator.desktop.agreed.agreeing import Agreeing
 from estimator.desktop.agreed.job_column import WORKS
 from estimator.desktop.language import _
 from estimator.desktop.works import papers_page, section
+from estimator.desktop.works.built_page import BuiltPage
+from estimator.desktop.works.done_page import DonePage
 from estimator.desktop.works.file_out import FileOut, Out
 from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.works.hours_page import HoursPage
+from estimator.desktop.works.outputs_page import OutputsPage
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.paper_page import PaperPage
 from estimator.desktop.works.papers_page import PapersPage
@@ -26,6 +30,7 @@ if TYPE_CHECKING:
     from estimator.desktop.wall.column import WallColumn
     from estimator.store.database import Database
 
+Page = FormPage | PapersPage | PaperPage | OutputsPage
 PAPER, SHEET = "paper", "sheet"
 """Pages of the column with one paper beside it: kept, and not kept yet."""
 
@@ -48,7 +53,18 @@ class Working(QObject):
         self.files = FileOut(self.following, self.job)
         self.job.add_section(WORKS, self.section)
         self._pages: dict[str, QWidget] = {}
-        for name, page in ((section.PLAN, self.plan), (section.PAPERS, self.papers)):
+        self.built = BuiltPage(self.overseeing)
+        self.hours = HoursPage(self.overseeing)
+        self.outputs = OutputsPage(self.following)
+        self.done = DonePage(self.overseeing)
+        for name, page in (
+            (section.PLAN, self.plan),
+            (section.PAPERS, self.papers),
+            (section.BUILT, self.built),
+            (section.HOURS, self.hours),
+            (section.OUTPUTS, self.outputs),
+            (section.DONE, self.done),
+        ):
             self._add(name, page)
         self._add(PAPER, self.paper)
         self._add(SHEET, self.sheet)
@@ -61,7 +77,7 @@ class Working(QObject):
         found: QPushButton | None = getattr(page, "take", None) or getattr(page, "main", None)
         return found
 
-    def _add(self, name: str, page: FormPage | PapersPage | PaperPage) -> None:
+    def _add(self, name: str, page: Page) -> None:
         self._pages[name] = page
         self.job.add_page(name, page)
         page.left.connect(self.job.back)
@@ -74,6 +90,22 @@ class Working(QObject):
         self.overseeing.changed.connect(self._changed)
         self.files.said.connect(self.papers.say)
         self.files.mistaken.connect(self.papers.refused)
+
+        self.built.lit.connect(self._light)
+        self._wall.drafting.selected.connect(self._pressed)
+        self.outputs.used.connect(self._session.use)
+        self.done.completed.connect(self._completed)
+
+    def _light(self, marks: frozenset[str]) -> None:
+        self._wall.light(marks)
+
+    def _pressed(self, mark: str) -> None:
+        """Tick what is pressed on the wall while it is asked what was done."""
+        if mark and self.job.at == section.BUILT and self.built.isVisible():
+            self.built.press(self._wall.board.meant_by(mark))
+
+    def _completed(self, number: str) -> None:
+        self.show_kept(number, _("completion"))
 
     def _changed(self) -> None:
         self.papers.show_works(self.overseeing.works)
