@@ -74,6 +74,9 @@ def position(so_far: SoFar) -> tuple[Sold, ...]:
     """Return the lines now covered by the contract and its variations; nothing before a contract.
 
     Those declined or taken back are not in it: their work may be offered again.
+
+    >>> position(SoFar())
+    ()
     """
     if so_far.contract is None:
         return ()

@@ -105,6 +105,11 @@ def running(so_far: SoFar, key: str) -> Running:
     Raises:
         ValueError: before anything was accepted.
         KeyError: when there is no such variation.
+
+    >>> running(SoFar(), "a")
+    Traceback (most recent call last):
+    ...
+    ValueError: nothing has been accepted yet
     """
     contract = so_far.contract
     if contract is None:

@@ -85,6 +85,13 @@ def value(
     Raises:
         ValueError: before anything was accepted.
         UserMistake: when some work has no rate in either book.
+
+    >>> from estimator.survey.survey import Basis, Party, Site
+    >>> from estimator.takeoff.scope import LOCAL
+    >>> value(SoFar(), Survey("1", "", "2026-11-25", Basis.MEASURED, Party(), Site(), ()), LOCAL)
+    Traceback (most recent call last):
+    ...
+    ValueError: nothing has been accepted yet
     """
     contract = so_far.contract
     if contract is None:
