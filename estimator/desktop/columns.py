@@ -84,7 +84,6 @@ class Columns(QWidget):
         from estimator.desktop.money.column import MoneyColumn  # noqa: PLC0415
         from estimator.desktop.papers.check import CheckColumn  # noqa: PLC0415
         from estimator.desktop.papers.elevation_file import ElevationFile  # noqa: PLC0415
-        from estimator.desktop.papers.heading import on_escape  # noqa: PLC0415
         from estimator.desktop.papers.preview import PreviewColumn  # noqa: PLC0415
         from estimator.desktop.papers.survey_column import SurveyColumn  # noqa: PLC0415
         from estimator.desktop.pointing import Pointing  # noqa: PLC0415
@@ -110,6 +109,12 @@ class Columns(QWidget):
         self._right.addWidget(self.money)
         self._right.setCurrentWidget(self.money)
         self.pointing = Pointing(self.wall, self.money)
+        self._connect()
+
+    def _connect(self) -> None:
+        """Have the parts lead to one another."""
+        from estimator.desktop.papers.heading import on_escape  # noqa: PLC0415 - as above
+
         self.money.compare_wanted.connect(self.compare)
         self.money.chosen.connect(self.comparison.show_chosen)
         self.comparison.chosen.connect(self.money.cards.choose)
@@ -129,7 +134,7 @@ class Columns(QWidget):
         self.agreeing.job.opened.connect(self._show_job)
         self.agreeing.job.laid.connect(self._lay_beside_job)
         self.agreeing.job.left.connect(self.show_questions)
-        session.job_changed.connect(self._job_changed)
+        self._session.job_changed.connect(self._job_changed)
 
     def _put_works_in(self) -> None:
         """Put what follows the agreement into the column of the job."""

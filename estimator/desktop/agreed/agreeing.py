@@ -12,7 +12,8 @@ from estimator.desktop.agreed.cancel_page import CancelPage
 from estimator.desktop.agreed.daywork_page import DayworkPage
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.job_column import AGREEMENT, VARIATIONS, JobColumn
-from estimator.desktop.agreed.keeping import Kept, Papers
+from estimator.desktop.agreed.keeping import Papers
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.agreed.since import Since
 from estimator.desktop.agreed.standing_page import StandingPage
 from estimator.desktop.agreed.valuing import Valuing

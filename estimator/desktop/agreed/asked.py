@@ -13,7 +13,7 @@ from estimator.contract.deeds import Deed
 from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Standing, Variation
 from estimator.desktop import kept
-from estimator.desktop.agreed.keeping import Kept
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.papers import issuing
 from estimator.desktop.state import OpenJob
 from estimator.notices import UserMistake

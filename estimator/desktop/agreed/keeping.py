@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _
 from estimator.desktop.papers.asking import ask
 from estimator.desktop.papers.letters import Enclosed
@@ -18,14 +18,6 @@ from estimator.exchange.email_draft import Letter, Person
 
 if TYPE_CHECKING:
     from estimator.store.database import Database
-
-
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """One kept paper: its number, what it is, and its bytes."""
-
-    number: str
-    pdf: bytes
 
 
 class Papers(QObject):
@@ -83,9 +75,10 @@ class Papers(QObject):
         firm, name = trader.name.strip(), survey.customer.name.strip()
         greeting = _("Dear {name},").format(name=name) if name else _("Hello,")
         closing = "\n".join(part for part in (firm, trader.telephone) if part.strip())
-        opening = _("Here is our paper {number}: {title}.").format(
-            number=kept.number, title=survey.title
-        )
+        opening = _("Here is our paper {number}: {title}.")
+        if not kept.is_numbered:
+            opening = _("{number}: {title}.")
+        opening = opening.format(number=kept.number, title=survey.title)
         parts = (greeting, opening, closing)
         return Enclosed(
             email_draft.file_name(" ".join(part for part in (kept.number, name) if part)),

@@ -15,7 +15,8 @@ from estimator.desktop.agreed import wording
 from estimator.desktop.agreed.change_rows import ChangeRows, sum_row
 from estimator.desktop.agreed.fields import Picked
 from estimator.desktop.agreed.following import Following
-from estimator.desktop.agreed.keeping import Kept, Papers
+from estimator.desktop.agreed.keeping import Papers
+from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.agreed.reckoning import with_tax
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.check_page import Contents, scrolled, set_in

@@ -1,0 +1,13 @@
+"""A paper of an agreed job that was kept under its number."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """One kept paper: its number, and its very bytes."""
+
+    number: str
+    pdf: bytes
