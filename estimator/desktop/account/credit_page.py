@@ -131,7 +131,7 @@ class CreditPage(FormPage):
         return note
 
     def _await(self) -> None:
-        if self._job.pages.currentWidget() is self:
+        if self._job.pages.currentWidget() is self and self._job.has_paper:
             self._job.await_paper()
 
     def _lay(self, pdf: object) -> None:

@@ -164,7 +164,7 @@ class InvoicePage(FormPage):
         return self._job.pages.currentWidget() is self
 
     def _await(self) -> None:
-        if self._is_shown():
+        if self._is_shown() and self._job.has_paper:
             self._job.await_paper()
 
     def _lay(self, pdf: object) -> None:

@@ -10,4 +10,6 @@ class Kept:
     """One kept paper: its number, and its very bytes."""
 
     number: str
+    """What it is called, where it has none."""
     pdf: bytes
+    is_numbered: bool = True

@@ -70,6 +70,8 @@ class HoursPage(FormPage):
             self.who.show_text(plan.gang[0] if plan and plan.gang else "")
         self.say("")
         self._fill()
+        if is_another:
+            self._pick_next()
         self.allow()
 
     def take_focus(self) -> None:
@@ -159,6 +161,14 @@ class HoursPage(FormPage):
             self.done.editor.setAccessibleName(label)
         for field in (self.much, self.cost):
             field.setVisible(bool(self.material.value))
+
+    def _pick_next(self) -> None:
+        """Take up the first work that is not booked yet."""
+        works = self._overseeing.works
+        left = [one for one in works.took if not one.booked] if works else []
+        if left:
+            self.item.pick(left[0].item)
+        self._look()
 
     def _took(self) -> Took | None:
         works = self._overseeing.works

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from decimal import Decimal
 
 from PySide6.QtCore import Signal
 
@@ -20,6 +21,7 @@ from estimator.works.vibration import Level
 PLAN, PAPERS, BUILT, HOURS, OUTPUTS, DONE = "plan", "papers", "built", "took", "outputs", "done"
 """What can be asked for: pages of the column."""
 COMPLETION = "completion"
+NONE = Decimal(0)
 
 
 class WorksSection(Section):
@@ -123,8 +125,8 @@ class WorksSection(Section):
         return PAPERS, _("Site sheet, programme, buying list")
 
     def _hours_row(self, works: Works) -> tuple[tuple[str, str], ...]:
-        booked = sum((one.booked for one in works.took), works.other_hours)
-        quoted = sum(one.quoted for one in works.took)
+        booked = sum((one.booked for one in works.took), NONE)
+        quoted = sum((one.quoted for one in works.took), NONE)
         if not quoted:
             return ()
         if not booked:

@@ -44,7 +44,7 @@ class SheetPage(FormPage):
         self.draft = PaperDraft(following.session, self)
         self.print_, self.save = button(_("Print…")), button(_("Save a copy…"))
         self.draft.done.connect(self._lay)
-        self.draft.begun.connect(job.await_paper)
+        self.draft.begun.connect(self._await)
         self.draft.missed.connect(self._missed)
         self.print_.clicked.connect(lambda _ticked=False: papers.print_paper())
         self.save.clicked.connect(lambda _ticked=False: papers.save())
@@ -71,15 +71,15 @@ class SheetPage(FormPage):
         self.kind, self._title, self._before = kind, title, before
         self.title.setText(in_full(title))
         self.about.setText(about)
-        self.take.setVisible(kind not in WITHOUT_NUMBER)
+        ways = {"programme": _("E-mail…"), "buying list": _("Print…")}
+        self.take.setText(ways.get(kind) or _("Keep it under a number"))
+        self.print_.setVisible(self.take.text() != self.print_.text())
         self.say("")
 
     def begin(self) -> None:
         """Have it made, and keep it as things are while it is looked at."""
         self._papers.shown = None
-        self.print_.setEnabled(False)
-        self.save.setEnabled(False)
-        self.allow()
+        self._allow(is_made=False)
         self.draft.follow()
         self._order()
         self._show_before()
@@ -89,7 +89,13 @@ class SheetPage(FormPage):
         self.draft.rest()
 
     def keep(self) -> None:
-        """Give it its number."""
+        """Give it its number, or send on what has none."""
+        if self.kind == "programme":
+            self._papers.email()
+            return
+        if self.kind == "buying list":
+            self._papers.print_paper()
+            return
         kind, trader = self.kind, self.following.session.practice.trader
 
         def make(database: Database, uid: str) -> Kept:
@@ -123,14 +129,28 @@ class SheetPage(FormPage):
             about = (self.kind, so_far, session.practice.trader, session.today())
             self.draft.show(paper_draft.sheet, *about)
 
+    def _allow(self, *, is_made: bool) -> None:
+        for way in (self.print_, self.save):
+            way.setEnabled(is_made)
+        can_keep = self.kind in WITHOUT_NUMBER or self.following.session.filing.can_write
+        self.take.setEnabled(is_made and can_keep)
+
+    def _await(self) -> None:
+        """Keep the draft before in sight until the next is there; the wall before the first."""
+        self._allow(is_made=False)
+        if self._job.has_paper and self._job.pages.currentWidget() is self:
+            self._job.await_paper()
+
     def _lay(self, pdf: object) -> None:
         if not isinstance(pdf, bytes) or self._job.pages.currentWidget() is not self:
             return
         caption = _("Not kept yet") if self.kind not in WITHOUT_NUMBER else in_full(self._title)
-        self._papers.shown = Kept(in_full(self._title), pdf)
+        self._papers.shown = Kept(in_full(self._title), pdf, is_numbered=False)
+        self._allow(is_made=True)
+        is_first = not self._job.has_paper
         self._job.lay_paper(pdf, caption)
-        self.print_.setEnabled(True)
-        self.save.setEnabled(True)
+        if is_first:
+            self.take_focus()
 
     def _missed(self, why: str) -> None:
         self.refused(UserMistake(why))

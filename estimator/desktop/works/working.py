@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, QTimer
 
 from estimator.desktop.agreed.agreeing import Agreeing
 from estimator.desktop.agreed.job_column import WORKS
@@ -103,6 +103,11 @@ class Working(QObject):
         """Tick what is pressed on the wall while it is asked what was done."""
         if mark and self.job.at == section.BUILT and self.built.isVisible():
             self.built.press(self._wall.board.meant_by(mark))
+            # Its sizes are not asked for now; it can be pressed again to take the tick off.
+            QTimer.singleShot(0, self, self._let_go)
+
+    def _let_go(self) -> None:
+        self._wall.drafting.select("")
 
     def _completed(self, number: str) -> None:
         self.show_kept(number, _("completion"))
