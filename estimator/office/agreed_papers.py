@@ -21,7 +21,7 @@ from estimator.store.kept_papers import PaperKind
 from estimator.works import programme
 
 ABOUT_VARIATIONS = (PaperKind.VARIATION, PaperKind.VARIATION_CONFIRMATION)
-ABOUT_WORKS = (PaperKind.SITE_SHEET, PaperKind.COMPLETION, PaperKind.AS_BUILT)
+ABOUT_WORKS = (PaperKind.COMPLETION, PaperKind.AS_BUILT)
 WITH_KEY = (*ABOUT_VARIATIONS, PaperKind.DAYWORK_SHEET)
 WITH_PICTURES = (PaperKind.VARIATION, *ABOUT_WORKS)
 

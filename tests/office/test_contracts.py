@@ -13,12 +13,20 @@ from PIL import Image
 
 from estimator.contract.account import Paying, Payment
 from estimator.contract.contract import Manner, Retention, StageDue, StageTerm
-from estimator.contract.deeds import Booked, CalledOff, Completed, DayworkKept, Planned, Struck
+from estimator.contract.deeds import (
+    Booked,
+    BuiltThere,
+    CalledOff,
+    Completed,
+    DayworkKept,
+    Planned,
+    Struck,
+)
 from estimator.contract.frozen import frozen
 from estimator.contract.position import sold
 from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Standing
-from estimator.contract.works import Booking, Completion, Plan
+from estimator.contract.works import Booking, Built, Completion, Plan
 from estimator.desktop import kept
 from estimator.documents import variation_paper
 from estimator.money import Money
@@ -347,6 +355,29 @@ def test_accounts_are_printed_and_kept_with_what_they_come_to(database: Database
     assert [one["what"] for one in entries] == ["invoice", "payment"]
     account = kept_papers.said_by(database, "S-0002")["account"]
     assert (account["paid"], account["gross"]) == ("45.00", "120.00")
+
+
+def test_papers_on_the_works_are_made_and_kept(database: Database) -> None:
+    job, _so_far = under_way.accepted(database)
+    name = photos.keep(database, job, jpeg(), width_px=40, height_px=30)
+    contracts.do(database, job, Planned(Plan(datetime.date(2026, 12, 1), ("Ada",))))
+    contracts.sheet(database, job, PaperKind.SITE_SHEET, trader=TRADER, date=DAY)
+    built = Built("front/bar/1", DAY, "bar set", "B 77/4", 35, photos=(name,))
+    contracts.do(database, job, BuiltThere(built))
+    contracts.sheet(database, job, PaperKind.AS_BUILT, trader=TRADER, date=DAY)
+    gone = contracts.complete(database, job, Completion(DAY, "Ada"), trader=TRADER)
+    assert gone.so_far.completion == Completion(DAY, "Ada")
+    assert stage(database, job) is Stage.DONE
+    papers = kept_papers.list_papers(database, job=job)
+    assert [(one.number, one.kind) for one in papers] == [
+        ("S-0001", PaperKind.SITE_SHEET),
+        ("S-0002", PaperKind.AS_BUILT),
+        ("S-0003", PaperKind.COMPLETION),
+    ]
+    assert all(kept_papers.pdf_of(database, one.number)[:5] == b"%PDF-" for one in papers)
+    assert kept_papers.said_by(database, "S-0003")["pictures"] == [name]
+    assert b"/DCTDecode" in kept_papers.pdf_of(database, "S-0003")
+    assert paper_checks.verify(database) == ()
 
 
 def test_a_paper_that_goes_with_a_deed_is_not_made_without_it(database: Database) -> None:
