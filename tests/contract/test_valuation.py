@@ -82,6 +82,7 @@ def check_pair(seed: int) -> str:
     return "with further bricks" if expected.further else "changed"
 
 
+@pytest.mark.slow
 def test_contract_and_variation_add_up_to_the_price_of_the_work_as_it_is() -> None:
     kinds = Counter(map(check_pair, range(PAIRS)))
     assert len(kinds) == 3
