@@ -1,7 +1,7 @@
 """What it takes to value a wall as found, which happens in the window after each edit.
 
-Target on two cores at rest: the terrace, four bricks and a thin bed found since, in 6 ms; each round
-a wall that nothing remembers, as it is after an edit.
+Target on two cores at rest: the terrace, four bricks and a thin bed found since, in 6 ms. Each
+round takes a wall that nothing remembers, as it is after an edit.
 """
 
 from __future__ import annotations
