@@ -1,0 +1,8 @@
+"""An agreed job over a real file."""
+
+from __future__ import annotations
+
+from tests.desktop.agreed.conftest import agreed, columns, quoted
+from tests.desktop.works.conftest import planned
+
+__all__ = ["agreed", "columns", "planned", "quoted"]
