@@ -17,7 +17,6 @@ from estimator.desktop.agreed.fields import Picked
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.keeping import Papers
 from estimator.desktop.agreed.kept_paper import Kept
-from estimator.desktop.agreed.reckoning import with_tax
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.check_page import Contents, scrolled, set_in
 from estimator.desktop.papers.heading import heading
@@ -150,7 +149,10 @@ class StandingPage(QWidget):
         )
 
     def _show_rows(self, one: Varied) -> None:
-        change = with_tax(self._following.so_far, one.variation.net)
+        from estimator.contract.sums import running  # noqa: PLC0415 - loads the engine
+
+        # What it changes is told as its paper tells it, whatever was agreed since.
+        change = running(self._following.so_far, one.variation.key).change.total
         self.rows.show_lines(
             one.variation.lines, sums=(sum_row("sum", _("This variation, with VAT"), change),)
         )
