@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 
 from estimator.contract.so_far import SoFar
 from estimator.desktop.account import wording
@@ -11,6 +12,7 @@ from estimator.desktop.account.reckoning import Reckoning, left_of, reckoned
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.section import Section
 from estimator.desktop.language import _, counted
+from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.words import retone, words
 from estimator.desktop.works.opening_rows import OpeningRows
 from estimator.documents import formats
@@ -18,6 +20,8 @@ from estimator.money import NOTHING
 
 INVOICE, PAYMENT, STATEMENT, FINAL, FILES = "invoice", "payment", "statement", "final", "files"
 """What can be asked for."""
+AROUND = 64
+"""What stands around the words of a button in the block. [px]"""
 
 
 class AccountSection(Section):
@@ -33,6 +37,7 @@ class AccountSection(Section):
         super().__init__(_("Account"))
         self._following = following
         self._next = INVOICE
+        self._said_by_act = ("", "")
         self.figures = FigureRows()
         self.list = OpeningRows()
         self.said = words()
@@ -54,9 +59,27 @@ class AccountSection(Section):
         self.tell("")
         found = reckoned(so_far, self._following.session.today())
         self._next, act = _next(found)
-        self.say(_headline(found), state=_state(found), caution=_late(found), act=act)
+        self.say(
+            _headline(found), state=_state(found), tone=_tone(found), caution=_late(found), act=act
+        )
+        is_invoice = self._next == INVOICE and found.next is not None
+        short = wording.invoice_button_short(found.next) if is_invoice and found.next else act
+        self._said_by_act = (act, short)
+        self._fit_act()
         self.figures.show_rows(figures_of(found))
         self.list.show_rows(self._rows_of(so_far, found))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Say the sum on the button while there is room for it."""
+        super().resizeEvent(event)
+        self._fit_act()
+
+    def _fit_act(self) -> None:
+        whole, short = self._said_by_act
+        room = self.contentsRect().width() - LOOK.px(AROUND)
+        is_room = self.act.fontMetrics().horizontalAdvance(whole) <= room
+        self.act.setText(whole if is_room else short)
+        self.act.setAccessibleName(whole)
 
     def tell(self, text: str, *, is_problem: bool = False) -> None:
         """Say what came of something, under the rows."""
@@ -119,6 +142,10 @@ def _headline(found: Reckoning) -> str:
 
 def _state(found: Reckoning) -> str:
     return _("late") if found.late else ""
+
+
+def _tone(found: Reckoning) -> str:
+    return "caution" if found.late else ""
 
 
 def _late(found: Reckoning) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from decimal import Decimal
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout
 
 from estimator.contract.account import Invoice
 from estimator.contract.late_payment import late_payment
@@ -21,6 +20,7 @@ from estimator.desktop.agreed.keeping import Papers
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.buttons import button, quiet_button
+from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works.form_page import FormPage
 from estimator.documents import formats
@@ -71,11 +71,7 @@ class InvoiceStanding(FormPage):
         for way in (self.credit, self.file):
             self.inside.addWidget(way, 0, Qt.AlignmentFlag.AlignLeft)
         self.inside.addStretch(1)
-        ways = QHBoxLayout()
-        ways.setSpacing(8)
-        for way in (self.email, self.print_, self.save):
-            ways.addWidget(way)
-        self.foot.insertLayout(1, ways)
+        self.foot.insertWidget(1, Ways(self.email, self.print_, self.save))
 
     def show_invoice(self, number: str) -> None:
         """Show one invoice; it is read by its number, so the newest word on it counts."""

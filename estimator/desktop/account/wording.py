@@ -42,6 +42,16 @@ def invoice_button(told: Invoice) -> str:
     }[told.asks_for].format(amount=amount)
 
 
+def invoice_button_short(told: Invoice) -> str:
+    """Return the same without the sum, for large type in a narrow column."""
+    return {
+        InvoiceFor.DEPOSIT: _("Invoice the deposit"),
+        InvoiceFor.STAGE: _("Invoice the next part"),
+        InvoiceFor.FINAL: _("Write the final invoice"),
+        InvoiceFor.RETENTION: _("Invoice the rest"),
+    }[told.asks_for]
+
+
 def invoice_line(told: Invoice, open_: Open | None, left: Money) -> str:
     """Return an invoice in two lines: which, for how much; and what is open of it."""
     first = _("{number}, {what}: {amount}").format(

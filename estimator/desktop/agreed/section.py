@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from estimator.desktop.money.beside import Beside
 from estimator.desktop.widgets.buttons import button
+from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import figures, retone, words
 
 
@@ -36,11 +37,9 @@ class Section(QFrame):
         for part in (self._head, self.headline, self.lines, self.caution):
             layout.addWidget(part)
         layout.addLayout(self.body)
-        self._foot = QHBoxLayout()
-        self._foot.setContentsMargins(0, 4, 0, 0)
-        self._foot.addWidget(self.act)
-        self._foot.addStretch()
-        layout.addLayout(self._foot)
+        self._foot = Ways(self.act, is_spread=False)
+        layout.addSpacing(4)
+        layout.addWidget(self._foot)
         self.say("")
 
     def say(
@@ -76,6 +75,7 @@ class Section(QFrame):
         self.act.setText(act)
         self.act.setVisible(bool(act))
         self._head.look_again()
+        self._foot.look_again()
 
     def add(self, part: QWidget) -> None:
         """Put something into the block, over its button."""
@@ -83,7 +83,7 @@ class Section(QFrame):
 
     def beside(self, part: QWidget) -> None:
         """Put something at the right of the button."""
-        self._foot.addWidget(part)
+        self._foot.add(part)
 
     def take_focus(self) -> None:
         """Put the keyboard on the next thing to do."""

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.agreed.keeping import Papers
 from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.widgets.buttons import button, main_button
+from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import retone, words
 from estimator.notices import UserMistake
 
@@ -92,12 +93,8 @@ class PaperPage(QWidget):
         foot = QVBoxLayout()
         foot.setContentsMargins(12, 0, 12, 0)
         foot.setSpacing(8)
-        ways = QHBoxLayout()
-        ways.setSpacing(8)
-        for way in (self.email, self.print_, self.save):
-            ways.addWidget(way)
         self.said.setIndent(8)
         foot.addWidget(self.said)
-        foot.addLayout(ways)
+        foot.addWidget(Ways(self.email, self.print_, self.save))
         foot.addWidget(self.main)
         layout.addLayout(foot)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout
 
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.job_column import JobColumn
@@ -14,6 +13,7 @@ from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.widgets.buttons import button
+from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works import paper_draft
 from estimator.desktop.works.form_page import FormPage
@@ -50,12 +50,7 @@ class SheetPage(FormPage):
         self.save.clicked.connect(lambda _ticked=False: papers.save())
         papers.said.connect(self.say)
         following.changed.connect(self._order)
-        ways = QHBoxLayout()
-        ways.setSpacing(8)
-        for way in (self.print_, self.save):
-            ways.addWidget(way)
-        ways.addStretch()
-        self.foot.insertLayout(1, ways)
+        self.foot.insertWidget(1, Ways(self.print_, self.save))
         self.add(self.title, self.about, self.before)
         self.inside.addStretch(1)
 

@@ -12,6 +12,8 @@ from estimator.documents import formats
 from estimator.units import Quantity, Unit
 from estimator.works.programme import DatedTask, TaskKind
 
+HALF = Decimal("0.5")
+
 
 def nation_words() -> dict[Nation, str]:
     """Return whose bank holidays are kept."""
@@ -46,11 +48,13 @@ def task_lines(tasks: Sequence[DatedTask]) -> str:
 
 
 def hours(much: Decimal) -> str:
-    """Return hours, to a quarter or as they were typed.
+    """Return hours to a tenth, less than half of one in minutes.
 
-    >>> hours(Decimal("3.50")), hours(Decimal("1.0794"))
-    ('3.5 h', '1.1 h')
+    >>> hours(Decimal("3.50")), hours(Decimal("1.0794")), hours(Decimal("0.0362"))
+    ('3.5 h', '1.1 h', '2 min')
     """
+    if 0 < much < HALF:
+        return _("{n} min").format(n=max(round(much * 60), 1))
     return _("{n} h").format(n=formats.plain(round(much, 1)))
 
 
