@@ -59,14 +59,16 @@ class Since(AgreedMoney):
         is_change = valuing.is_anything
         self.title.setText(_since(valuing.following.so_far))
         self.days.setText(wording.days(valued.extra_days) if valued is not None else "")
-        self.price.setText(wording.signed(valuing.total) if is_change else _("No change"))
+        nothing = _("Working it out…") if valuing.is_settling else _("No change")
+        self.price.setText(wording.signed(valuing.total) if is_change else nothing)
         retone(self.price, tone="quiet" if valuing.is_settling else "")
         self.taxed.setText(self._taxed() if is_change else "")
         if is_change and valued is not None:
             self.what.setText(valuing.title)
             self.notes.setText("\n".join(valued.notes))
         else:
-            self.what.setText(_nothing(valuing.following.so_far, valuing.title))
+            said = _nothing(valuing.following.so_far, valuing.title)
+            self.what.setText("" if valuing.is_settling else said)
             self.notes.clear()
         self.notes.setVisible(bool(self.notes.text()))
         self.days.setVisible(bool(self.days.text()))

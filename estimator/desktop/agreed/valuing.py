@@ -217,6 +217,8 @@ class Valuing(QObject):
         so_far = self.so_far
         if so_far != self._since:
             self._since, self._scope = so_far, None
+            # What was valued against something else must not stand beside what is agreed now.
+            self.valuation, self.choices = None, ()
             self.all_found, self.reviewed_rate = False, None
         self.look()
 

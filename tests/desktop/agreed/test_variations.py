@@ -20,7 +20,7 @@ from estimator.desktop.columns import Columns
 from estimator.money import Money, total
 from estimator.takeoff.scope import PANEL
 from tests.desktop.agreed.conftest import WAIT, NoDrafts, mark_found, shown
-from tests.desktop.fakes import WorkersAtOnce, answered, session_on
+from tests.desktop.fakes import Ticket, WorkersAtOnce, answered, session_on
 
 
 def write(columns: Columns, qtbot: QtBot) -> None:
@@ -377,3 +377,21 @@ def test_a_choice_that_waits_for_an_answer_is_not_taken_back_by_the_next(
     assert agreed.agreeing.following.so_far.variations[0].standing is Standing.SENT
     assert not agreed.agreeing.valuing.is_anything
     assert agreed.agreeing.since.price.text() == "No change"
+
+
+def test_what_was_valued_before_an_answer_is_not_shown_after_it(
+    agreed: Columns, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A slow wall is valued elsewhere; meanwhile nothing stands there that is true no more."""
+    mark_found(agreed)
+    valuing, since = agreed.agreeing.valuing, agreed.agreeing.since
+    assert since.price.text().startswith("+")
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    # From here on the worker never answers.
+    monkeypatch.setattr(valuing, "_is_slow", True)
+    monkeypatch.setattr(valuing.session.workers, "run", lambda *_given, **_named: Ticket())
+    press(agreed, qtbot, "main", Standing.AGREED)
+    assert valuing.is_settling
+    assert since.price.text() == "Working it out…"
+    assert since.what.text() == ""
