@@ -124,24 +124,28 @@ class StageLine(QWidget):
             self._draw_stage(painter, box, word, state=(place > reached) - (place < reached))
             self._draw_hint(painter, box, stage)
             left += width
+        if self.hasFocus():
+            self._draw_ring(painter)
         painter.end()
 
     def _draw_hint(self, painter: QPainter, box: QRectF, stage: str) -> None:
-        """Underline the stage pointed at, and frame the one the keyboard is on."""
+        """Underline the stage pointed at, or the one the keyboard is on."""
         is_near = self.hasFocus() and stage == self._near
         if not is_near and stage != self._under:
             return
         wide = min(float(self.needed(stage)), box.width())
-        painter.setPen(QPen(LOOK.colour("act"), 2 if is_near else 1.5))
+        painter.setPen(QPen(LOOK.colour("act"), 3 if is_near else 1.5))
+        level = box.bottom() - LOOK.px(5)
+        left = box.left() + 2 * LOOK.px(DOT) + 2 + LOOK.px(6)
+        right = max(box.left() + wide - LOOK.px(8), left)
+        painter.drawLine(QPointF(left, level), QPointF(right, level))
+
+    def _draw_ring(self, painter: QPainter) -> None:
+        """Show by a ring that the keyboard is here."""
+        painter.setPen(QPen(LOOK.colour("act"), 2))
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        if is_near:
-            frame = QRectF(box.left() + 1, 2, wide - 2, box.height() - 4)
-            painter.drawRoundedRect(frame, LOOK.px(4), LOOK.px(4))
-        else:
-            level = box.bottom() - LOOK.px(4)
-            left = box.left() + 2 * LOOK.px(DOT) + 2 + LOOK.px(6)
-            right = max(box.left() + wide - LOOK.px(8), left)
-            painter.drawLine(QPointF(left, level), QPointF(right, level))
+        ring = QRectF(self.rect()).adjusted(1, 1, -1, -1)
+        painter.drawRoundedRect(ring, LOOK.px(4), LOOK.px(4))
 
     def widths(self) -> dict[str, float]:
         """Return how wide each stage is drawn: with its word, or as a dot where room is short."""
