@@ -6,7 +6,6 @@ and accounts, so that they look alike and a customer learns to read them once.
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -24,6 +23,12 @@ from estimator.documents.content import (
 from estimator.documents.figure import Figure
 from estimator.drawing.shapes import Picture
 from estimator.survey.survey import Photo
+
+
+class OwnPart:
+    """A part that a paper brings its own way of laying out for."""
+
+    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,15 +171,6 @@ class Photographs:
     items: tuple[Pictured, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Days:
-    """Tasks over the days: title, first day, last day, and whether somebody is there."""
-
-    tasks: tuple[tuple[str, datetime.date, datetime.date, bool], ...]
-    working_week: tuple[int, ...]
-    """Days worked, Monday is 0."""
-
-
 Part = (
     Prose
     | Section
@@ -185,9 +181,9 @@ Part = (
     | Tint
     | Drawings
     | Photographs
-    | Days
     | Acceptance
     | CancelForm
+    | OwnPart
 )
 
 

@@ -14,7 +14,6 @@ from estimator.documents.agreed_content import (
     Beside,
     Big,
     Bigs,
-    Days,
     Drawings,
     Drawn,
     Ledger,
@@ -24,7 +23,6 @@ from estimator.documents.agreed_content import (
     Terms,
     Tint,
 )
-from estimator.documents.agreed_days import DayChart
 from estimator.documents.agreed_drawing import StressedDrawing
 from estimator.documents.agreed_tables import ledger_table, terms_table
 from estimator.documents.blocks import Tinted
@@ -53,19 +51,29 @@ MOST_KEPT = 620.0
 """Height of a ledger that is moved whole to the next page."""
 
 
-def lay_out(content: AgreedPaper) -> bytes:
-    """Return a paper as a PDF; the same content gives the same bytes."""
+Laying = Callable[[Any, Places], Iterator[Flowable]]
+"""How one kind of part becomes blocks on pages."""
+
+
+def lay_out(content: AgreedPaper, own: Mapping[type, Laying] | None = None) -> bytes:
+    """Return a paper as a PDF; the same content gives the same bytes.
+
+    Args:
+        content: All that the paper says.
+        own: How parts are laid out that only this paper has.
+    """
     written = io.BytesIO()
     places = Places()
 
     def canvas(*given: Any, **named: Any) -> FootedCanvas:
         return FootedCanvas(*given, foot=content.foot, places=places, **named)
 
-    document(written, content).build(_story(content, places), canvasmaker=canvas)
+    story = _story(content, places, {**_LAID_OUT, **(own or {})})
+    document(written, content).build(story, canvasmaker=canvas)
     return written.getvalue()
 
 
-def _story(content: AgreedPaper, places: Places) -> Story:
+def _story(content: AgreedPaper, places: Places, laid_out: Mapping[type, Laying]) -> Story:
     """Return everything in reading order."""
     story: Story = [*letterhead(content), *titles(content)]
     before: object = None
@@ -73,7 +81,7 @@ def _story(content: AgreedPaper, places: Places) -> Story:
         if isinstance(before, Section) and not isinstance(part, Section):
             story.append(Spacer(0, styles.GAP))
         before = part
-        story += _LAID_OUT[type(part)](part, places)
+        story += laid_out[type(part)](part, places)
     # Room left at the very end would make an empty page where the last one is full.
     while isinstance(story[-1], Spacer):
         story.pop()
@@ -201,11 +209,6 @@ def _drawn(one: Drawn, width: float = HALF) -> Story:
     return [*title, StressedDrawing(one.figure, width, one.strong), Spacer(0, 3), caption]
 
 
-def _days(days: Days, _places: Places) -> Iterator[Flowable]:
-    yield DayChart(days)
-    yield Spacer(0, styles.WIDE_GAP)
-
-
 def _photographs(photographs: Photographs, places: Places) -> Iterator[Flowable]:
     look = styles.sheet()
     title: Story = [
@@ -239,7 +242,7 @@ def _photograph(one: Pictured) -> Story:
     ]
 
 
-_LAID_OUT: Mapping[type, Callable[[Any, Places], Iterator[Flowable]]] = {
+_LAID_OUT: Mapping[type, Laying] = {
     Prose: _prose,
     Section: section,
     Bigs: _bigs,
@@ -249,7 +252,6 @@ _LAID_OUT: Mapping[type, Callable[[Any, Places], Iterator[Flowable]]] = {
     Tint: _tint,
     Drawings: _drawings,
     Photographs: _photographs,
-    Days: _days,
     Acceptance: signing.acceptance,
     CancelForm: signing.form,
 }

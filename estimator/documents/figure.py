@@ -135,13 +135,13 @@ def bar_keys(bars: Sequence[BarShape]) -> Iterator[Key]:
         yield Sign.KEPT
 
 
-def scale_for(width_mm: float, height_mm: float) -> int:
+def scale_for(width_mm: float, height_mm: float, room_mm: tuple[float, float] = ROOM_MM) -> int:
     """Return the largest scale at which a wall fits its room on paper.
 
     >>> scale_for(3600, 2700), scale_for(5400, 5600)
     (50, 100)
     """
-    needed = max(width_mm / ROOM_MM[0], height_mm / ROOM_MM[1])
+    needed = max(width_mm / room_mm[0], height_mm / room_mm[1])
     return next((one for one in SCALES if one >= needed), SCALES[-1])
 
 
@@ -216,28 +216,45 @@ def drawn(survey: Survey, number: int, chosen: Measure | None) -> Picture:
 
 def _bounds_and_scale(picture: Picture) -> tuple[Box, int]:
     """Return the whole wall, or the part worked on where that comes out larger."""
-    whole = picture.masonry.wall
-    scale = _scale_with_ground(picture, whole)
     is_marked = any(brick.marked for brick in picture.bricks)
-    if scale < (CROP_BRICKS_FROM if is_marked else CROP_FROM):
-        return whole, scale
-    part = _work_bounds(picture, ROUND_BRICKS_MM if is_marked else ROUND_WORK_MM)
+    return part_worked_on(
+        picture,
+        ROOM_MM,
+        crop_from=CROP_BRICKS_FROM if is_marked else CROP_FROM,
+        round_mm=ROUND_BRICKS_MM if is_marked else ROUND_WORK_MM,
+    )
+
+
+def part_worked_on(
+    picture: Picture, room_mm: tuple[float, float], *, crop_from: int, round_mm: float
+) -> tuple[Box, int]:
+    """Return what is drawn of a wall and how large: all, or the work where that comes out larger.
+
+    Args:
+        picture: The wall.
+        room_mm: Width and height it may take on paper [mm].
+        crop_from: Scale from which on only the part worked on is drawn.
+        round_mm: Wall drawn round the work where only a part is [mm].
+    """
+    whole = picture.masonry.wall
+    scale = _scale_with_ground(picture, whole, room_mm)
+    part = _work_bounds(picture, round_mm) if scale >= crop_from else None
     if part is None:
         return whole, scale
-    near = _scale_with_ground(picture, part)
-    return (_filled(picture, part, near), near) if near < scale else (whole, scale)
+    near = _scale_with_ground(picture, part, room_mm)
+    return (_filled(picture, part, near, room_mm), near) if near < scale else (whole, scale)
 
 
-def _scale_with_ground(picture: Picture, bounds: Box) -> int:
-    return scale_for(bounds[2] - bounds[0], bounds[3] - low_of(picture, bounds))
+def _scale_with_ground(picture: Picture, bounds: Box, room_mm: tuple[float, float]) -> int:
+    return scale_for(bounds[2] - bounds[0], bounds[3] - low_of(picture, bounds), room_mm)
 
 
-def _filled(picture: Picture, part: Box, scale: int) -> Box:
+def _filled(picture: Picture, part: Box, scale: int, room_mm: tuple[float, float]) -> Box:
     """Let a part grow to fill its room on paper, as far as there is wall."""
     whole = picture.masonry.wall
-    left, right = _grown((part[0], part[2]), (whole[0], whole[2]), ROOM_MM[0] * scale)
+    left, right = _grown((part[0], part[2]), (whole[0], whole[2]), room_mm[0] * scale)
     below = part[1] - low_of(picture, part)
-    high = ROOM_MM[1] * scale - below
+    high = room_mm[1] * scale - below
     bottom, top = _grown((part[1], part[3]), (whole[1], whole[3]), high)
     # A part that grows down to the foot would need room for the ground too.
     is_grounded = ground_of(picture, part) is not None

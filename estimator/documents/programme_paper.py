@@ -3,31 +3,42 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from estimator.contract.so_far import SoFar
-from estimator.documents import agreed_pages, agreed_words, works_words
-from estimator.documents.agreed_content import (
-    AgreedPaper,
-    Big,
-    Bigs,
-    Column,
-    Days,
-    Ledger,
-    Line,
-    Lines,
-    Part,
-    Prose,
-)
-from estimator.documents.agreed_words import Named, day
-from estimator.documents.content import Points, Text
-from estimator.documents.formats import plain
+from estimator.contract.works import Plan
+from estimator.documents import agreed_words, works_pages, works_words
+from estimator.documents.agreed_content import AgreedPaper, Big, Bigs, Part, Prose
+from estimator.documents.agreed_words import Named
+from estimator.documents.content import Text
+from estimator.documents.formats import plain, short_day
 from estimator.documents.wording import say
+from estimator.documents.works_content import (
+    Chart,
+    ChartTask,
+    Grid,
+    GridColumn,
+    GridGroup,
+    GridRow,
+    Topic,
+    Topics,
+)
+from estimator.notices import Notice
 from estimator.quoting.quotation import Trader
-from estimator.works.programme import DatedTask, finish, programme
+from estimator.works.calendar import ONE_DAY, WorkingCalendar
+from estimator.works.programme import HALF, DatedTask, TaskKind, finish_of, programme
 from estimator.works.programme_notes import notes
+from estimator.works.site_work import site_work
+from estimator.works.weather import mortars_of
 
-DAY, COUNT = 96.0, 46.0
+WHEN, COUNT = 150.0, 44.0
+KEYS = ("worked", "wait", "week", "holiday")
+TOPIC_OF = {
+    "weather_permitting": "weather",
+    "lime_in_winter": "temperature",
+    "not_worked": "days_off",
+}
+"""Which topic a note of the programme belongs to; all others are about starting."""
 
 
 def render(so_far: SoFar, *, trader: Trader, number: str, date: datetime.date) -> bytes:
@@ -36,50 +47,117 @@ def render(so_far: SoFar, *, trader: Trader, number: str, date: datetime.date) -
     Raises:
         ValueError: before anything was accepted.
     """
-    return agreed_pages.lay_out(content_of(so_far, trader=trader, number=number, date=date))
+    return works_pages.lay_out(content_of(so_far, trader=trader, number=number, date=date))
 
 
 def content_of(so_far: SoFar, *, trader: Trader, number: str, date: datetime.date) -> AgreedPaper:
     """Return all that the paper says."""
-    tasks = programme(so_far)
-    parts: list[Part] = [*_dated(so_far, tasks)]
-    if not tasks:
+    tasks, plan = programme(so_far), so_far.plan
+    parts: list[Part] = []
+    if tasks and plan is not None:
+        parts += [_bigs(tasks), chart_of(tasks, plan), _table(tasks)]
+    else:
         parts.append(Prose("none", "", (Text(say("works.no_plan")),)))
-    said = (say("works.visit_note"), *(one.text for one in notes(so_far)))
-    parts.append(Prose("notes", say("works.notes"), (Points(tuple(dict.fromkeys(said))),)))
+    parts.append(Topics("moves", say("works.moves"), tuple(_topics(so_far))))
     named = Named(
         heading=say("works.programme_heading"),
         under=say("works.programme_under"),
         number=number,
         facts=(
             *works_words.facts(so_far, number, date),
-            (say("works.gang"), agreed_words.listed(so_far.plan.gang if so_far.plan else ())),
+            (say("works.gang"), agreed_words.listed(plan.gang if plan else ())),
         ),
     )
     return agreed_words.paper(so_far, trader, named, parts)
 
 
-def _dated(so_far: SoFar, tasks: tuple[DatedTask, ...]) -> Iterator[Part]:
-    done = finish(so_far)
-    if not tasks or done is None:
-        return
-    bigs = (
-        Big(say("works.days"), works_words.days_of(tasks)),
-        Big(say("works.finish"), day(done), under=say("works.finish_note")),
+def chart_of(tasks: Sequence[DatedTask], plan: Plan) -> Chart:
+    """Return the tasks over the days, with the days of the working week nobody works."""
+    calendar = WorkingCalendar.of(plan)
+    first, last = min(one.first for one in tasks), max(one.last for one in tasks)
+    holidays = []
+    on = first - first.weekday() * ONE_DAY
+    while on <= last + (6 - last.weekday()) * ONE_DAY:
+        why = calendar.why_not(on)
+        if why and on.weekday() in plan.working_week:
+            holidays.append((on, why))
+        on += ONE_DAY
+    shown = {"worked"} | {"wait" for one in tasks if not one.is_worked}
+    shown |= {"holiday"} if holidays else set()
+    shown |= {"week"} if len(set(plan.working_week)) < len("MTWTFSS") else set()
+    return Chart(
+        tuple(
+            ChartTask(
+                one.title,
+                one.first,
+                one.last,
+                one.is_worked,
+                is_half=one.is_worked and one.days % 1 == HALF,
+            )
+            for one in tasks
+        ),
+        plan.working_week,
+        tuple(holidays),
+        finish_of(tasks),
+        say("works.finish_mark"),
+        tuple((key, say(f"works.key_{key}")) for key in KEYS if key in shown),
     )
-    yield Bigs(bigs)
-    yield Days(
-        tuple((one.title, one.first, one.last, one.is_worked) for one in tasks),
-        so_far.plan.working_week if so_far.plan else (0, 1, 2, 3, 4),
-    )
-    columns = (
-        Column(say("works.task_first"), DAY),
-        Column(say("works.task_last"), DAY),
-        Column(say("works.task_days"), COUNT, is_quiet=True),
-    )
-    yield Ledger("tasks", say("works.tasks"), columns, (Lines("", tuple(map(_line, tasks))),))
 
 
-def _line(task: DatedTask) -> Line:
-    under = task.reason if task.is_worked else say("works.task_wait")
-    return Line(task.title, (day(task.first), day(task.last), plain(task.days)), under)
+def _bigs(tasks: Sequence[DatedTask]) -> Bigs:
+    done = finish_of(tasks) or max(one.last for one in tasks)
+    told = [
+        ("works.starts", min(one.first for one in tasks if one.is_worked)),
+        ("works.finish", done),
+    ]
+    covered = [one.last for one in tasks if one.kind is TaskKind.COVERED]
+    if covered:
+        told.append(("works.covered_until", max(covered)))
+    return Bigs(tuple(Big(say(key), short_day(on), under=str(on.year)) for key, on in told))
+
+
+def _table(tasks: Sequence[DatedTask]) -> Grid:
+    return Grid(
+        "tasks",
+        say("works.tasks"),
+        (
+            GridColumn(say("works.task_when"), WHEN),
+            GridColumn(say("works.task_what"), 0),
+            GridColumn(say("works.task_days"), COUNT, is_right=True, is_quiet=True),
+        ),
+        (GridGroup("", tuple(map(_row, tasks))),),
+    )
+
+
+def _row(task: DatedTask) -> GridRow:
+    when = works_words.from_to(task.first, task.last)
+    beside = [task.reason, *([] if task.is_worked else [say("works.task_wait")])]
+    if task.is_put_off:
+        beside.append(say("works.task_put_off"))
+    words = agreed_words.listed(beside)
+    what = f"{task.title}\n{words}" if words else task.title
+    return GridRow((when, what, plain(task.days)))
+
+
+def _topics(so_far: SoFar) -> Iterator[Topic]:
+    """Yield what may move a date, each under a word of its own."""
+    said: dict[str, list[str]] = {"weather": [], "temperature": []}
+    for kind in mortars_of(site_work(so_far).measure):
+        said["temperature"].append(
+            say(
+                "works.temperature_limit",
+                title=kind.title,
+                limit=f"{kind.least_temperature_c:g}",
+                days=str(kind.cure_days),
+            )
+        )
+    for note in notes(so_far):
+        said.setdefault(_topic_of(note), []).append(note.text)
+    said["weather"].append(say("works.visit_note"))
+    for key, texts in said.items():
+        if texts:
+            yield Topic(say(f"works.{key}"), tuple(dict.fromkeys(texts)))
+
+
+def _topic_of(note: Notice) -> str:
+    return TOPIC_OF.get(note.code, "starting")

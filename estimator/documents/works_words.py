@@ -32,9 +32,18 @@ def days_of(tasks: Sequence[DatedTask]) -> str:
     if not worked:
         return ""
     first, last = worked[0].first, max(one.last for one in worked)
+    return day(first) if first == last else from_to(first, last)
+
+
+def from_to(first: datetime.date, last: datetime.date) -> str:
+    """Return a day, or the first and the last of several.
+
+    >>> from_to(datetime.date(2026, 12, 14), datetime.date(2026, 12, 15))
+    'Mon 14 Dec – Tue 15 Dec'
+    """
     if first == last:
-        return day(first)
-    return f"{short_day(first)} – {short_day(last)}"
+        return short_day(first)
+    return say("works.range_of_days", first=short_day(first), last=short_day(last))
 
 
 def walls(survey: Survey, measure: Measure) -> Drawings:
