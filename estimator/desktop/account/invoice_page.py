@@ -23,8 +23,9 @@ from estimator.desktop.widgets.words import words
 from estimator.desktop.works.form_page import FormPage
 from estimator.desktop.works.paper_draft import PaperDraft
 from estimator.documents import formats
-from estimator.money import Money
+from estimator.money import NOTHING, Money
 from estimator.notices import UserMistake
+from estimator.pricing.offer import TaxLine
 from estimator.pricing.tax_habits import Deduction
 
 if TYPE_CHECKING:
@@ -177,13 +178,23 @@ def rows_of(told: Invoice | CreditNote) -> tuple[Figure, ...]:
     rows = [
         Figure(in_full(one.description), formats.money(one.net), one.refers) for one in told.lines
     ]
-    taxes = [Figure(wording.tax_label(one), formats.money(one.amount)) for one in told.taxes]
+    taxes = [_tax_row(one) for one in told.taxes]
     if len(rows) > 1 or taxes:
         rows.append(Figure(_("Before VAT"), formats.money(told.net), is_sum=True))
     rows += taxes
     if told.deduction:
-        rows.append(Figure(_("Kept back for the tax office"), formats.money(-told.deduction)))
+        rows.append(
+            Figure(_("Kept back for the tax office"), agreed_wording.signed(-told.deduction))
+        )
     is_credit = isinstance(told, CreditNote)
     title = _("No longer to pay") if is_credit else _("To pay")
     rows.append(Figure(title, formats.money(told.payable), is_sum=True))
     return tuple(rows)
+
+
+def _tax_row(line: TaxLine) -> Figure:
+    """Return a line of tax; what they account for themselves adds nothing to pay."""
+    if line.charged:
+        return Figure(line.title, formats.money(line.amount))
+    note = _("{amount}, which we do not charge").format(amount=formats.money(line.amount))
+    return Figure(line.title, formats.money(NOTHING), note)

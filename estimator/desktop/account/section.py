@@ -58,6 +58,9 @@ class AccountSection(Section):
             return
         self.tell("")
         found = reckoned(so_far, self._following.session.today())
+        if so_far.called_off is not None:
+            self._cancelled(so_far, found)
+            return
         self._next, act = _next(found)
         self.say(
             _headline(found), state=_state(found), tone=_tone(found), caution=_late(found), act=act
@@ -68,6 +71,21 @@ class AccountSection(Section):
         self._fit_act()
         self.figures.show_rows(figures_of(found))
         self.list.show_rows(self._rows_of(so_far, found))
+
+    def _cancelled(self, so_far: SoFar, found: Reckoning) -> None:
+        """Show only what was asked for and paid: nothing more comes of what was agreed."""
+        paid = found.account.paid
+        self._next = PAYMENT
+        act = _("Note a payment") if so_far.invoices or so_far.payments else ""
+        self.say(
+            _("{amount} was paid").format(amount=formats.money(paid)) if paid else "",
+            _("The agreement is cancelled: write a credit note for what is not owed."),
+            act=act,
+        )
+        self._said_by_act = (act, act)
+        self.figures.show_rows((Figure(_("Invoiced"), formats.money(found.account.gross)),))
+        rows = self._rows_of(so_far, found)
+        self.list.show_rows(tuple(row for row in rows if row[0] not in (INVOICE, FINAL, PAYMENT)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Say the sum on the button while there is room for it."""

@@ -8,7 +8,6 @@ from estimator.desktop.agreed import wording
 from estimator.desktop.language import _, counted, in_context
 from estimator.documents import formats
 from estimator.money import NOTHING, Money
-from estimator.pricing.offer import TaxLine
 
 
 def asked_words() -> dict[InvoiceFor, str]:
@@ -73,13 +72,6 @@ def open_words(told: Invoice, open_: Open | None, left: Money) -> str:
     if left == told.payable:
         return _("Open until {date}.").format(date=gaps["date"])
     return _("{amount} open until {date}.").format(**gaps)
-
-
-def tax_label(line: TaxLine) -> str:
-    """Return what a line of tax is, in plain words where they account for it themselves."""
-    if line.charged:
-        return line.title
-    return _("{title}: they account for it").format(title=line.title)
 
 
 def trade_notes(told: Invoice) -> tuple[str, ...]:

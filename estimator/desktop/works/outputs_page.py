@@ -109,10 +109,10 @@ class OutputsPage(QWidget):
         if found.record is not None:
             record = found.record
             text = _(
-                "{record} On the phone the range would go from {low} % below to {high} % above "
+                "{told} On the phone the range would go from {low} % below to {high} % above "
                 "what is likely."
             ).format(
-                record=record.words,
+                told=record.words,
                 low=formats.plain(record.rates_low_percent),
                 high=formats.plain(record.rates_high_percent),
             )
