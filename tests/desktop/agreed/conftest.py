@@ -28,6 +28,10 @@ class NoDrafts(WorkersAtOnce):
     def run(self, function: Callable[..., Any], *arguments: Any, **told: Any) -> Ticket:
         return Ticket() if function is drawn else super().run(function, *arguments, **told)
 
+    def outlook(self, *_arguments: Any, **_told: Any) -> Ticket:
+        """Never tell a range: what is agreed has none, and it takes longest of all."""
+        return Ticket()
+
 
 def shown(session: Session, qtbot: QtBot) -> Columns:
     """Show the columns of a session whose file is open, by the firm's own name."""
