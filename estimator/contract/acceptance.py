@@ -12,10 +12,11 @@ from estimator.contract.contract import (
     Manner,
     Retention,
     Sold,
+    StageDue,
     StageTerm,
 )
 from estimator.contract.frozen import RulesText
-from estimator.contract.stages import usual_due_days, usual_stages
+from estimator.contract.stages import most_deposit, most_retained, usual_due_days, usual_stages
 from estimator.money import NOTHING, Money, total
 from estimator.notices import UserMistake
 from estimator.pricing.terms import Terms
@@ -23,8 +24,6 @@ from estimator.survey.survey import CustomerKind
 from estimator.takeoff.scope import Scope
 
 ALL = Decimal(100)
-MOST_RETAINED = Decimal(10)
-"""Per cent; more is a slip of the finger: 3 to 5 % are customary. House rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +82,9 @@ def contract_of(option: PaperOption, yes: Yes, by: PricedBy, *, drift: Money = N
         drift: What the engine makes of the same survey now, less what was printed.
 
     Raises:
-        UserMistake: when nobody is named, the offer has lapsed, the shares of the stages do not
-            make a whole, or a household would have to keep money back.
+        UserMistake: when nobody is named, the offer was not written yet or has lapsed, the shares
+            of the stages do not make a whole or ask for too much beforehand, or a household would
+            keep money back.
     """
     _check(option, yes, by)
     return Contract(
@@ -124,17 +124,41 @@ def _check(option: PaperOption, yes: Yes, by: PricedBy) -> None:
             why="an offer that has lapsed binds nobody",
             do="say that you hold to it all the same, or issue a new one",
         )
-    if yes.stages and sum((stage.percent for stage in yes.stages), Decimal(0)) != ALL:
+    if yes.accepted_on < by.terms.date:
+        raise UserMistake(
+            f"{option.number} was not yet written on {yes.accepted_on.isoformat()}",
+            do="write the day on which it was accepted",
+        )
+    if yes.due_days is not None and yes.due_days < 0:
+        raise UserMistake(
+            "an invoice cannot be paid before it is asked for", do="write 0 days or more"
+        )
+    _check_stages(yes.stages)
+    _check_retention(yes.retention, by.terms.customer)
+
+
+def _check_stages(stages: tuple[StageTerm, ...]) -> None:
+    if stages and sum((stage.percent for stage in stages), Decimal(0)) != ALL:
         raise UserMistake(
             "the parts of the price do not make a whole", do="let the shares add up to 100 %"
         )
-    if any(stage.percent <= 0 for stage in yes.stages):
+    if any(stage.percent <= 0 for stage in stages):
         raise UserMistake("a part of the price is nothing", do="leave it out, or give it a share")
-    if not 0 <= yes.retention.percent <= MOST_RETAINED:
+    ahead = (stage.percent for stage in stages if stage.due is StageDue.ON_ACCEPTANCE)
+    if sum(ahead, Decimal(0)) > most_deposit():
         raise UserMistake(
-            f"{yes.retention.percent:f} % cannot be kept back", do="write 10 % or less"
+            "that is too much before any work",
+            do=f"ask for {most_deposit():f} % or less on acceptance",
         )
-    if yes.retention.percent and by.terms.customer is CustomerKind.HOUSEHOLD:
+
+
+def _check_retention(retention: Retention, customer: CustomerKind) -> None:
+    if not 0 <= retention.percent <= most_retained():
+        raise UserMistake(
+            f"{retention.percent:f} % cannot be kept back",
+            do=f"write {most_retained():f} % or less",
+        )
+    if retention.percent and customer is CustomerKind.HOUSEHOLD:
         raise UserMistake(
             "a household keeps nothing back",
             why="retention is for larger work between businesses",

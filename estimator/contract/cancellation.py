@@ -15,6 +15,7 @@ from enum import Enum
 from estimator import resources
 from estimator.contract.contract import Cancelling, Contract, Made
 from estimator.contract.months import months_after
+from estimator.contract.so_far import SoFar
 from estimator.money import NOTHING, Money
 from estimator.survey.survey import CustomerKind
 
@@ -26,8 +27,11 @@ class NoRight(Enum):
 
     BUSINESS = "a business has no right to cancel by these Regulations"
     SMALL = "contracts made away from our premises for so little are exempt (reg. 7)"
-    URGENT = "the customer asked for this visit for urgent repairs (reg. 28)"
-    PREMISES = "the contract was made at our own premises"
+    URGENT = (
+        "the customer asked for this visit for an urgent repair; whatever goes beyond that repair "
+        "keeps the right (reg. 28)"
+    )
+    PREMISES = "the contract was made at our own premises (reg. 5)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +47,16 @@ class Right:
     """First day on which work may begin."""
     reason: str
     """How the day was worked out, in a plain sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Owed:
+    """What a customer owes who cancels on a day."""
+
+    net: Money | None
+    """Before tax; None where the law on cancelling does not say."""
+    reason: str
+    """Why, in a plain sentence."""
 
 
 def right_of(contract: Contract) -> Right:
@@ -65,32 +79,66 @@ def right_of(contract: Contract) -> Right:
     elif told.notice_given + datetime.timedelta(days=days) > last:
         last = min(told.notice_given + datetime.timedelta(days=days), longest)
         reason = f"{days} days from the day after notice was given (reg. 31)"
-    start = agreed if told.early_start is not None else last + ONE_DAY
+    start = last + ONE_DAY if told.early_start is None else max(agreed, told.early_start)
     return Right(
         None, last, told=told.notice_given is not None, may_start=start, reason=f"{reason}."
     )
 
 
-def owed_if_cancelled(contract: Contract, *, done: Decimal, of_all: Decimal) -> Money:
-    """Return what a customer owes who cancels within the time, tax in.
+def owed_if_cancelled(so_far: SoFar, *, on: datetime.date, done: Decimal, of_all: Decimal) -> Owed:
+    """Return what a customer owes who cancels, before tax.
 
     Nothing unless they expressly asked for the early start and had been told of the right; else
-    as much of the price as the work done is of the whole (reg. 36).
+    as much of the price, as it is agreed by then, as the work done is of the whole (reg. 36).
 
     Args:
-        contract: The contract.
+        so_far: What the job has come to.
+        on: The day of cancelling.
         done: Days of work done. [day]
         of_all: Days of work in all. [day]
 
     Raises:
-        ValueError: for more work done than there is.
+        ValueError: before anything was accepted, and for more work done than there is.
+
+    >>> owed_if_cancelled(SoFar(), on=datetime.date(2026, 12, 1), done=Decimal(0),
+    ...     of_all=Decimal(4))
+    Traceback (most recent call last):
+    ...
+    ValueError: nothing has been accepted yet
     """
+    if so_far.contract is None:
+        raise ValueError("nothing has been accepted yet")
     if not 0 <= done <= of_all or not of_all:
         raise ValueError("no more work can be done than there is")
-    asked = contract.cancelling.early_start is not None
-    if not asked or contract.cancelling.notice_given is None:
-        return NOTHING
-    return contract.total.times(done / of_all)
+    right, told = right_of(so_far.contract), so_far.contract.cancelling
+    if right.why_none is not None:
+        return Owed(None, f"There is no right to cancel: {right.why_none.value}.")
+    if right.last_day is not None and on > right.last_day:
+        return Owed(None, f"The right to cancel ended on {right.last_day.isoformat()}.")
+    if told.notice_given is None or told.notice_given > on:
+        return Owed(NOTHING, "Nothing: they had not been told of the right (reg. 36(6)).")
+    if told.early_start is None or told.early_start > on:
+        return Owed(NOTHING, "Nothing: they had not asked for an early start (reg. 36(6)).")
+    net = so_far.net.times(done / of_all)
+    share = f"{done:f} of {of_all:f} days"
+    return Owed(net, f"{share} were done, as they expressly asked: that part is owed (reg. 36(4)).")
+
+
+def days_in_all(so_far: SoFar) -> Decimal:
+    """Return the days of work agreed so far [day].
+
+    Raises:
+        ValueError: before anything was accepted.
+
+    >>> days_in_all(SoFar())
+    Traceback (most recent call last):
+    ...
+    ValueError: nothing has been accepted yet
+    """
+    if so_far.contract is None:
+        raise ValueError("nothing has been accepted yet")
+    more = sum((one.variation.extra_days for one in so_far.agreed), Decimal(0))
+    return so_far.contract.working_days + more
 
 
 def refund_by(cancelled_on: datetime.date) -> datetime.date:

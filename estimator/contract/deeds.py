@@ -14,6 +14,7 @@ from estimator.contract.contract import Contract, Manner
 from estimator.contract.daywork import DayworkSheet
 from estimator.contract.variation import Standing, Variation
 from estimator.contract.works import Booking, Built, Completion, Held, Plan
+from estimator.money import NOTHING, Money
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,8 @@ class CalledOff:
     who: str
     how: Manner
     words: str = ""
+    owed: Money = NOTHING
+    """For what was done, before tax: by the law, or as it was agreed with them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,10 +13,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from estimator.contract.account import CreditNote, Invoice, InvoiceFor, InvoiceLine
+from estimator.contract.account import CreditNote, Invoice, InvoiceFor, InvoiceLine, Payment
 from estimator.contract.contract import Contract, StageDue
 from estimator.contract.months import months_after
 from estimator.contract.so_far import SoFar
+from estimator.contract.stages import released_on_completion
 from estimator.contract.sums import price_of
 from estimator.money import NOTHING, Money, share_out, total
 from estimator.notices import UserMistake
@@ -25,7 +26,6 @@ from estimator.pricing.offer import TaxLine
 from estimator.pricing.tax import Supply
 
 HUNDRED = Decimal(100)
-HALF = Decimal("0.5")
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +93,8 @@ def next_invoice(
     Args:
         so_far: What the job has come to.
         asks_for: What it asks for.
-        date: Of the invoice, which is its tax point too: it goes out before the money comes, and
-            within 14 days of the work.
+        date: Of the invoice. It is the tax point too, unless money for it came before: then the
+            tax point is the day of that, see ``tax_point``.
         materials_cost: What materials and hire cost us of it, for the deduction; a share of those
             of the contract where None.
 
@@ -102,6 +102,8 @@ def next_invoice(
         ValueError: before anything was accepted.
         UserMistake: where there is nothing to invoice so.
     """
+    if so_far.called_off is not None and asks_for in (InvoiceFor.DEPOSIT, InvoiceFor.STAGE):
+        raise UserMistake("the contract is cancelled", do="settle the account for what was done")
     drawn = _Drawing(so_far, _contract(so_far), invoiced(so_far), date)
     match asks_for:
         case InvoiceFor.DEPOSIT:
@@ -113,6 +115,27 @@ def next_invoice(
             return drawn.final(materials_cost)
         case InvoiceFor.RETENTION:
             return drawn.retention()
+
+
+def tax_point(so_far: SoFar, date: datetime.date, payable: Money) -> datetime.date:
+    """Return the tax point of an invoice: its date, or the day by which all of it had come before.
+
+    Where only a part of it came before, that part has a tax point of its own by the law; invoice
+    such a payment for itself, as a deposit, on the day it comes. Source: Value Added Tax Act 1994,
+    s. 6(4), and VAT Regulations 1995, reg. 93, payment or invoice whichever is first; from memory.
+
+    >>> tax_point(SoFar(), datetime.date(2026, 11, 25), Money.of(100)).isoformat()
+    '2026-11-25'
+    """
+    asked = total(one.payable for one in so_far.invoices)
+    asked -= total(one.payable for one in so_far.credits)
+    covered: datetime.date | None = None
+    came = NOTHING
+    for payment in sorted(so_far.payments, key=_paid_on):
+        came += payment.amount
+        is_covered = NOTHING < payable <= came - asked
+        covered = (covered or payment.on) if is_covered else None
+    return min(covered or date, date)
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,37 +198,55 @@ class _Drawing:
 
     def final(self, materials: Money | None) -> Invoice:
         """Return the invoice for all that was not invoiced yet."""
-        if self.so_far.completion is None:
+        if self.so_far.completion is None and self.so_far.called_off is None:
             raise UserMistake(
                 "the work is not noted as done", do="note the completion, then invoice the rest"
             )
-        sum_now = self.so_far.net
-        self._check_rest(sum_now - self.before.work)
-        lines = [InvoiceLine("The work as accepted", self.contract.net, self.contract.quotation)]
-        lines += [
-            InvoiceLine(one.variation.title, one.variation.net, one.number)
-            for one in self.so_far.agreed
-        ]
-        lines += self._earlier()
-        held = self._kept_of(sum_now) - self._kept_of(sum_now).times(HALF)
+        due = self.so_far.due
+        held = self._held_of(due)
         kept = held - self.before.retained
+        self._check_rest(due - self.before.work, releases=bool(held) and kept < NOTHING)
         words = "Half of what is kept back" if kept > NOTHING else "Released of what was kept back"
-        lines += _retained(kept, words)
         return self._made(
             InvoiceFor.FINAL,
-            lines,
-            self._rest_of_tax(sum_now - held),
-            self._rest_of_deduction(sum_now - held, materials),
-            stage=len(self.contract.stages),
+            [*self._whole(), *self._earlier(), *_retained(kept, words)],
+            self._rest_of_tax(due - held),
+            self._rest_of_deduction(due - held, materials),
+            stage=next_stage(self.so_far) and len(self.contract.stages),
             retained=kept,
         )
 
+    def _whole(self) -> Iterator[InvoiceLine]:
+        """Yield all that is owed: the quotation and every variation, or what was done of them."""
+        if self.so_far.called_off is not None:
+            words = "What was done before the contract was cancelled"
+            yield InvoiceLine(words, self.so_far.due, self.contract.quotation)
+            return
+        yield InvoiceLine("The work as accepted", self.contract.net, self.contract.quotation)
+        for one in self.so_far.agreed:
+            yield InvoiceLine(one.variation.title, one.variation.net, one.number)
+
+    def _held_of(self, due: Money) -> Money:
+        """Return what is still kept back once the work is done."""
+        ends = self._defects_end()
+        if ends is None or self.date >= ends:
+            return NOTHING
+        kept = self._kept_of(due)
+        return kept - kept.times(released_on_completion())
+
+    def _defects_end(self) -> datetime.date | None:
+        """Return the day on which the rest of what is kept back falls due; None while unknown."""
+        done, off = self.so_far.completion, self.so_far.called_off
+        if off is not None:
+            return off.on
+        return None if done is None else months_after(done.on, self.contract.retention.months)
+
     def retention(self) -> Invoice:
         """Return the invoice for what is still kept back."""
-        done, kept = self.so_far.completion, self.before.retained
+        kept = self.before.retained
         if kept <= NOTHING:
             raise UserMistake("nothing is kept back", do="see the account for what is open")
-        ends = None if done is None else months_after(done.on, self.contract.retention.months)
+        ends = self._defects_end()
         if ends is None or self.date < ends:
             when = "the work is done" if ends is None else ends.isoformat()
             raise UserMistake(
@@ -218,8 +259,8 @@ class _Drawing:
         return self._made(
             InvoiceFor.RETENTION,
             lines,
-            self._rest_of_tax(self.so_far.net),
-            self._rest_of_deduction(self.so_far.net, None),
+            self._rest_of_tax(self.before.work),
+            self._rest_of_deduction(self.before.work, None),
             stage=0,
             retained=-kept,
         )
@@ -235,7 +276,7 @@ class _Drawing:
         retained: Money,
     ) -> Invoice:
         due = self.date + datetime.timedelta(days=self.contract.due_days)
-        return Invoice(
+        made = Invoice(
             number="",
             asks_for=asks_for,
             date=self.date,
@@ -247,15 +288,16 @@ class _Drawing:
             stage=stage,
             retained=retained,
         )
+        return replace(made, tax_point=tax_point(self.so_far, self.date, made.payable))
 
-    def _check_rest(self, rest: Money) -> None:
+    def _check_rest(self, rest: Money, *, releases: bool) -> None:
         if rest < NOTHING:
             raise UserMistake(
                 f"{-rest} more was invoiced than the work comes to",
                 why="the contract sum came down since",
                 do=f"write a credit note for {-rest} before tax first",
             )
-        if not rest:
+        if not rest and not releases:
             raise UserMistake("all of it is invoiced already", do="see the account")
 
     def _standing(self) -> Iterator[Invoice]:
@@ -318,33 +360,62 @@ def credit_of(
     Raises:
         UserMistake: without a reason, and for more than still stands.
     """
-    bill, left = _invoice(so_far, number), standing(so_far, number)
+    bill = _invoice(so_far, number)
     if not why.strip():
         raise UserMistake("the credit note has no reason", do="say what was wrong")
-    if left <= NOTHING:
+    rest = _rest_of(so_far, bill)
+    if rest.net <= NOTHING:
         raise UserMistake(f"{number} is credited already", do="see the account")
-    untouched = not any(one.invoice == number for one in so_far.credits)
-    if net is None and untouched:
-        lines = tuple(InvoiceLine(one.description, one.net, one.refers) for one in bill.lines)
-        return CreditNote("", date, number, why, lines, bill.taxes, bill.deduction, bill.retained)
-    open_net = left - _retained_left(so_far, bill)
-    amount = open_net if net is None else net
-    if not NOTHING < amount <= open_net:
+    if net is not None and not NOTHING < net <= rest.net:
         raise UserMistake(
-            f"{amount} cannot be credited", do=f"write a sum before tax of up to {open_net}"
+            f"{net} cannot be credited", do=f"write a sum before tax of up to {rest.net}"
         )
-    share = amount.pounds / bill.net.pounds
-    taxes = tuple(
-        replace(one, base=one.base.times(share), amount=one.amount.times(share))
-        for one in bill.taxes
+    if net is None or net == rest.net:
+        return replace(rest, date=date, why=why)
+    share = net.pounds / bill.net.pounds
+    return CreditNote(
+        number="",
+        date=date,
+        invoice=number,
+        why=why,
+        lines=(InvoiceLine(f"Part of {number}", net, number),),
+        taxes=tuple(
+            replace(one, base=one.base.times(share), amount=one.amount.times(share))
+            for one in bill.taxes
+        ),
+        deduction=bill.deduction.times(share),
+        retained=bill.retained.times(share),
     )
-    lines = (InvoiceLine(f"Part of {number}", amount, number),)
-    return CreditNote("", date, number, why, lines, taxes, bill.deduction.times(share))
 
 
-def _retained_left(so_far: SoFar, bill: Invoice) -> Money:
-    notes = (one for one in so_far.credits if one.invoice == bill.number)
-    return bill.retained - total(one.retained for one in notes)
+def _rest_of(so_far: SoFar, bill: Invoice) -> CreditNote:
+    """Return all that still stands of an invoice, as what would take it back to the penny."""
+    notes = [one for one in so_far.credits if one.invoice == bill.number]
+    lines = tuple(InvoiceLine(one.description, one.net, one.refers) for one in bill.lines)
+    if notes:
+        left = bill.net - total(one.net for one in notes)
+        lines = (InvoiceLine(f"The rest of {bill.number}", left, bill.number),)
+    return CreditNote(
+        number="",
+        date=bill.date,
+        invoice=bill.number,
+        why="",
+        lines=lines,
+        taxes=tuple(_less(line, place, notes) for place, line in enumerate(bill.taxes)),
+        deduction=bill.deduction - total(one.deduction for one in notes),
+        retained=bill.retained - total(one.retained for one in notes),
+    )
+
+
+def _less(line: TaxLine, place: int, notes: list[CreditNote]) -> TaxLine:
+    """Return a tax line less what notes took off it; they have its lines."""
+    taken = [one.taxes[place] for one in notes if place < len(one.taxes)]
+    base, amount = total(one.base for one in taken), total(one.amount for one in taken)
+    return replace(line, base=line.base - base, amount=line.amount - amount)
+
+
+def _paid_on(payment: Payment) -> datetime.date:
+    return payment.on
 
 
 def _taxes(contract: Contract, net: Money) -> tuple[TaxLine, ...]:

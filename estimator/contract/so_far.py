@@ -92,6 +92,17 @@ class SoFar:
             raise ValueError("nothing has been accepted yet")
         return self.contract.net + total(one.variation.net for one in self.agreed)
 
+    @property
+    def due(self) -> Money:
+        """What is to be invoiced in all, before tax.
+
+        It is the contract sum; once the contract is cancelled, what is owed for what was done.
+
+        Raises:
+            ValueError: before anything was accepted.
+        """
+        return self.net if self.called_off is None else self.called_off.owed
+
     def varied(self, key: str) -> Varied:
         """Return a variation by its key.
 

@@ -31,3 +31,34 @@ def usual_due_days() -> int:
     """
     days: int = resources.data("contract.json")["due_days"]
     return days
+
+
+@lru_cache(maxsize=1)
+def most_deposit() -> Decimal:
+    """Return how much of the price may be asked for before any work [per cent].
+
+    >>> most_deposit()
+    Decimal('50')
+    """
+    return Decimal(resources.data("contract.json")["most_deposit_percent"])
+
+
+@lru_cache(maxsize=1)
+def most_retained() -> Decimal:
+    """Return how much of the price may be kept back [per cent].
+
+    >>> most_retained()
+    Decimal('10')
+    """
+    return Decimal(resources.data("contract.json")["retention"]["most_percent"])
+
+
+@lru_cache(maxsize=1)
+def released_on_completion() -> Decimal:
+    """Return which part of what is kept back is released once the work is done.
+
+    >>> released_on_completion()
+    Decimal('0.5')
+    """
+    told = resources.data("contract.json")["retention"]
+    return Decimal(told["released_on_completion_percent"]) / 100

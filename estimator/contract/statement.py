@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from estimator.contract.account import CreditNote, Invoice, Payment
 from estimator.contract.contract import Contract
@@ -76,10 +77,11 @@ class FinalAccount:
 
     original: AccountLine
     variations: tuple[AccountLine, ...]
-    """Those agreed; they and the original add up to ``price.net``."""
+    """Those agreed; they, the original and what was not done add up to ``price.net``."""
     uncounted: tuple[AccountLine, ...]
     """Those not agreed; they count nowhere."""
     price: Price
+    """Of the work; once the contract is cancelled, of what is owed for what was done."""
     invoices: tuple[Invoice, ...]
     credits: tuple[CreditNote, ...]
     payments: tuple[Payment, ...]
@@ -92,6 +94,8 @@ class FinalAccount:
     """Of the price with tax; what is kept back is among it."""
     retained: Money
     """Kept back, before tax."""
+    not_done: tuple[AccountLine, ...] = ()
+    """One line where the contract was cancelled: what is not owed any more. It counts."""
 
     @property
     def balance(self) -> Money:
@@ -139,7 +143,7 @@ def final_account(so_far: SoFar) -> FinalAccount:
         ValueError: before anything was accepted.
     """
     contract = _contract(so_far)
-    price, done = price_of(contract, so_far.net), invoiced(so_far)
+    price, done = price_of(contract, so_far.due), invoiced(so_far)
     gross = done.work - done.retained + done.charged
     agreed: list[AccountLine] = []
     others: list[AccountLine] = []
@@ -158,6 +162,7 @@ def final_account(so_far: SoFar) -> FinalAccount:
         paid=total(one.amount for one in so_far.payments),
         not_invoiced=price.total - gross,
         retained=done.retained,
+        not_done=tuple(_not_done(so_far)),
     )
 
 
@@ -174,7 +179,8 @@ def _left(so_far: SoFar) -> dict[str, Money]:
     """Return what of each invoice is open: payments that name none go to the oldest first."""
     left = {one.number: one.payable for one in so_far.invoices}
     for note in so_far.credits:
-        left[note.invoice] -= note.payable
+        if note.invoice in left:
+            left[note.invoice] -= note.payable
     loose = NOTHING
     for payment in so_far.payments:
         if payment.invoice in left:
@@ -193,11 +199,21 @@ def _left(so_far: SoFar) -> dict[str, Money]:
 
 
 def _open(so_far: SoFar, until: datetime.date) -> tuple[Open, ...]:
-    left = _left(so_far)
+    left = _left(_up_to(so_far, until))
     return tuple(
         Open(one.number, one.due, left[one.number], max((until - one.due).days, 0))
         for one in so_far.invoices
-        if left[one.number] > NOTHING and one.date <= until
+        if left.get(one.number, NOTHING) > NOTHING
+    )
+
+
+def _up_to(so_far: SoFar, until: datetime.date) -> SoFar:
+    """Return what was invoiced, credited and paid by a day."""
+    return replace(
+        so_far,
+        invoices=tuple(one for one in so_far.invoices if one.date <= until),
+        credits=tuple(one for one in so_far.credits if one.date <= until),
+        payments=tuple(one for one in so_far.payments if one.on <= until),
     )
 
 
@@ -222,6 +238,12 @@ def _line(one: Varied) -> AccountLine:
         by[line.basis] = by.get(line.basis, NOTHING) + line.amount
     bases = tuple((basis, by[basis]) for basis in ValuedBy if basis in by)
     return AccountLine(one.number, one.variation.title, one.variation.net, one.standing, bases)
+
+
+def _not_done(so_far: SoFar) -> Iterator[AccountLine]:
+    if so_far.called_off is not None:
+        title = "Not done: the contract was cancelled"
+        yield AccountLine("", title, so_far.due - so_far.net)
 
 
 def _contract(so_far: SoFar) -> Contract:

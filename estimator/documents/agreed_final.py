@@ -45,7 +45,7 @@ QUANTITY, RATE, AMOUNT, BASIS = 64.0, 54.0, 64.0, 40.0
 def content_of(so_far: SoFar, *, trader: Trader, number: str, date: datetime.date) -> AgreedPaper:
     """Return all that the final account says."""
     account = final_account(so_far)
-    is_final = so_far.completion is not None
+    is_final = so_far.completion is not None or so_far.called_off is not None
     parts: list[Part] = [
         _bigs(account, is_final=is_final),
         _ladder(so_far, account),
@@ -82,8 +82,10 @@ def _bigs(account: FinalAccount, *, is_final: bool) -> Bigs:
 def _ladder(so_far: SoFar, account: FinalAccount) -> Ledger:
     """Return the quotation, each variation by its number with its bases, and the final sum."""
     contract = agreed_words.contract_of(so_far)
-    steps = [(titled(one), _bases(one), one.net) for one in account.variations]
-    is_final = so_far.completion is not None
+    steps = [
+        (titled(one), _bases(one), one.net) for one in (*account.variations, *account.not_done)
+    ]
+    is_final = so_far.completion is not None or so_far.called_off is not None
     return Ledger(
         "ladder",
         say("account.ladder"),
@@ -220,6 +222,7 @@ def _every_line(so_far: SoFar, account: FinalAccount) -> Ledger:
         words = say("variation.agreed", number=one.number, title=one.variation.title)
         summed = change_figure(one.variation.net)
         groups.append(Lines(words, tuple(map(_valued, one.variation.lines)), (summed, "")))
+    groups += [Lines(one.title, (), (change_figure(one.net), "")) for one in account.not_done]
     charged = is_charged(account.price)
     titles = (
         say("work.before_tax"),
