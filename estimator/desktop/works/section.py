@@ -150,15 +150,15 @@ def hardest_day(works: Works) -> str:
     worst = max(works.exposures, key=lambda day: day.points, default=None)
     if worst is None or worst.level is Level.BELOW:
         return ""
-    if worst.level is Level.ACTION:
-        return _(
-            "Vibration: the hardest day has {points} points for one person; from {action} on, "
-            "share the tools and keep hands warm."
-        ).format(points=f"{worst.points:.0f}", action=100)
-    return _(
-        "Vibration: {points} points for one person on the hardest day is over the limit of 400. "
-        "Share the tools between {n}, or take another day."
-    ).format(points=f"{worst.points:.0f}", n=worst.operatives)
+    gaps = {"points": f"{worst.points:.0f}", "words": worst.words, "n": worst.operatives}
+    if worst.level is Level.ACTION or worst.operatives < 2:
+        text = _("Vibration, hardest day: {points} points for one person. {words}")
+    else:
+        text = _(
+            "Vibration, hardest day: {points} points for one person. {words} Shared by {n} it "
+            "stays within the limit."
+        )
+    return text.format(**gaps)
 
 
 def _headline(works: Works, today: datetime.date) -> str:
