@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.variation import Variation
+from estimator.desktop.papers.asking import ask
 from estimator.desktop.papers.drafting import Making
 from estimator.desktop.session import Session
 from estimator.quoting.quotation import Trader
+
+if TYPE_CHECKING:
+    from estimator.store.database import Database
 
 
 class VariationPaper(Making):
@@ -34,18 +40,41 @@ class VariationPaper(Making):
         return self._so_far, self._variation, trader, self.session.today()
 
     def order(self) -> None:
-        """Have it made, if there is anything to say."""
-        if self._variation is not None:
-            self.hand_out(drawn, *self.follows_from())
+        """Have it made, if there is anything to say, once its photographs are there."""
+        variation, asked, job = self._variation, self.asked, self.session.job
+        if variation is None:
+            return
+        told = self.follows_from()
+        if not variation.photos:
+            self.hand_out(drawn, *told, {})
+            return
+
+        def read(database: Database) -> dict[str, bytes]:
+            from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
+
+            found = {name: kept.photo(database, job.uid, name) for name in variation.photos}
+            return {name: picture for name, picture in found.items() if picture is not None}
+
+        def there(pictures: dict[str, bytes]) -> None:
+            if asked is self.asked:
+                self.hand_out(drawn, *told, pictures)
+
+        ask(self, self.session.filing, read, there)
 
 
-def drawn(so_far: SoFar, variation: Variation, trader: Trader, date: datetime.date) -> bytes:
+def drawn(
+    so_far: SoFar,
+    variation: Variation,
+    trader: Trader,
+    date: datetime.date,
+    pictures: Mapping[str, bytes],
+) -> bytes:
     """Return the paper of a variation before it has a number; runs in a worker."""
     from estimator.documents import variation_paper  # noqa: PLC0415 - loads the PDF library
 
     others = tuple(one for one in so_far.variations if one.variation.key != variation.key)
     with_it = replace(so_far, variations=(*others, Varied(variation)))
     made: bytes = variation_paper.render(
-        with_it, variation.key, trader=trader, number="", date=date
+        with_it, variation.key, trader=trader, number="", date=date, pictures=pictures
     )
     return made

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -14,13 +17,17 @@ from estimator.contract.contract import Manner
 from estimator.contract.position import position
 from estimator.contract.sums import price_of, running
 from estimator.contract.variation import Standing, ValuedBy
+from estimator.desktop import kept as kept_there
 from estimator.desktop.agreed import wording
 from estimator.desktop.agreed.agreeing import HOURS, STANDING, WRITING
 from estimator.desktop.columns import Columns
 from estimator.money import Money, total
+from estimator.store.database import Database
+from estimator.survey.survey import Photo
 from estimator.takeoff.scope import PANEL
 from tests.desktop.agreed.conftest import WAIT, NoDrafts, mark_found, shown
 from tests.desktop.fakes import Ticket, WorkersAtOnce, answered, session_on
+from tests.desktop.papers.drawn import taken
 
 
 def write(columns: Columns, qtbot: QtBot) -> None:
@@ -395,3 +402,29 @@ def test_what_was_valued_before_an_answer_is_not_shown_after_it(
     assert valuing.is_settling
     assert since.price.text() == "Working it out…"
     assert since.what.text() == ""
+
+
+def test_photographs_that_are_ticked_are_on_the_paper_while_it_is_written(
+    agreed: Columns, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(agreed._session, "workers", WorkersAtOnce())
+    session, picture = agreed._session, taken()[0]
+    job, survey = session.job, session.work.survey
+
+    def keep(database: Database) -> None:
+        kept_there.keep_photo(database, job, picture)
+
+    session.filing.ask(keep)
+    photo = Photo("p1", "front", picture.sha256, picture.width_px, picture.height_px, (), "Split")
+    session._put(replace(session.work, survey=replace(survey, photos=(photo,))))
+    mark_found(agreed)
+    write(agreed, qtbot)
+    tick = agreed.agreeing.writing.form.photos[picture.sha256]
+    assert tick.words.text() == "Split"
+    papers: list[bytes] = []
+    agreed.agreeing.writing.paper.done.connect(papers.append)
+    tick.box.click()
+    qtbot.waitUntil(lambda: bool(papers), timeout=WAIT)
+    kept(agreed, qtbot)
+    assert agreed.agreeing.following.so_far.variations[0].variation.photos == (picture.sha256,)
+    assert sum(len(page.images) for page in PdfReader(BytesIO(papers[-1])).pages) == 1
