@@ -63,7 +63,10 @@ class Accounting(QObject):
         return page.take if page else None
 
     def show_invoice(self, number: str) -> None:
-        """Bring up an invoice that went out."""
+        """Bring up an invoice that went out, or a credit note."""
+        if any(one.number == number for one in self.following.so_far.credits):
+            self._credited(number)
+            return
         self.standing.show_invoice(number)
         self.job.open(INVOICED)
 

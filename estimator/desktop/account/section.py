@@ -30,7 +30,7 @@ class AccountSection(Section):
     asked = Signal(str)
     """A page was asked for."""
     opened = Signal(str)
-    """The number of an invoice that was taken up."""
+    """The number of an invoice or credit note that was taken up."""
 
     def __init__(self, following: Following) -> None:
         """Follow what the job has come to."""
@@ -113,6 +113,7 @@ class AccountSection(Section):
             )
             for one in so_far.invoices
         ]
+        rows += [(one.number, wording.credit_line(one)) for one in so_far.credits]
         others = [(INVOICE, _("Write an invoice"))] if found.next else []
         others += [(PAYMENT, _("Note a payment"))]
         if so_far.invoices or so_far.payments:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from estimator.contract.account import Invoice, InvoiceFor, Paying
+from estimator.contract.account import CreditNote, Invoice, InvoiceFor, Paying
 from estimator.contract.statement import Open
 from estimator.desktop.agreed import wording
 from estimator.desktop.language import _, counted, in_context
@@ -59,6 +59,13 @@ def invoice_line(told: Invoice, open_: Open | None, left: Money) -> str:
         amount=formats.money(told.payable),
     )
     return "\n".join((first, open_words(told, open_, left)))
+
+
+def credit_line(note: CreditNote) -> str:
+    """Return a credit note in a line: which, for which invoice, for how much."""
+    return _("{number}, credit for {invoice}: {amount}").format(
+        number=note.number, invoice=note.invoice, amount=wording.signed(-note.payable)
+    )
 
 
 def open_words(told: Invoice, open_: Open | None, left: Money) -> str:

@@ -155,6 +155,10 @@ def test_a_credit_note_wants_a_reason(agreed: Columns, qtbot: QtBot) -> None:
     assert (note.invoice, note.payable) == (number, bill.payable)
     assert figure(agreed, "Invoiced") == "£0.00"
     answered(agreed._session)
+    agreed.agreeing.job.back()
+    agreed.accounting.section.list.rows[note.number].click()
+    assert agreed.working.paper.title.text() == "C-0001: credit note"
+    qtbot.waitUntil(lambda: agreed.has_paper, timeout=WAIT)
 
 
 def test_to_the_last_penny(agreed: Columns, qtbot: QtBot) -> None:

@@ -10,10 +10,13 @@ from pytestqt.qtbot import QtBot
 from estimator.contract.deeds import Booked
 from estimator.contract.works import Booking
 from estimator.desktop.columns import Columns
+from estimator.desktop.works.own import Own
+from estimator.money import Money
 from estimator.office import contracts
 from estimator.pricing import price_book
 from estimator.store import price_books
 from estimator.takeoff.lines import Item
+from estimator.works.track_record import Finished, record_of
 from tests.desktop.agreed.conftest import WAIT
 from tests.desktop.fakes import TODAY, answered
 
@@ -81,6 +84,26 @@ def test_it_is_offered_once(agreed: Columns, qtbot: QtBot) -> None:
     agreed._session.filing.ask(books, found.append)
     answered(agreed._session)
     assert found[0][-1] == "outputs from our own jobs"
+
+
+def test_a_track_record_is_offered_for_the_phone(agreed: Columns, qtbot: QtBot) -> None:
+    """House rule: from 20 finished jobs on; the quantiles are Hyndman and Fan's definition 7."""
+    page = agreed.working.outputs
+    shown(agreed, qtbot)
+    quoted = Money.of(1000)
+    jobs = [Finished(quoted, Money.of(900 + 20 * place)) for place in range(21)]
+    book_now = agreed._session.practice.book
+    told = record_of(jobs, book_now.ranges)
+    assert told is not None
+    page.show_own(Own(record=told, jobs=21, finished=21))
+    [offer] = page.offers
+    assert "Of 21 finished jobs, 8 in 10 cost between -6 % and +26 %" in offer.text.text()
+    with qtbot.waitSignal(page.used, timeout=WAIT) as used:
+        offer.take.click()
+    ranges = used.args[0].book.ranges
+    assert ranges.rates_high_percent == told.rates_high_percent
+    assert ranges.rates_low_percent == told.rates_low_percent
+    answered(agreed._session)
 
 
 def test_left_it_stays_offered_and_changes_nothing(agreed: Columns, qtbot: QtBot) -> None:

@@ -14,8 +14,11 @@ from estimator.contract.works import Feature
 from estimator.desktop.columns import Columns
 from estimator.desktop.works import took_bars
 from estimator.desktop.works.looked_at import beginning
+from estimator.desktop.works.section import hardest_day
 from estimator.store import jobs
 from estimator.takeoff.lines import Item
+from estimator.works.day_work import DayWork
+from estimator.works.vibration import exposures
 from tests.desktop.agreed.conftest import WAIT
 from tests.desktop.fakes import TODAY, answered
 from tests.desktop.works.conftest import come_to, plan
@@ -224,6 +227,24 @@ def test_a_programme_needs_no_number(planned: Columns, qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: planned.has_paper, timeout=WAIT)
     assert planned.working.sheet.take.text() == "E-mail…"
     assert not planned.working.papers.isVisible()
+
+
+def test_a_day_that_shakes_too_much_is_said(planned: Columns) -> None:
+    """Control of Vibration at Work Regulations 2005: 100 points act, 400 are the limit; 2 × a² an
+    hour, as HSE counts them."""
+    from dataclasses import replace  # noqa: PLC0415
+
+    works = planned.working.overseeing.works
+    assert works is not None
+    calm = exposures((DayWork(1, 1, {Item.RAKE_OUT: Decimal("0.5")}),))
+    assert hardest_day(replace(works, exposures=calm)) == ""
+    hard = exposures((DayWork(1, 1, {Item.RAKE_OUT: Decimal(2)}),))
+    assert "179 points for one person. At or above" in hardest_day(replace(works, exposures=hard))
+    over = exposures((DayWork(1, 1, {Item.RAKE_OUT: Decimal(5)}),))
+    said = hardest_day(replace(works, exposures=over))
+    assert "448 points" in said
+    assert "Over the daily limit" in said
+    assert "Shared by 2" in said
 
 
 def test_by_keys_alone(agreed: Columns, qtbot: QtBot) -> None:
