@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 
 from estimator.contract.account import Paying, Payment
+from estimator.contract.deeds import Paid
 from estimator.desktop.account import wording
 from estimator.desktop.account.reckoning import reckoned
 from estimator.desktop.agreed.fields import DayField, Picked, Ticked, pounds
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.language import _
 from estimator.desktop.papers.written import Written
+from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works.form_page import FormPage
 from estimator.documents import formats
@@ -40,6 +42,8 @@ class PaymentPage(FormPage):
         self.note = Written(_("Note, if there is one"), most=LETTERS["name"])
         self.back = Ticked(_("We paid it back to them"))
         self.left_over = words(role="second")
+        self.undo = quiet_button("")
+        self.undo.clicked.connect(self._take_back)
         self._filled = ""
         self.invoice.changed.connect(self._picked)
         self.amount.typed.connect(self._look)
@@ -47,6 +51,7 @@ class PaymentPage(FormPage):
         self.how.pick(Paying.TRANSFER)
         self.add(self.invoice, self.amount, self.on, self.how, self.note, self.back)
         self.add(self.left_over)
+        self.inside.addWidget(self.undo, 0, Qt.AlignmentFlag.AlignLeft)
         self.inside.addStretch(1)
 
     def begin(self) -> None:
@@ -65,6 +70,7 @@ class PaymentPage(FormPage):
         self.amount.complain("")
         self.allow()
         self._picked()
+        self._show_last()
 
     def show_invoice(self, number: str) -> None:
         """Take one invoice."""
@@ -97,6 +103,29 @@ class PaymentPage(FormPage):
             asked.pay(database, uid, payment)
 
         self.do(note, self._noted)
+
+    def _take_back(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        def strike(database: Database, uid: str) -> None:
+            from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
+
+            asked.take_back_last(database, uid, Paid)
+
+        self.do(strike, self._taken_back)
+
+    def _taken_back(self, _done: object) -> None:
+        self.begin()
+        self.say(_("It counts no more."), tone="done")
+
+    def _show_last(self) -> None:
+        payments = self.following.so_far.payments
+        self.undo.setVisible(bool(payments))
+        if payments:
+            last = payments[-1]
+            self.undo.setText(
+                _("Take back {amount} of {date}").format(
+                    amount=formats.money(last.amount), date=formats.short_day(last.on)
+                )
+            )
 
     def _noted(self, _done: object) -> None:
         self.note.show_text("")

@@ -5,13 +5,14 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 
 from estimator.contract.deeds import Booked
 from estimator.contract.works import Booking, Used
 from estimator.desktop.agreed.fields import DayField, Picked, pounds
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
+from estimator.desktop.widgets.buttons import escaped, quiet_button
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works import wording
 from estimator.desktop.works.form_page import FormPage
@@ -50,6 +51,8 @@ class HoursPage(FormPage):
         self.material: Picked[str] = Picked(_("Material used up"), {"": _("none")})
         self.much = Written(_("How many packs or bars"), most=SHORT)
         self.cost = Written(_("What they cost before VAT (£)"), most=SHORT)
+        self.back = quiet_button("")
+        self.back.clicked.connect(self._take_back)
         self._of = ""
         self.item.changed.connect(self._look)
         self.material.changed.connect(self._look)
@@ -57,6 +60,7 @@ class HoursPage(FormPage):
         self.add(self.item, self.hours, self.done, self.who, self.on)
         self.add(self.material, self.much, self.cost)
         self.add(words(_("Quoted and booked"), role="strong"), self.bars, self.other)
+        self.inside.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
         self.inside.addStretch(1)
 
     def begin(self) -> None:
@@ -132,6 +136,23 @@ class HoursPage(FormPage):
         self.hours.take_focus()
         self.booked.emit()
 
+    def _take_back(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        def strike(database: Database, uid: str) -> None:
+            from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
+
+            asked.take_back_last(database, uid, Booked)
+
+        self.do(strike, lambda _done: self.say(_("It counts no more."), tone="done"))
+
+    def _show_last(self) -> None:
+        bookings = self.following.so_far.bookings
+        self.back.setVisible(bool(bookings))
+        if bookings:
+            last = bookings[-1]
+            parts = (wording.hours(last.hours), last.who, wording.day(last.on))
+            what = ", ".join(part for part in parts if part)
+            self.back.setText(escaped(_("Take back {what}").format(what=what)))
+
     def _changed(self) -> None:
         if self.isVisible():
             self._fill()
@@ -148,6 +169,7 @@ class HoursPage(FormPage):
             _("Setting up, travel and the like: {hours}").format(hours=wording.hours(other))
         )
         self.other.setVisible(bool(other))
+        self._show_last()
         self._look()
 
     def _look(self) -> None:

@@ -62,6 +62,7 @@ class PlanPage(FormPage):
         for field in (self.start, self.gang):
             field.typed.connect(self._typed)
         self.nation.changed.connect(self._typed)
+        overseeing.changed.connect(self._known)
         self.add(self.start, self.why, self.gang, self.nation, self.caution)
         self.inside.addLayout(self._rows)
         self.add(self.done_on, self.notes)
@@ -130,6 +131,11 @@ class PlanPage(FormPage):
         self.gang.show_text(", ".join(plan.gang) if plan else "")
         self.nation.pick(plan.nation if plan else Nation.ENGLAND_AND_WALES)
         self.say("")
+
+    def _known(self) -> None:
+        """Fill in the first sensible day where the page was open before it was worked out."""
+        if self.isVisible() and not self.start.text:
+            self.begin()
 
     def _typed(self, _typed: str = "") -> None:
         self._rest.start()

@@ -125,6 +125,20 @@ def test_a_payment_is_filled_in_and_may_be_less(agreed: Columns, qtbot: QtBot) -
     assert agreed.accounting.section.headline.text() == f"{formats.money(left)} to be paid now"
 
 
+def test_a_payment_typed_by_mistake_is_taken_back(agreed: Columns, qtbot: QtBot) -> None:
+    issue(agreed, qtbot)
+    pay(agreed, qtbot, "1000")
+    assert "too much was paid" in agreed.accounting.section.headline.text()
+    agreed.agreeing.job.open("payment")
+    page = agreed.accounting.payment
+    assert page.undo.text() == "Take back £1,000.00 of Wed 25 Nov"
+    page.undo.click()
+    qtbot.waitUntil(lambda: not agreed.agreeing.following.so_far.payments, timeout=WAIT)
+    answered(agreed._session)
+    assert not page.undo.isVisible()
+    assert figure(agreed, "Paid") == "£0.00"
+
+
 def test_late_is_said_in_words(agreed: Columns, qtbot: QtBot) -> None:
     number = issue(agreed, qtbot)
     agreed._session.today = lambda: TODAY + datetime.timedelta(days=19)
