@@ -11,6 +11,7 @@ from estimator.documents.works_drawing import HIGH, badge
 
 BOX = {True: 19.0, False: 12.0}
 """Side of a box to tick, by whether it is large: a gloved hand with a pencil hits it."""
+WIDE = 2.4
 PADDING = 11.0
 SIGNED_ROOM = 2.0
 
@@ -18,11 +19,11 @@ SIGNED_ROOM = 2.0
 class TickBox(Flowable):
     """An empty box, or the initials somebody put there."""
 
-    def __init__(self, signed: str, *, is_large: bool) -> None:
+    def __init__(self, signed: str = "", *, is_large: bool, is_wide: bool = False) -> None:
         super().__init__()
         self._signed = signed
         self.height = BOX[is_large]
-        self.width = self.height
+        self.width = WIDE * self.height if is_wide else self.height
 
     def wrap(self, width: float, _height: float) -> tuple[float, float]:
         """Return the room taken; initials may take all there is."""

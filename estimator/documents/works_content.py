@@ -26,6 +26,8 @@ class Box:
     """A box to tick or to put initials in, or the initials that stand in it already."""
 
     signed: str = ""
+    is_wide: bool = False
+    """Whether there is room for initials in it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,7 @@ RULER = 34.0
 """Room for the courses counted up the right side, in points."""
 HEIGHT = 400.0
 """Height on paper a wall may take, in points; house rule."""
-CROP_FROM = 30
+CROP_FROM = 25
 """From this scale on only the part worked on is drawn, where that makes it larger; house rule."""
 ROUND_MM = 350.0
 """Wall drawn round the work where only a part is [mm]; house rule."""

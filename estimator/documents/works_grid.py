@@ -16,7 +16,7 @@ from estimator.documents.works_blocks import NumberMark, TickBox
 from estimator.documents.works_content import Box, Grid, GridColumn, GridGroup, GridRow, Number
 from estimator.documents.works_styles import cells
 
-GAP = 7.0
+GAP = 11.0
 """Between columns."""
 LEAST_TEXT = 110.0
 LETTERS_AT_ONCE = LONGEST_CELL // 2
@@ -89,7 +89,7 @@ class GridRows:
     def _cell(self, one: Any, place: int) -> Any:
         column, look = self._grid.columns[place], self._look
         if isinstance(one, Box):
-            return TickBox(one.signed, is_large=self._grid.is_large)
+            return TickBox(one.signed, is_large=self._grid.is_large, is_wide=one.is_wide)
         if isinstance(one, Number):
             return NumberMark(one, is_large=self._grid.is_large)
         style = look.cell_right if column.is_right else look.cell

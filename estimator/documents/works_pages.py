@@ -31,7 +31,7 @@ from estimator.documents.works_styles import cells
 TOPIC = 104.0
 """Width of the words a topic begins with."""
 STEP = 30.0
-MOST_KEPT = 330.0
+MOST_KEPT = 560.0
 """Height up to which a table is moved whole to the next page."""
 LEAST = 110.0
 """Room a title needs with what stands under it."""
@@ -118,7 +118,7 @@ def _steps(steps: Steps, places: Places) -> Iterator[Flowable]:
             [
                 paragraph(str(number), look.cell_strong),
                 paragraph(first, look.cell),
-                TickBox("", is_large=True),
+                TickBox(is_large=True),
             ]
         )
         rows += [["", paragraph(piece, look.cell), ""] for piece in more]

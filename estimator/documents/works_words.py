@@ -4,10 +4,18 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from estimator.contract.so_far import SoFar
 from estimator.documents import agreed_words
-from estimator.documents.agreed_content import Drawings, Drawn, Part, Photographs, Pictured
+from estimator.documents.agreed_content import (
+    AgreedPaper,
+    Drawings,
+    Drawn,
+    Part,
+    Photographs,
+    Pictured,
+)
 from estimator.documents.agreed_words import day
 from estimator.documents.formats import short_day
 from estimator.documents.survey_figure import of_survey
@@ -19,11 +27,23 @@ from estimator.works.programme import DatedTask
 BOX = "\u2610"
 """An empty box, to be ticked or initialled."""
 
+OWN_WORDS = frozenset(Item) - {
+    *(Item.CUT_SLOT, Item.SET_BAR, Item.TURN_BAR, Item.LAP_BAR),
+    *(Item.REPLACE_BRICK, Item.REPLACE_HALF_BRICK, Item.TURN_BRICK),
+}
+"""Kinds of work that are not said as they are written in files."""
+
 
 def facts(so_far: SoFar, number: str, date: datetime.date) -> Iterator[tuple[str, str]]:
     """Yield what stands beside the heading of every paper about the works."""
     yield from agreed_words.numbered(number, date)
     yield from agreed_words.whom(so_far)
+
+
+def where(survey: Survey) -> str:
+    """Return whose wall it is, and where it stands."""
+    party = survey.customer
+    return agreed_words.listed((party.name, *(party.site or party.address)))
 
 
 def days_of(tasks: Sequence[DatedTask]) -> str:
@@ -67,12 +87,23 @@ def millimetres(length: float) -> str:
     return f"{length:.0f}"
 
 
-def item_words(item: Item) -> str:
-    """Return a kind of work in words.
+def signed(length: float) -> str:
+    """Return a place as whole millimetres from an edge, with a true minus where it is before it.
 
-    >>> item_words(Item.CUT_SLOT)
-    'Cut slot'
+    >>> signed(1149.6), signed(-320.2) == "\u2212320"
+    ('1150', True)
     """
+    return agreed_words.true_minus(millimetres(length + 0.0)) if round(length) else "0"
+
+
+def item_words(item: Item) -> str:
+    """Return a kind of work as the gang calls it.
+
+    >>> item_words(Item.CUT_SLOT), item_words(Item.REPOINT)
+    ('Cut slot', 'Repoint')
+    """
+    if item in OWN_WORDS:
+        return say(f"works.item_{item.value}")
     return capital(item.value.replace("_", " "))
 
 
@@ -91,3 +122,10 @@ def photographs(
         items.append(Pictured(photo, data, caption))
     if items:
         yield Photographs("photographs", say("works.photographs"), tuple(items))
+
+
+def pointing(paper: AgreedPaper, keys: Sequence[str]) -> AgreedPaper:
+    """Return a paper whose first page points to parts by their keys, where they are."""
+    titles = {getattr(one, "key", ""): getattr(one, "title", "") for one in paper.parts}
+    pointer = tuple((key, titles[key]) for key in keys if titles.get(key))
+    return replace(paper, foot=replace(paper.foot, pointer=pointer))
