@@ -20,6 +20,7 @@ from estimator.survey.survey import CustomerKind
 
 DAYS_A_YEAR = 365
 HUNDRED = Decimal(100)
+MONTHS_A_HALF = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,21 @@ def late_payment(
     days = (on - due).days
     percent = bank_rate + Decimal(_figures()["over_bank_rate"])
     return LatePayment(debt, days, percent, interest(debt, percent, days), fixed_sum(debt))
+
+
+def rate_day(due: datetime.date) -> datetime.date:
+    """Return the day whose Bank's rate counts for a debt: the last one of the half-year before.
+
+    Args:
+        due: When it should have been paid; it is late from the day after.
+
+    >>> rate_day(datetime.date(2026, 12, 9)).isoformat()
+    '2026-06-30'
+    """
+    late = due + datetime.timedelta(days=1)
+    if late.month > MONTHS_A_HALF:
+        return datetime.date(late.year, 6, 30)
+    return datetime.date(late.year - 1, 12, 31)
 
 
 def interest(debt: Money, percent: Decimal, days: int) -> Money:

@@ -1,0 +1,297 @@
+"""An account led astray in every way, and what it then still comes to: to the penny."""
+
+from __future__ import annotations
+
+import datetime
+import random
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from estimator.contract import allowed
+from estimator.contract.account import InvoiceFor, Paying, Payment
+from estimator.contract.contract import Manner, Retention
+from estimator.contract.deeds import Accepted, CalledOff, Completed, Happening, Invoiced
+from estimator.contract.invoicing import (
+    credit_of,
+    invoiced,
+    next_invoice,
+    standing,
+    tax_point,
+)
+from estimator.contract.so_far import SoFar
+from estimator.contract.statement import final_account, open_on, statement
+from estimator.contract.sums import price_of
+from estimator.contract.works import Completion
+from estimator.money import NOTHING, Money, total
+from estimator.notices import UserMistake
+from estimator.pricing import tax
+from estimator.pricing.tax import Supply
+from tests.contract.test_account import (
+    DAY,
+    HOUSEHOLD,
+    LATER,
+    REVERSE,
+    UNREGISTERED,
+    agreed,
+    billed,
+    contract,
+    done,
+)
+
+ONE_DAY = datetime.timedelta(days=1)
+TRADE = replace(REVERSE, reverse_charge=False)
+KEPT = Retention(Decimal(5), 6)
+
+
+def credited(so_far: SoFar, number: str, net: Money | None = None) -> SoFar:
+    made = credit_of(so_far, number, date=DAY, why="Wrong", net=net)
+    note = replace(made, number=f"C-{len(so_far.credits) + 1:04}")
+    return replace(so_far, credits=(*so_far.credits, note))
+
+
+def paid(so_far: SoFar, amount: Money, on: datetime.date = DAY, invoice: str = "") -> SoFar:
+    came = Payment(on, amount, Paying.TRANSFER, invoice)
+    return replace(so_far, payments=(*so_far.payments, came))
+
+
+def one_step(so_far: SoFar, chance: random.Random) -> SoFar:
+    """Something that may well happen; what is refused does not."""
+    numbers = [one.number for one in so_far.invoices] or ["I-0001"]
+    change = Money(chance.randint(-30_00, 90_00) * 10 + chance.randint(0, 9))
+    steps = (
+        lambda: agreed(so_far, max(change, Money(100) - so_far.net)),
+        lambda: billed(so_far, InvoiceFor.STAGE),
+        lambda: billed(so_far, InvoiceFor.DEPOSIT),
+        lambda: credited(so_far, chance.choice(numbers)),
+        lambda: credited(so_far, chance.choice(numbers), Money(chance.randint(1, 90_00))),
+        lambda: paid(so_far, Money(chance.randint(-50_00, 200_00)), invoice=chance.choice(numbers)),
+        lambda: paid(so_far, Money(chance.randint(1, 200_00))),
+        lambda: done(so_far),
+        lambda: billed(so_far, InvoiceFor.FINAL),
+        lambda: billed(so_far, InvoiceFor.RETENTION, LATER),
+    )
+    try:
+        return chance.choice(steps)()
+    except UserMistake:
+        return so_far
+
+
+def brought_to_an_end(so_far: SoFar) -> SoFar:
+    """Take back what was invoiced too much, then invoice all that is left."""
+    so_far = done(so_far)
+    for number in [one.number for one in so_far.invoices]:
+        over = invoiced(so_far).work - so_far.due
+        if over > NOTHING and standing(so_far, number) > NOTHING:
+            so_far = credited(so_far, number)
+    for asks_for in (InvoiceFor.FINAL, InvoiceFor.RETENTION):
+        try:
+            so_far = billed(so_far, asks_for, LATER)
+        except UserMistake:
+            continue
+    return so_far
+
+
+def adds_up(so_far: SoFar) -> None:
+    """Whatever happened, the account and the statement say the same."""
+    account, told = final_account(so_far), statement(so_far, until=LATER)
+    assert account.balance == account.price.total - account.deducted - account.paid
+    assert told.balance == account.open
+    assert account.open + account.not_invoiced == account.balance
+    lines = (account.original, *account.variations, *account.not_done)
+    assert total(one.net for one in lines) == account.price.net
+    for one in so_far.invoices:
+        left = open_on(so_far, one.number)
+        assert left >= NOTHING
+
+
+@settings(max_examples=250, deadline=None)
+@given(
+    st.integers(1_00, 90_000_00).map(Money),
+    st.sampled_from((HOUSEHOLD, TRADE, REVERSE, UNREGISTERED)),
+    st.sampled_from(((30, 40, 30), (25, 75), (100,), (10, 20, 30, 40))),
+    st.randoms(use_true_random=False),
+)
+def test_whatever_happens_all_of_it_comes_to_the_sum(
+    net: Money, terms: object, shares: tuple[int, ...], chance: random.Random
+) -> None:
+    kept = KEPT if terms is not HOUSEHOLD else Retention()
+    made = contract(net, terms, shares=shares, retention=kept, materials=net.times(Decimal("0.3")))  # type: ignore[arg-type]
+    so_far = SoFar(contract=made)
+    for _step in range(chance.randint(3, 14)):
+        so_far = one_step(so_far, chance)
+        adds_up(so_far)
+    so_far = brought_to_an_end(so_far)
+    adds_up(so_far)
+    whole, papers, notes = price_of(made, so_far.due), so_far.invoices, so_far.credits
+    assert total(one.net for one in papers) - total(one.net for one in notes) == so_far.net
+    assert total(one.gross for one in papers) - total(one.gross for one in notes) == whole.total
+    told = total(line.amount for one in papers for line in one.taxes)
+    told -= total(line.amount for one in notes for line in one.taxes)
+    assert told == total(line.amount for line in whole.taxes)
+    account = final_account(so_far)
+    assert account.not_invoiced == NOTHING == account.retained
+    materials = made.materials_cost.times(so_far.net.pounds / made.net.pounds)
+    assert account.deducted == tax.deduction(
+        Supply((so_far.net,), goods_cost=materials), made.terms
+    )
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.integers(10, 9_000_00).map(Money),
+    st.lists(st.integers(1, 400), min_size=1, max_size=6),
+    st.sampled_from((HOUSEHOLD, TRADE, REVERSE)),
+)
+def test_an_invoice_credited_bit_by_bit_leaves_no_penny(
+    net: Money, parts: list[int], terms: object
+) -> None:
+    made = contract(net, terms, shares=(100,), retention=KEPT, materials=net.times(Decimal("0.3")))  # type: ignore[arg-type]
+    so_far = billed(done(SoFar(contract=made)), InvoiceFor.FINAL)
+    for part in parts:
+        try:
+            so_far = credited(so_far, "I-0001", Money(part))
+        except UserMistake:
+            break
+    try:
+        so_far = credited(so_far, "I-0001")
+    except UserMistake:
+        assert standing(so_far, "I-0001") == NOTHING
+    before = invoiced(so_far)
+    assert (before.work, before.taxes, before.deduction, before.retained) == (NOTHING,) * 4
+    assert open_on(so_far, "I-0001") == NOTHING
+
+
+# -- single cases
+
+
+def test_an_invoice_of_what_was_kept_back_can_be_taken_back() -> None:
+    made = contract(Money.of(8600), REVERSE, shares=(100,), retention=KEPT)
+    so_far = billed(done(SoFar(contract=made)), InvoiceFor.FINAL)
+    so_far = billed(so_far, InvoiceFor.RETENTION, LATER)
+    so_far = credited(so_far, "I-0002")
+    assert str(final_account(so_far).retained) == "215.00"
+    assert str(next_invoice(so_far, InvoiceFor.RETENTION, date=LATER).net) == "215.00"
+
+
+def test_what_is_agreed_after_the_final_invoice_is_invoiced_too() -> None:
+    made = contract(Money.of(1000))
+    so_far = billed(done(SoFar(contract=made)), InvoiceFor.FINAL)
+    so_far = billed(agreed(so_far, Money.of(50)), InvoiceFor.FINAL)
+    assert [str(one.net) for one in so_far.invoices] == ["1000.00", "50.00"]
+    assert final_account(so_far).not_invoiced == NOTHING
+    noon = datetime.datetime(2026, 11, 25, 12, tzinfo=datetime.UTC)
+    deeds = (Accepted(made), Completed(Completion(DAY, "Ada")), Invoiced(so_far.invoices[0]))
+    told = [Happening(str(place), noon, deed) for place, deed in enumerate(deeds)]
+    allowed.check(told, Invoiced(so_far.invoices[1]))
+
+
+def test_nothing_is_kept_back_of_what_is_agreed_after_the_defects_period() -> None:
+    made = contract(Money.of(8600), REVERSE, shares=(100,), retention=KEPT)
+    so_far = billed(done(SoFar(contract=made)), InvoiceFor.FINAL)
+    so_far = billed(so_far, InvoiceFor.RETENTION, LATER)
+    late = next_invoice(agreed(so_far, Money.of(100)), InvoiceFor.FINAL, date=LATER)
+    assert (str(late.net), late.retained) == ("100.00", NOTHING)
+
+
+def test_half_is_released_on_completion_where_all_else_is_invoiced() -> None:
+    """50 % of £1,000 invoiced with 5 % kept back; the rest is left out by a variation."""
+    made = contract(Money.of(1000), REVERSE, shares=(50, 50), retention=KEPT)
+    so_far = billed(SoFar(contract=made), InvoiceFor.STAGE)
+    so_far = done(agreed(so_far, Money.of(-500)))
+    so_far = billed(so_far, InvoiceFor.FINAL)
+    assert (str(so_far.invoices[1].net), str(invoiced(so_far).retained)) == ("12.50", "12.50")
+    with pytest.raises(UserMistake, match="invoiced already"):
+        next_invoice(so_far, InvoiceFor.FINAL, date=DAY)
+    so_far = billed(so_far, InvoiceFor.RETENTION, LATER)
+    assert final_account(so_far).not_invoiced == NOTHING
+
+
+def test_a_late_variation_is_not_taxed_with_what_was_kept_back() -> None:
+    made = contract(Money.of(8600), TRADE, shares=(100,), retention=KEPT)
+    so_far = billed(done(SoFar(contract=made)), InvoiceFor.FINAL)
+    released = next_invoice(agreed(so_far, Money.of(1000)), InvoiceFor.RETENTION, date=LATER)
+    assert (str(released.net), str(released.gross)) == ("215.00", "258.00")
+
+
+def test_money_that_came_first_sets_the_tax_point() -> None:
+    """Value Added Tax Act 1994, s. 6(4), from memory: the earlier of payment and invoice."""
+    so_far = SoFar(contract=contract(Money.of(1000)))
+    paid_on = DAY - 3 * ONE_DAY
+    ahead = paid(so_far, Money.of(360), on=paid_on)
+    assert next_invoice(ahead, InvoiceFor.DEPOSIT, date=DAY).tax_point == paid_on
+    short = paid(so_far, Money.of("359.99"), on=paid_on)
+    assert next_invoice(short, InvoiceFor.DEPOSIT, date=DAY).tax_point == DAY
+    back = paid(ahead, Money.of(-360), on=paid_on + ONE_DAY)
+    assert next_invoice(back, InvoiceFor.DEPOSIT, date=DAY).tax_point == DAY
+    asked_before = paid(billed(so_far, InvoiceFor.DEPOSIT), Money.of(360), on=paid_on)
+    assert next_invoice(asked_before, InvoiceFor.STAGE, date=DAY).tax_point == DAY
+    assert tax_point(paid(so_far, Money.of(360), on=LATER), DAY, Money.of(360)) == DAY
+
+
+def test_a_statement_of_a_day_knows_nothing_of_later_days() -> None:
+    so_far = billed(SoFar(contract=contract(Money.of(1000))), InvoiceFor.DEPOSIT)
+    so_far = paid(so_far, Money.of(360), on=DAY + 2 * ONE_DAY)
+    then = statement(so_far, until=DAY + ONE_DAY)
+    assert (str(then.balance), [str(one.amount) for one in then.open]) == ("360.00", ["360.00"])
+    assert statement(so_far, until=DAY + 2 * ONE_DAY).open == ()
+    assert statement(so_far, until=DAY - ONE_DAY).entries == ()
+
+
+def test_days_late_are_counted_from_the_day_it_was_due() -> None:
+    so_far = billed(SoFar(contract=contract(Money.of(1000))), InvoiceFor.DEPOSIT)
+    due = so_far.invoices[0].due
+    assert due == DAY + 14 * ONE_DAY
+    assert statement(so_far, until=due).open[0].days_late == 0
+    assert statement(so_far, until=due + ONE_DAY).open[0].days_late == 1
+
+
+# -- cancelled
+
+
+def called_off(so_far: SoFar, owed: Money = NOTHING) -> SoFar:
+    return replace(so_far, called_off=CalledOff(DAY, "Ines Marlowe", Manner.EMAIL, owed=owed))
+
+
+def test_what_is_cancelled_in_time_is_owed_no_more_and_paid_back() -> None:
+    """Consumer Contracts Regulations 2013, regs 34 and 36, from memory."""
+    so_far = billed(SoFar(contract=contract(Money.of(1000))), InvoiceFor.DEPOSIT)
+    so_far = called_off(paid(so_far, Money.of(360)))
+    assert str(final_account(so_far).balance) == "-360.00"
+    for asks_for in (InvoiceFor.DEPOSIT, InvoiceFor.STAGE):
+        with pytest.raises(UserMistake, match="cancelled"):
+            next_invoice(so_far, asks_for, date=DAY)
+    with pytest.raises(UserMistake, match=r"credit note for 300\.00"):
+        next_invoice(so_far, InvoiceFor.FINAL, date=DAY)
+    so_far = paid(credited(so_far, "I-0001"), Money.of(-360))
+    account = final_account(so_far)
+    assert account.is_settled
+    assert account.not_invoiced == NOTHING
+    adds_up(so_far)
+
+
+def test_what_was_done_by_request_is_invoiced_once_it_is_cancelled() -> None:
+    """£3,480 × 1.5 / 4 days = £1,305.00; £1,044.00 of it was invoiced as 30 % beforehand."""
+    so_far = billed(SoFar(contract=contract(Money.of(3480))), InvoiceFor.DEPOSIT)
+    so_far = called_off(so_far, Money.of(1305))
+    assert str(final_account(so_far).not_done[0].net) == "-2175.00"
+    so_far = billed(so_far, InvoiceFor.FINAL)
+    assert str(so_far.invoices[1].net) == "261.00"
+    account = final_account(so_far)
+    assert (str(account.gross), account.not_invoiced) == ("1566.00", NOTHING)
+    adds_up(so_far)
+
+
+def test_what_was_kept_back_is_released_when_it_is_cancelled() -> None:
+    made = contract(Money.of(1000), REVERSE, shares=(50, 50), retention=KEPT)
+    so_far = called_off(billed(SoFar(contract=made), InvoiceFor.STAGE), Money.of(500))
+    so_far = billed(so_far, InvoiceFor.RETENTION)
+    assert str(so_far.invoices[1].net) == "25.00"
+    assert final_account(so_far).not_invoiced == NOTHING
+
+
+def test_nothing_is_cancelled_in_the_account_of_what_goes_on() -> None:
+    assert final_account(SoFar(contract=contract(Money.of(1000)))).not_done == ()
