@@ -1,8 +1,8 @@
-"""Make two pictures the README shows: a page of a quotation, and a drawn wall with a price lit.
+"""Make three pictures the README shows: pages of a quotation and a variation, and a drawn wall.
 
     python demo/pictures.py
 
-Both come from the program itself. ``screens.py --readme`` makes the third.
+All come from the program itself. ``screens.py --readme`` makes the fourth.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pypdfium2
 import screens
+from gallery import make_gallery
 from make_file import make_file
 from PIL import Image
 from PySide6.QtCore import QPoint
@@ -30,6 +31,8 @@ COLOURS = 128
 """Enough for text and a drawing of bricks, in a third of the size."""
 PRICE = "BARS"
 """The price kept lit on the wall."""
+VARIED = "quoin_cavity"
+"""The job whose first variation is shown."""
 
 
 def page_picture(document: bytes, page: int) -> bytes:
@@ -48,6 +51,13 @@ def quotation_picture() -> bytes:
     request = Request(HERE / "window_lime.json", firm=HERE / "firm.json")
     quotation = price.quoted(request, price.practice(request))
     return page_picture(render(quotation), 0)
+
+
+def variation_picture(folder: Path) -> bytes:
+    """Return the first page of a job's first variation."""
+    written = [path for path in make_gallery(folder) if path.parent.name == VARIED]
+    first = next(path for path in written if path.name.endswith("-variation.pdf"))
+    return page_picture(first.read_bytes(), 0)
 
 
 def wall_picture(folder: Path) -> bytes:
@@ -90,6 +100,8 @@ def write(name: str, picture: bytes) -> None:
 def main() -> None:
     """Make the pictures anew."""
     write("quotation.png", quotation_picture())
+    with tempfile.TemporaryDirectory() as held:
+        write("variation.png", variation_picture(Path(held)))
     application.application(["perpend"])
     with tempfile.TemporaryDirectory() as held:
         write("wall.png", wall_picture(Path(held)))
