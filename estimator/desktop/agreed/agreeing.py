@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QPushButton
 
     from estimator.contract.contract import Contract
+    from estimator.contract.other_repairs import OtherRepair
     from estimator.contract.variation import Valued
     from estimator.desktop.money.column import MoneyColumn
     from estimator.desktop.papers.preview import PreviewColumn
@@ -127,6 +128,7 @@ class Agreeing(QObject):
         self.following.changed.connect(self._followed)
         self.valuing.changed.connect(self._valued)
         self.since.chosen.connect(self._take)
+        self.since.repair_chosen.connect(self._repair)
         self.acceptance.accepted.connect(self.job.open)
         self.cancelling.cancelled.connect(self.job.open)
         self.writing.sent.connect(self.open_variation)
@@ -191,6 +193,13 @@ class Agreeing(QObject):
 
     def _take(self, scope: Scope | None) -> None:
         self.valuing.take(scope)
+
+    def _repair(self, repair: OtherRepair) -> None:
+        """Mark the bricks found since to be repaired another way; undo brings the first back."""
+        from estimator.quoting.wall_edits import bricks  # noqa: PLC0415 - loads the engine
+
+        for side, places in repair.bricks:
+            self._session.apply(bricks.mark(self._session.work, side, places, repair.treatment))
 
     def _show_scope(self) -> None:
         """Draw the wall as it is agreed, or the other way that is taken now."""

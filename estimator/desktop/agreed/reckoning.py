@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from estimator.contract.other_repairs import OtherRepair, other_repair
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.sums import price_of
 from estimator.contract.valuation import Valuation, value
@@ -41,6 +42,8 @@ class Choice:
     extra_days: Decimal
     is_agreed: bool
     """Whether it is the way the work is agreed to be done."""
+    repair: OtherRepair | None = None
+    """The bricks found since repaired another way, the rest as now; None for another scope."""
 
 
 Valued = tuple[Valuation | None, str]
@@ -79,7 +82,19 @@ def other_ways(wall: Wall, scopes: Iterable[Scope]) -> tuple[Choice, ...]:
         after = net_of(then)
         amount = with_tax(wall.so_far, after) - with_tax(wall.so_far, before)
         found.append(Choice(way, amount, then.extra_days - now.extra_days, is_agreed))
-    return tuple(found)
+    return (*found, *_other_repair(wall, now))
+
+
+def _other_repair(wall: Wall, now: Valuation) -> Iterator[Choice]:
+    """Yield the bricks found since repaired another way, at what that changes."""
+    repair = other_repair(wall.so_far, wall.survey)
+    if repair is None:
+        return
+    then, _problem = valued(replace(wall, survey=repair.on(wall.survey), reviewed_rate=None))
+    if then is not None:
+        amount = with_tax(wall.so_far, net_of(then)) - with_tax(wall.so_far, net_of(now))
+        days = then.extra_days - now.extra_days
+        yield Choice(wall.scope, amount, days, is_agreed=False, repair=repair)
 
 
 def all_of(wall: Wall, scopes: tuple[Scope, ...]) -> tuple[Valued, tuple[Choice, ...]]:

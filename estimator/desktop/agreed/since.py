@@ -17,6 +17,7 @@ from estimator.desktop.money.column import AgreedMoney
 from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import figures, retone, words
+from estimator.survey.survey import Treatment
 from estimator.takeoff.scope import LOCAL, PANEL
 
 
@@ -25,6 +26,8 @@ class Since(AgreedMoney):
 
     chosen = Signal(object)
     """The ``Scope`` the work is to be done by; None for the way that is agreed."""
+    repair_chosen = Signal(object)
+    """An ``OtherRepair`` of the bricks found since."""
 
     def __init__(self, valuing: Valuing) -> None:
         """Follow what is valued."""
@@ -106,8 +109,9 @@ class Since(AgreedMoney):
 
     def _line(self, one: Choice) -> WrappedLine:
         line = WrappedLine(choice_said(one))
-        scope = None if one.is_agreed else one.scope
-        line.clicked.connect(lambda _ticked=False: self.chosen.emit(scope))
+        wanted = self.chosen if one.repair is None else self.repair_chosen
+        what = (None if one.is_agreed else one.scope) if one.repair is None else one.repair
+        line.clicked.connect(lambda _ticked=False: wanted.emit(what))
         self._choices.addWidget(line)
         return line
 
@@ -160,6 +164,10 @@ def _nothing(so_far: SoFar, found: str) -> str:
 def choice_said(one: Choice) -> str:
     """Return another way to do the work, and what it changes."""
     gaps = {"title": one.scope.title, "amount": wording.signed(one.amount)}
+    if one.repair is not None:
+        if one.repair.treatment is Treatment.PATCH:
+            return _("Patch the bricks found, not replace them: {amount}").format(**gaps)
+        return _("Replace the bricks found, not patch them: {amount}").format(**gaps)
     if one.is_agreed:
         return _("As agreed: {amount}").format(amount=gaps["amount"])
     if one.scope.key == PANEL.key:

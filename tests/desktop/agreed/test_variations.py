@@ -23,7 +23,7 @@ from estimator.desktop.agreed.agreeing import HOURS, STANDING, WRITING
 from estimator.desktop.columns import Columns
 from estimator.money import Money, total
 from estimator.store.database import Database
-from estimator.survey.survey import Photo
+from estimator.survey.survey import Photo, Treatment
 from estimator.takeoff.scope import PANEL
 from tests.desktop.agreed.conftest import WAIT, NoDrafts, mark_found, shown
 from tests.desktop.fakes import Ticket, WorkersAtOnce, answered, session_on
@@ -102,7 +102,7 @@ def test_the_other_choice_is_offered_at_its_difference(agreed: Columns) -> None:
     agreeing = agreed.agreeing
     mark_found(agreed)
     valuing = agreeing.valuing
-    (panel,) = valuing.choices
+    panel, _patched = valuing.choices
     assert panel.scope.key == PANEL.key
     said = agreeing.since.choice_lines[0].accessibleName()
     assert said == f"Repoint the whole panel after all: {wording.signed(panel.amount)}"
@@ -111,7 +111,7 @@ def test_the_other_choice_is_offered_at_its_difference(agreed: Columns) -> None:
     valuing._look_further()
     assert valuing.scope is not None and valuing.scope.key == PANEL.key
     assert valuing.total == before + panel.amount
-    (back,) = valuing.choices
+    back, _patched = valuing.choices
     assert back.is_agreed and back.amount == Money(-panel.amount.pence)
     assert agreed.money.cards.at == 1
     agreeing.since.choice_lines[0].click()
@@ -428,3 +428,17 @@ def test_photographs_that_are_ticked_are_on_the_paper_while_it_is_written(
     kept(agreed, qtbot)
     assert agreed.agreeing.following.so_far.variations[0].variation.photos == (picture.sha256,)
     assert sum(len(page.images) for page in PdfReader(BytesIO(papers[-1])).pages) == 1
+
+
+def test_patching_the_bricks_is_offered_at_its_difference(agreed: Columns, qtbot: QtBot) -> None:
+    mark_found(agreed)
+    valuing, since = agreed.agreeing.valuing, agreed.agreeing.since
+    (choice,) = (one for one in valuing.choices if one.repair is not None)
+    before = valuing.total
+    (line,) = (one for one in since.choice_lines if "Patch" in one.accessibleName())
+    line.click()
+    qtbot.waitUntil(lambda: valuing.total == before + choice.amount, timeout=WAIT)
+    side = agreed._session.work.survey.elevations[0]
+    assert [one.treatment for one in side.bricks[-4:]] == [Treatment.PATCH] * 4
+    agreed._session.history.undo()
+    qtbot.waitUntil(lambda: valuing.total == before, timeout=WAIT)
