@@ -3,29 +3,45 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from estimator.contract.so_far import SoFar
-from estimator.contract.works import Built
-from estimator.documents import agreed_pages, agreed_words, works_words
-from estimator.documents.agreed_content import (
-    AgreedPaper,
-    Column,
-    Ledger,
-    Line,
-    Lines,
-    Part,
-    Prose,
-)
-from estimator.documents.agreed_words import Named, day, listed
-from estimator.documents.content import Points, Text, Tone
+from estimator.contract.works import Feature, Held
+from estimator.documents import agreed_words, works_figure, works_pages, works_words
+from estimator.documents.agreed_content import AgreedPaper, Big, Bigs, Part, Prose
+from estimator.documents.agreed_words import Named, listed
+from estimator.documents.content import Text, Tone
+from estimator.documents.formats import short_day
 from estimator.documents.wording import say
-from estimator.documents.works_words import item_words
+from estimator.documents.works_content import (
+    Cell,
+    Grid,
+    GridColumn,
+    GridGroup,
+    GridRow,
+    Noted,
+    Number,
+    Topic,
+    Topics,
+)
+from estimator.documents.works_figure import bar_number
+from estimator.documents.works_words import initials, item_words
 from estimator.quoting.quotation import Trader
-from estimator.works.as_built import AsBuilt, BuiltMark, as_built
+from estimator.takeoff.lines import Mark, Measure
+from estimator.works.as_built import AsBuilt, BuiltMark, State, as_built
+from estimator.works.hold_points import HoldPoint
+from estimator.works.marks import elevation_of
 from estimator.works.site_work import site_work
 
-ON, BATCH, DEPTH = 96.0, 64.0, 52.0
+NUMBER, ON, BATCH, DEPTH, SIGNED = 34.0, 84.0, 84.0, 54.0, 66.0
+FIRST_HEIGHT = 330.0
+"""Height of the wall on the first page, in points."""
+NOTED = {
+    State.NOT_NOTED: Noted.OPEN,
+    State.DONE: Noted.DONE,
+    State.DEVIATES: Noted.OTHERWISE,
+    State.NOT_PLANNED: Noted.OTHERWISE,
+}
 
 
 def render(
@@ -49,7 +65,7 @@ def render(
         ValueError: before anything was accepted.
     """
     content = content_of(so_far, trader=trader, number=number, date=date, pictures=pictures or {})
-    return agreed_pages.lay_out(content)
+    return works_pages.lay_out(content)
 
 
 def content_of(
@@ -61,63 +77,143 @@ def content_of(
     pictures: Mapping[str, bytes],
 ) -> AgreedPaper:
     """Return all that the paper says."""
+    work, built = site_work(so_far), as_built(so_far)
     named = Named(
         heading=say("works.as_built_heading"),
         under=say("works.as_built_under"),
         number=number,
         facts=tuple(works_words.facts(so_far, number, date)),
     )
-    return agreed_words.paper(so_far, trader, named, list(parts_of(so_far, pictures)))
+    noted = noted_of(built)
+    plates = works_figure.plates(work.survey, work.measure, noted=noted, height=FIRST_HEIGHT)
+    parts: list[Part] = [
+        _bigs(built, work.measure),
+        *plates,
+        _table(built),
+        _deviations(built),
+        *_holds(built, so_far.held),
+        *works_words.photographs(work.survey, built.photos, pictures),
+    ]
+    return agreed_words.paper(so_far, trader, named, parts)
 
 
-def parts_of(so_far: SoFar, pictures: Mapping[str, bytes]) -> Iterator[Part]:
-    """Yield drawing, table, deviations and what nobody signed for."""
-    work, built = site_work(so_far), as_built(so_far)
-    yield works_words.walls(work.survey, work.measure)
-    yield _table(built)
-    told = tuple(
-        _deviation(one, mark) for mark in built.marks for one in mark.done if one.deviation
-    )
-    yield _prose("deviations", "works.ab_deviations", told, say("works.ab_no_deviation"))
-    by_place: dict[str, list[str]] = {}
-    for point in built.missing:
-        by_place.setdefault(point.what, []).append(point.feature.value)
-    missing = tuple(f"{place}: {listed(tuple(what))}" for place, what in by_place.items())
-    yield _prose("missing", "works.ab_missing", missing, say("works.ab_all_signed"))
-    yield from works_words.photographs(work.survey, built.photos, pictures)
+def noted_of(built: AsBuilt) -> Mapping[Mark, Noted]:
+    """Return how far each mark has come, as its number is drawn."""
+    return {mark.mark: NOTED[mark.state] for mark in built.marks}
 
 
-def _table(built: AsBuilt) -> Ledger:
-    columns = (
-        Column(say("works.ab_on"), ON, is_quiet=True),
-        Column(say("works.ab_batch"), BATCH),
-        Column(say("works.ab_depth"), DEPTH),
-    )
-    sides: dict[str, list[Line]] = {}
+def _bigs(built: AsBuilt, measure: Measure) -> Bigs:
+    bars = {bar.id for bar in measure.bars}
+    done = sum(1 for mark in built.marks if mark.mark in bars and mark.done)
+    signed = sum(len(mark.signed) for mark in built.marks)
+    other = sum(1 for mark in built.marks if NOTED[mark.state] is Noted.OTHERWISE)
+    looked = Big(say("works.ab_looked"), _of(signed, signed + len(built.missing)))
+    told = [looked, Big(say("works.ab_other"), str(other))]
+    if bars:
+        told.insert(0, Big(say("works.ab_bars"), _of(done, len(bars))))
+    return Bigs(tuple(told))
+
+
+def _of(count: int, every: int) -> str:
+    return say("works.ab_of", count=str(count), all=str(every))
+
+
+def _table(built: AsBuilt) -> Grid:
+    sides: dict[str, list[GridRow]] = {}
     for mark in built.marks:
-        sides.setdefault(mark.side, []).append(_mark(mark))
-    groups = tuple(Lines(side, tuple(lines)) for side, lines in sides.items())
-    return Ledger("built", say("works.ab_marks"), columns, groups)
+        if mark.done or mark.items:
+            sides.setdefault(mark.side, []).append(_mark(mark))
+    return Grid(
+        "built",
+        say("works.ab_marks"),
+        (
+            GridColumn("", NUMBER),
+            GridColumn(say("works.ab_where"), 0),
+            GridColumn(say("works.ab_on"), ON),
+            GridColumn(say("works.ab_batch"), BATCH),
+            GridColumn(say("works.ab_depth"), DEPTH, is_right=True),
+        ),
+        tuple(GridGroup(side, tuple(rows)) for side, rows in sides.items()),
+    )
 
 
-def _mark(mark: BuiltMark) -> Line:
-    planned = mark.planned or listed(tuple(map(item_words, mark.items)))
-    planned = planned or say("works.ab_unplanned")
+def _mark(mark: BuiltMark) -> GridRow:
+    number: Cell = ""
+    if mark.words.startswith("Bar "):
+        number = Number(bar_number(mark.mark), NOTED[mark.state])
+    under = list(_planned(mark))
     if not mark.done:
-        return Line(mark.words, (say("works.ab_none"), "", ""), planned)
-    last = mark.done[-1]
-    beside = [planned, *dict.fromkeys(one.what for one in mark.done)]
-    if mark.shallow_mm:
-        beside.append(say("works.ab_shallow", depth=str(mark.shallow_mm)))
-    depth = str(last.depth_mm) if last.depth_mm else ""
-    batches = listed(tuple(dict.fromkeys(one.batch for one in mark.done)))
-    return Line(mark.words, (day(last.on), batches, depth), listed(tuple(beside)))
+        return GridRow((number, mark.words, say("works.ab_none"), "", ""), " ".join(under))
+    what = listed(tuple(dict.fromkeys(one.what for one in mark.done)))
+    if what:
+        under.append(say("works.ab_done", done=what))
+    days = "\n".join(dict.fromkeys(short_day(one.on) for one in mark.done))
+    batches = "\n".join(dict.fromkeys(one.batch for one in mark.done if one.batch))
+    depths = [one.depth_mm for one in mark.done if one.depth_mm]
+    depth = say("works.ab_depth_mm", depth=str(depths[-1])) if depths else ""
+    return GridRow((number, mark.words, days, batches, depth), " ".join(under))
 
 
-def _deviation(one: Built, mark: BuiltMark) -> str:
-    return f"{mark.words}: {one.deviation}"
+def _planned(mark: BuiltMark) -> Iterator[str]:
+    if not mark.items:
+        yield say("works.ab_unplanned")
+        return
+    planned = mark.planned or listed(tuple(map(item_words, mark.items)))
+    yield say("works.ab_planned", planned=planned)
 
 
-def _prose(key: str, title: str, items: tuple[str, ...], none: str) -> Prose:
-    blocks = (Points(items),) if items else (Text(none, Tone.QUIET),)
-    return Prose(key, say(title), blocks)
+def _deviations(built: AsBuilt) -> Part:
+    topics = []
+    for mark in built.marks:
+        texts = [one.deviation for one in mark.done if one.deviation.strip()]
+        if mark.shallow_mm:
+            texts.append(say("works.ab_shallow", depth=str(mark.shallow_mm)))
+        if texts:
+            topics.append(Topic(mark.words, tuple(texts)))
+    title = say("works.ab_deviations")
+    if topics:
+        return Topics("deviations", title, tuple(topics))
+    return Prose("deviations", title, (Text(say("works.ab_no_deviation"), Tone.QUIET),))
+
+
+def _holds(built: AsBuilt, held: Sequence[Held]) -> Iterator[Part]:
+    """Yield who looked at what, in one table for places with the same points."""
+    alike: dict[tuple[Feature, ...], list[BuiltMark]] = {}
+    for mark in built.marks:
+        held_there = {point.feature for point in (*mark.signed, *mark.missing)}
+        if held_there:
+            order = tuple(one for one in Feature if one in held_there)
+            alike.setdefault(order, []).append(mark)
+    who = {initials(one.by): one.by for one in held}
+    notes = tuple(
+        say("works.ab_holds_who", initials=short, name=name) for short, name in who.items() if short
+    )
+    for place, (features, marks) in enumerate(alike.items()):
+        is_last = place == len(alike) - 1
+        yield Grid(
+            f"holds-{place}",
+            "" if place else say("works.ab_holds"),
+            (
+                GridColumn(say("works.hold_place"), 0),
+                *(GridColumn(say(f"works.feature_{one.name.lower()}"), SIGNED) for one in features),
+            ),
+            (GridGroup("", tuple(_held(mark, features) for mark in marks)),),
+            lead="" if place else say("works.ab_holds_lead"),
+            notes=(" ".join(notes),) if is_last else (),
+        )
+
+
+def _held(mark: BuiltMark, features: tuple[Feature, ...]) -> GridRow:
+    points = {point.feature: point for point in (*mark.signed, *mark.missing)}
+    is_side = mark.mark == elevation_of(mark.mark)
+    where = mark.side if is_side else mark.words
+    return GridRow((where, *(_signed(points.get(one)) for one in features)))
+
+
+def _signed(point: HoldPoint | None) -> str:
+    if point is None:
+        return ""
+    if point.signed_on is None:
+        return say("works.ab_not_signed")
+    day = short_day(point.signed_on).partition(" ")[2]
+    return say("works.ab_signed", initials=initials(point.signed_by), day=day)

@@ -6,27 +6,43 @@ import datetime
 from collections.abc import Iterator, Mapping
 
 from estimator.contract.so_far import SoFar
-from estimator.documents import agreed_pages, agreed_words, works_words
-from estimator.documents.agreed_content import (
-    AgreedPaper,
-    Column,
-    Ledger,
-    Line,
-    Lines,
-    Part,
-    Prose,
+from estimator.documents import (
+    agreed_words,
+    works_figure,
+    works_handover,
+    works_pages,
+    works_words,
 )
-from estimator.documents.agreed_words import Named, day, listed
+from estimator.documents.agreed_content import AgreedPaper, Column, Ledger, Line, Lines, Part, Prose
+from estimator.documents.agreed_words import Named, day
+from estimator.documents.as_built_paper import NOTED, noted_of
 from estimator.documents.content import Acceptance, Points, Text, Tone
-from estimator.documents.formats import quantity
+from estimator.documents.formats import metres, quantity, short_day
 from estimator.documents.wording import say
+from estimator.documents.works_content import (
+    Blank,
+    Grid,
+    GridColumn,
+    GridGroup,
+    GridRow,
+    Noted,
+    Number,
+)
+from estimator.documents.works_figure import bar_number
 from estimator.quoting.quotation import Trader
-from estimator.takeoff.grout_and_mortar import mortar
-from estimator.takeoff.lines import Item
-from estimator.works.as_built import AsBuilt, as_built
+from estimator.takeoff.lines import Bar, Item
+from estimator.works.as_built import AsBuilt, BuiltMark, as_built
+from estimator.works.marks import side_name
 from estimator.works.site_work import SiteWork, site_work
 
 AMOUNT = 80.0
+NUMBER, LONG, ON, BATCH = 34.0, 60.0, 84.0, 96.0
+HEIGHT = 262.0
+"""Height of a wall on the page, in points."""
+TO_WRITE = 2
+"""Lines to write on what is to be put right."""
+POINTED = ("watch", "snags", "guarantee")
+"""What the foot of the first page points to."""
 ASIDE = {one.value for one in (Item.MAKE_GOOD, Item.PROTECT, Item.CLEAR_WASTE)}
 """Work that nobody looks for on a finished wall."""
 
@@ -52,7 +68,7 @@ def render(
         ValueError: before anything was accepted.
     """
     content = content_of(so_far, trader=trader, number=number, date=date, pictures=pictures or {})
-    return agreed_pages.lay_out(content)
+    return works_pages.lay_out(content)
 
 
 def content_of(
@@ -75,19 +91,28 @@ def content_of(
             (say("works.done_by"), done.by if done else ""),
         ),
     )
+    noted = noted_of(built) if so_far.built else {}
     parts: list[Part] = [
         _done(work),
-        works_words.walls(work.survey, work.measure),
-        *_materials(work, built),
-        *_points("shows", "works.shows", work.offer.visible),
-        _care(work),
-        _limits(),
+        works_handover.limits(work),
+        *_points("care", works_handover.care(so_far, work)),
+        *works_figure.plates(work.survey, work.measure, noted=noted, height=HEIGHT),
+        *_bars(work, built),
+        works_handover.materials(work, built),
+        *_points("shows", works_handover.shows(work)),
+        works_handover.watch(),
         _snags(so_far, built),
         *_guarantee(trader),
         *works_words.photographs(work.survey, built.photos, pictures),
+        Blank(
+            "to_put_right",
+            say("works.to_put_right"),
+            say("works.to_put_right_lead"),
+            TO_WRITE,
+        ),
         _taken_over(),
     ]
-    return agreed_words.paper(so_far, trader, named, parts)
+    return works_words.pointing(agreed_words.paper(so_far, trader, named, parts), POINTED)
 
 
 def _done(work: SiteWork) -> Ledger:
@@ -106,31 +131,64 @@ def _done(work: SiteWork) -> Ledger:
     )
 
 
-def _materials(work: SiteWork, built: AsBuilt) -> Iterator[Part]:
-    said = [say("works.packs", count=str(one.packs), title=one.title) for one in work.offer.buying]
-    if built.batches:
-        said.append(f"{say('works.ab_batches')}: {listed(built.batches)}")
-    yield from _points("materials", "works.materials", tuple(said))
+def _bars(work: SiteWork, built: AsBuilt) -> Iterator[Part]:
+    """Yield where each bar lies, and where it is noted when it was set and out of which batch."""
+    if not work.measure.bars:
+        return
+    told = {mark.mark: mark for mark in built.marks}
+    is_noted = any(mark.done for mark in built.marks)
+    sides: dict[str, list[GridRow]] = {}
+    for bar in work.measure.bars:
+        row = _noted_bar(bar, told[bar.id]) if is_noted else _bar(bar, Noted.PLANNED)
+        sides.setdefault(side_name(bar.id, work.survey), []).append(row)
+    signed = sum(len(mark.signed) for mark in built.marks)
+    checks = say("works.checks_signed", signed=str(signed), all=str(signed + len(built.missing)))
+    columns = (
+        GridColumn("", NUMBER),
+        GridColumn(say("works.bar_bed"), 0),
+        GridColumn(say("works.bar_long"), LONG, is_right=True),
+        GridColumn(say("works.ab_on"), ON),
+        GridColumn(say("works.ab_batch"), BATCH),
+    )
+    yield Grid(
+        "bars",
+        say("works.bars_done"),
+        columns if is_noted else columns[:3],
+        tuple(
+            GridGroup(side if len(sides) > 1 else "", tuple(rows)) for side, rows in sides.items()
+        ),
+        lead=say("works.bars_done_lead"),
+        notes=(checks,) if signed else (),
+    )
 
 
-def _care(work: SiteWork) -> Prose:
-    keys = {line.conditions.new_mortar for line in work.measure.lines} - {""}
-    days = max((mortar(key).cure_days for key in keys), default=0)
-    said = [say("works.care_weather")]
-    if days:
-        said = [say("works.care_damp", days=str(days)), say("works.care_frost"), *said]
-    return Prose("care", say("works.care"), (Points(tuple(said)),))
+def _bar(bar: Bar, noted: Noted) -> GridRow:
+    return GridRow(
+        (
+            Number(bar_number(bar.id), noted),
+            say("works.bar_course", course=str(bar.course)),
+            metres(bar.length_mm),
+        )
+    )
 
 
-def _limits() -> Prose:
-    does = say("works.limit_does")
-    rest = tuple(say(f"works.{one}") for one in ("limit_cause", "limit_design", "watch"))
-    return Prose("limits", say("works.limits"), (Text(does, Tone.STRONG), Points(rest)))
+def _noted_bar(bar: Bar, mark: BuiltMark) -> GridRow:
+    day_set = short_day(mark.done[-1].on) if mark.done else say("works.ab_none")
+    batches = "\n".join(dict.fromkeys(one.batch for one in mark.done if one.batch))
+    return GridRow((*_bar(bar, NOTED[mark.state]).cells, day_set, batches))
 
 
 def _snags(so_far: SoFar, built: AsBuilt) -> Prose:
     told = so_far.completion.notes if so_far.completion else ()
-    said = (*told, *(one.deviation for one in built.deviations))
+    said = (
+        *(one for one in told if one.strip()),
+        *(
+            f"{mark.words}: {one.deviation}"
+            for mark in built.marks
+            for one in mark.done
+            if one.deviation.strip()
+        ),
+    )
     said = tuple(dict.fromkeys(said))
     blocks = (Points(said),) if said else (Text(say("works.no_snags"), Tone.QUIET),)
     return Prose("snags", say("works.snags"), blocks)
@@ -141,9 +199,9 @@ def _guarantee(trader: Trader) -> Iterator[Part]:
         yield Prose("guarantee", say("works.guarantee"), (Text(trader.guarantee),))
 
 
-def _points(key: str, title: str, items: tuple[str, ...]) -> Iterator[Part]:
+def _points(key: str, items: tuple[str, ...]) -> Iterator[Part]:
     if items:
-        yield Prose(key, say(title), (Points(tuple(dict.fromkeys(items))),))
+        yield Prose(key, say(f"works.{key}"), (Points(items),))
 
 
 def _taken_over() -> Acceptance:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from estimator.contract.so_far import SoFar
+from estimator.contract.works import Plan
 from estimator.documents import (
     agreed_words,
     works_amounts,
@@ -20,13 +21,15 @@ from estimator.documents.agreed_content import AgreedPaper, Part
 from estimator.documents.agreed_words import Named
 from estimator.documents.content import Acceptance
 from estimator.documents.wording import say
-from estimator.documents.works_content import Alert, Edge, Plate
+from estimator.documents.works_content import Alert, Blank, Edge, Plate
 from estimator.quoting.quotation import Trader
 from estimator.works.site_sheet import SiteSheet, site_sheet
 from estimator.works.site_work import SiteWork, site_work
 
 FIRST_HEIGHT = 290.0
 """Height of the wall on the first page, under the alert, in points."""
+DIFFERS = 4
+"""Lines to write on what was different."""
 POINTED = ("cautions", "order", "calls")
 """What the foot of the first page points to."""
 
@@ -63,12 +66,14 @@ def content_of(so_far: SoFar, *, trader: Trader, number: str, date: datetime.dat
             (say("works.scope"), sheet.scope_title),
         ),
     )
-    parts = [_alert(trader), *map(_with_edge, plates), *_parts(sheet, work, plates)]
+    parts = [_alert(trader), *map(_with_edge, plates), *_parts(sheet, work, plates, so_far.plan)]
     paper = agreed_words.paper(so_far, trader, named, parts)
     return works_words.pointing(paper, POINTED)
 
 
-def _parts(sheet: SiteSheet, work: SiteWork, plates: tuple[Plate, ...]) -> list[Part]:
+def _parts(
+    sheet: SiteSheet, work: SiteWork, plates: tuple[Plate, ...], plan: Plan | None
+) -> list[Part]:
     """Return all that stands after the drawings."""
     edges = _edges(plates)
     return [
@@ -80,6 +85,8 @@ def _parts(sheet: SiteSheet, work: SiteWork, plates: tuple[Plate, ...]) -> list[
         *works_care.mixes(sheet),
         *works_care.order(sheet),
         *works_care.cautions(sheet),
+        *works_care.on_site(sheet, plan),
+        Blank("differs", say("works.differs"), say("works.differs_lead"), DIFFERS),
         _signed(),
     ]
 

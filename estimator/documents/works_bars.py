@@ -18,7 +18,7 @@ from estimator.documents.works_content import (
     Number,
 )
 from estimator.documents.works_figure import bar_number, from_edge
-from estimator.documents.works_words import millimetres, signed
+from estimator.documents.works_words import initials, millimetres, signed
 from estimator.takeoff.lines import Mark
 from estimator.works.cutting_order import StockBar
 from estimator.works.hold_points import HoldPoint
@@ -106,15 +106,6 @@ def cutting(sheet: SiteSheet, kerf_mm: int) -> Iterator[Part]:
 
 def _kerf(kerf_mm: int) -> str:
     return say("works.cutting_kerf", kerf=str(kerf_mm)) if kerf_mm else say("works.cutting_lead")
-
-
-def initials(name: str) -> str:
-    """Return the initials of whoever signed.
-
-    >>> initials("Ada Pike"), initials(" ")
-    ('AP', '')
-    """
-    return "".join(word[0] for word in name.split())[:4].upper()
 
 
 def _measured_from(edge: Edge) -> str:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from estimator.contract.works import Plan
 from estimator.documents import agreed_words
 from estimator.documents.agreed_content import Part
-from estimator.documents.formats import metres, plain, quantity
+from estimator.documents.formats import metres, plain, quantity, short_day
 from estimator.documents.wording import capital, say
 from estimator.documents.works_content import (
     Box,
@@ -18,12 +19,15 @@ from estimator.documents.works_content import (
     Topic,
     Topics,
 )
+from estimator.documents.works_words import mix_words
 from estimator.notices import Notice, Severity
+from estimator.works.programme_notes import visit_days
 from estimator.works.settings import Call
 from estimator.works.site_sheet import SheetMortar, SiteSheet
 from estimator.works.vibration import DayExposure, Level
 
-COUNT, BOX = 46.0, 30.0
+COUNT, BOX, NAMED = 46.0, 30.0, 74.0
+MOST_NAMED, MOST_DAYS, LETTERS = 4, 20, 16
 ABOUT = {
     "silica": "dust",
     "silica_limit": "dust",
@@ -122,6 +126,39 @@ def cautions(sheet: SiteSheet) -> Iterator[Part]:
         yield Topics("calls", say("works.calls"), calls, is_large=True)
 
 
+def on_site(sheet: SiteSheet, plan: Plan | None) -> Iterator[Part]:
+    """Yield a row for each day of a visit: who is there, and how cold the wall is."""
+    days = visit_days(sheet.tasks, plan) if plan is not None else ()
+    who = sheet.gang[:MOST_NAMED] or (say("works.on_site_who"),)
+    rows = tuple(
+        GridRow((short_day(on), *(Box(is_wide=True) for _name in who), Box(is_wide=True)))
+        for on in days[:MOST_DAYS]
+    )
+    if rows:
+        yield Grid(
+            "on_site",
+            say("works.on_site"),
+            (
+                GridColumn(say("works.on_site_day"), 0),
+                *(GridColumn(short(name), NAMED) for name in who),
+                GridColumn(say("works.on_site_cold"), NAMED),
+            ),
+            (GridGroup("", rows),),
+            lead=say("works.on_site_lead"),
+            is_large=True,
+        )
+
+
+def short(name: str) -> str:
+    """Return a name that fits the head of a column: the first of a long one.
+
+    >>> short("Ada Pike"), short("Bartholomew Featherstonehaugh")
+    ('Ada Pike', 'Bartholomew')
+    """
+    line = " ".join(name.split())
+    return line if len(line) <= LETTERS else line.split(" ")[0][:LETTERS]
+
+
 def _call(one: Call) -> str:
     if one.number:
         return say("works.call_number", number=one.number, why=one.why)
@@ -135,13 +172,7 @@ def _about(note: Notice) -> str:
 
 
 def _mortar(one: SheetMortar) -> Iterator[str]:
-    parts = agreed_words.listed(
-        tuple(
-            say("works.mortar_part", number=number, material=material)
-            for material, number in one.parts
-        )
-    )
-    yield say("works.mortar", parts=parts)
+    yield say("works.mortar", parts=mix_words(one.parts))
     limit, days = f"{one.least_temperature_c:g}", str(one.cure_days)
     yield say("works.mortar_care", limit=limit, days=days)
 
@@ -155,6 +186,7 @@ def _exposure(one: DayExposure) -> str:
                 hours=plain(round(shaken.hours, 1)),
             )
             for shaken in one.tools
+            if round(shaken.hours, 1)
         )
     )
     said = say(

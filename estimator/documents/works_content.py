@@ -128,6 +128,16 @@ class Steps(OwnPart):
 
 
 @dataclass(frozen=True, slots=True)
+class Blank(OwnPart):
+    """Lines to write on."""
+
+    key: str
+    title: str
+    lead: str
+    lines: int
+
+
+@dataclass(frozen=True, slots=True)
 class Edge:
     """What places along a wall are measured from."""
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
 
 from estimator.documents import agreed_pages, styles, tables
 from estimator.documents.agreed_content import AgreedPaper
 from estimator.documents.agreed_pages import Laying
-from estimator.documents.page import Landmark, Places
+from estimator.documents.page import Landmark, Places, Rule
 from estimator.documents.parts import Story, all_short, height_of
 from estimator.documents.tables import LONGEST_CELL, Command
 from estimator.documents.text import clean, paragraph, pieces
@@ -17,6 +17,7 @@ from estimator.documents.works_blocks import AlertBlock, TickBox
 from estimator.documents.works_chart import ChartKeys, DayChart
 from estimator.documents.works_content import (
     Alert,
+    Blank,
     Chart,
     Grid,
     Plate,
@@ -30,7 +31,10 @@ from estimator.documents.works_styles import cells
 
 TOPIC = 104.0
 """Width of the words a topic begins with."""
+LETTERS_KEPT = 900
 STEP = 30.0
+WRITTEN = 25.0
+"""Height of a line to write on by hand."""
 MOST_KEPT = 560.0
 """Height up to which a table is moved whole to the next page."""
 LEAST = 110.0
@@ -72,11 +76,18 @@ def _grid(grid: Grid, places: Places) -> Iterator[Flowable]:
 def _topics(topics: Topics, places: Places) -> Iterator[Flowable]:
     """Rows of words and sentences; a long topic goes on over a page."""
     look = cells(is_large=topics.is_large)
-    yield CondPageBreak(LEAST)
+    table = _topics_table(topics)
+    room = height_of(table, styles.WIDTH) + LEAST / 2
+    yield CondPageBreak(room if room <= MOST_KEPT / 2 else LEAST)
     if topics.title:
         yield Landmark(topics.key, topics.title, places)
         yield paragraph(topics.title, look.title)
         yield Spacer(0, styles.GAP - 2)
+    yield table
+    yield Spacer(0, styles.WIDE_GAP)
+
+
+def _topics_table(topics: Topics) -> Table:
     rows: list[list[Flowable | str]] = []
     commands: list[Command] = [
         ("LINEABOVE", (0, 0), (-1, 0), styles.STRONG_RULE, styles.INK),
@@ -92,8 +103,10 @@ def _topics(topics: Topics, places: Places) -> Iterator[Flowable]:
             ("BOTTOMPADDING", (0, last), (-1, last), 6),
             ("LINEBELOW", (0, last), (-1, last), styles.HAIRLINE, styles.RULE),
         ]
-    yield tables.ruled(rows, [TOPIC, styles.WIDTH - TOPIC], commands)
-    yield Spacer(0, styles.WIDE_GAP)
+        # What belongs together is read together, unless it is too long for that.
+        if sum(map(len, topic.texts)) <= LETTERS_KEPT:
+            commands.append(("NOSPLIT", (0, start), (-1, last)))
+    return tables.ruled(rows, [TOPIC, styles.WIDTH - TOPIC], commands)
 
 
 def _topic(topic: Topic, *, is_large: bool) -> Iterator[list[Flowable | str]]:
@@ -142,6 +155,22 @@ def _steps(steps: Steps, places: Places) -> Iterator[Flowable]:
     yield Spacer(0, styles.WIDE_GAP)
 
 
+def _blank(blank: Blank, places: Places) -> Iterator[Flowable]:
+    look = styles.sheet()
+    lines: Story = []
+    for _line in range(blank.lines):
+        lines += [Spacer(0, WRITTEN), Rule(weight=styles.HAIRLINE, colour=styles.MUTED)]
+    yield KeepTogether(
+        [
+            Landmark(blank.key, blank.title, places),
+            paragraph(blank.title, look.title),
+            paragraph(blank.lead, look.quiet),
+            *lines,
+        ]
+    )
+    yield Spacer(0, styles.WIDE_GAP)
+
+
 def _plate(plate: Plate, places: Places) -> Iterator[Flowable]:
     look = styles.sheet()
     drawing = WorksDrawing(plate, styles.WIDTH)
@@ -167,6 +196,7 @@ _OWN: Mapping[type, Laying] = {
     Grid: _grid,
     Topics: _topics,
     Steps: _steps,
+    Blank: _blank,
     Plate: _plate,
     Chart: _chart,
 }

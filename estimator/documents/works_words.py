@@ -10,18 +10,15 @@ from estimator.contract.so_far import SoFar
 from estimator.documents import agreed_words
 from estimator.documents.agreed_content import (
     AgreedPaper,
-    Drawings,
-    Drawn,
     Part,
     Photographs,
     Pictured,
 )
 from estimator.documents.agreed_words import day
 from estimator.documents.formats import short_day
-from estimator.documents.survey_figure import of_survey
 from estimator.documents.wording import capital, say
 from estimator.survey.survey import Photo, Survey
-from estimator.takeoff.lines import Item, Measure
+from estimator.takeoff.lines import Item
 from estimator.works.programme import DatedTask
 
 BOX = "\u2610"
@@ -66,18 +63,6 @@ def from_to(first: datetime.date, last: datetime.date) -> str:
     return say("works.range_of_days", first=short_day(first), last=short_day(last))
 
 
-def walls(survey: Survey, measure: Measure) -> Drawings:
-    """Return every side there is work on, drawn as large as the page allows, with its lengths."""
-    worked = {line.elevation for line in measure.lines}
-    items = tuple(
-        Drawn("", figure, None, say("works.elevation_caption", name=side.name))
-        for place, side in enumerate(survey.elevations)
-        if side.id in worked
-        for figure in (of_survey(survey, place, measure),)
-    )
-    return Drawings("wall", say("works.elevation"), items, is_wide=True)
-
-
 def millimetres(length: float) -> str:
     """Return a length as whole millimetres.
 
@@ -87,6 +72,18 @@ def millimetres(length: float) -> str:
     return f"{length:.0f}"
 
 
+def mix_words(parts: Sequence[tuple[str, str]]) -> str:
+    """Return what goes into a mix, each material with its parts by volume.
+
+    >>> mix_words((("Cement", "1"), ("Sharp sand, washed", "6")))
+    '1 cement; 6 sharp sand, washed'
+    """
+    return "; ".join(
+        say("works.mortar_part", number=number, material=f"{material[:1].lower()}{material[1:]}")
+        for material, number in parts
+    )
+
+
 def signed(length: float) -> str:
     """Return a place as whole millimetres from an edge, with a true minus where it is before it.
 
@@ -94,6 +91,15 @@ def signed(length: float) -> str:
     ('1150', True)
     """
     return agreed_words.true_minus(millimetres(length + 0.0)) if round(length) else "0"
+
+
+def initials(name: str) -> str:
+    """Return the initials of whoever signed.
+
+    >>> initials("Ada Pike"), initials(" ")
+    ('AP', '')
+    """
+    return "".join(word[0] for word in name.split())[:4].upper()
 
 
 def item_words(item: Item) -> str:
