@@ -14,9 +14,15 @@ from pathlib import Path
 
 import pytest
 
+from estimator.desktop.commands import all_commands
+
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+SECTION = re.compile(r"^## (.+?)\n(.*?)(?=^## |\Z)", re.MULTILINE | re.DOTALL)
+SPOKEN = re.compile(r"(?<!\*)\*([A-Z][^*]+)\*(?!\*)")
+"""What the screen says, as the README sets it."""
+KEYS_TOLD = re.compile(r"\*\*(F\d+)\*\*")
 LINK = re.compile(r"\[[^\]]*\]\(([^)#]+)[^)]*\)")
 SET_UP = "packaging/"
 """Commands that set the machine up; continuous integration runs ``packaging/check`` itself."""
@@ -25,6 +31,8 @@ DESK = ".venv/bin/python -m estimator.desktop"
 STAMP = Path(sys.prefix) / "installed-dev"
 """Left by ``packaging/check``: a set-up that finds it installs nothing."""
 LONGEST_WAIT = 60.0
+THREE_JOBS = 3
+AFTER_THE_QUOTATION = "When more cracked bricks appear"
 
 
 def blocks(kind: str) -> list[str]:
@@ -77,6 +85,8 @@ def test_the_commands_run_in_order(newcomer: Path) -> None:
     )
     assert done.returncode == 0, done.stderr
     assert list(newcomer.glob("out/*.pdf"))
+    settled = newcomer.glob("out/gallery/*/*-final-account.pdf")
+    assert len(list(settled)) == THREE_JOBS
 
 
 @pytest.mark.slow
@@ -118,6 +128,21 @@ def test_the_desk_opens_on_a_file_of_its_own(newcomer: Path) -> None:
         opened.terminate()
         _said, complaint = opened.communicate(timeout=LONGEST_WAIT)
     assert "Traceback" not in complaint
+
+
+def test_what_is_pressed_after_the_quotation_stands_on_the_screen() -> None:
+    told = " ".join(dict(SECTION.findall(README))[AFTER_THE_QUOTATION].split())
+    words = (ROOT / "resources" / "locale" / "perpend.pot").read_text(encoding="utf-8")
+    said = re.findall(r'^msgid "(.+)"$', re.sub(r'"\n"', "", words), re.MULTILINE)
+    shown = {text.split("{")[0].rstrip(" :") for text in said}
+    assert SPOKEN.findall(told)
+    assert not set(SPOKEN.findall(told)) - shown
+
+
+def test_every_function_key_told_does_something() -> None:
+    known = {key for command in all_commands() for key in command.keys if isinstance(key, str)}
+    told = set(KEYS_TOLD.findall(README)) - {"F1"}
+    assert told == {key for key in known if re.fullmatch(r"F\d+", key)}
 
 
 def test_links_and_pictures_lead_somewhere() -> None:
