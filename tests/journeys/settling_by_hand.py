@@ -2,10 +2,10 @@
 
     python -m tests.journeys.settling_by_hand FOLDER [PICTURES]
 
-A measured wall is quoted, stitching alone is accepted, four more bricks and a thin bed are found and
-agreed by telephone, the customer has the whole panel repointed after all, the work is done,
-invoiced and paid. All of it is clicked and typed in the window. What happened is printed as one line
-of JSON before the process kills itself, as a power cut would; every paper is in the file then.
+A measured wall is quoted, stitching alone is accepted, four more bricks and a thin bed are found
+and agreed by telephone, the customer has the whole panel repointed after all, the work is done,
+invoiced and paid. All of it is clicked and typed in the window. What happened is printed as one
+line of JSON before the process kills itself, as a power cut would; every paper is in the file then.
 """
 
 from __future__ import annotations
