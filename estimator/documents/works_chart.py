@@ -51,7 +51,7 @@ class DayChart(Flowable):
         self._across = min(room, MOST_DAY)
         self._holidays = dict(chart.holidays)
         look = styles.sheet()
-        self._names = [paragraph(fitted_words(one.title), look.line) for one in chart.tasks]
+        self._names = [paragraph(_fitted_words(one.title), look.line) for one in chart.tasks]
         self._rows = [
             max(name.wrap(NAMES - NAME_GAP, styles.PAGE_HEIGHT)[1], BAR) + PAD
             for name in self._names
@@ -225,12 +225,8 @@ def month(on: datetime.date) -> str:
     return f"{short_day(on).rsplit(' ', 1)[-1]} {on.year}"
 
 
-def fitted_words(title: str) -> str:
-    """Return the title of a task, cut where it would take a page: it stands in full in the table.
-
-    >>> fitted_words("Point, clear up")
-    'Point, clear up'
-    """
+def _fitted_words(title: str) -> str:
+    """Return the title of a task, cut where it would take a page: it stands in full in the table."""
     return fitted(title, styles.REGULAR, styles.SMALL, 4 * (NAMES - NAME_GAP))
 
 
