@@ -306,8 +306,7 @@ class _Drawing:
     def _earlier(self) -> Iterator[InvoiceLine]:
         """Yield what was invoiced before, taken off again."""
         for one in self._standing():
-            if one.asks_for is not InvoiceFor.RETENTION:
-                yield InvoiceLine("Invoiced before", -standing(self.so_far, one.number), one.number)
+            yield InvoiceLine("Invoiced before", -standing(self.so_far, one.number), one.number)
 
     def _kept_of(self, work: Money) -> Money:
         return work.times(self.contract.retention.percent / HUNDRED)

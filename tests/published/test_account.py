@@ -193,6 +193,13 @@ def test_late_payment(debt: str, bank: str, days: int, interest: str, fixed: str
     assert (str(claim.interest), str(claim.fixed_sum)) == (interest, fixed)
 
 
+def test_nothing_is_late_on_the_day_it_is_due() -> None:
+    with pytest.raises(UserMistake, match="nothing is late yet"):
+        late.late_payment(
+            contract(Money.of(100), REVERSE), Money.of(100), due=DAY, on=DAY, bank_rate=Decimal(4)
+        )
+
+
 def test_a_household_owes_no_interest_by_that_act() -> None:
     with pytest.raises(UserMistake, match="between businesses"):
         late.late_payment(
