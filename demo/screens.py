@@ -27,6 +27,7 @@ from uuid import uuid4
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import drawn_wall
+from gallery import MORE, Story
 from make_file import make_file
 from PIL import Image
 from PySide6.QtCore import (
@@ -49,8 +50,9 @@ from estimator.desktop.state import OpenJob
 from estimator.desktop.wall.drawing_board import DrawingBoard
 from estimator.quoting import edits
 from estimator.quoting.edits import Work
+from estimator.quoting.wall_edits import bricks
 from estimator.store.database import Database
-from estimator.survey.survey import Asked, Party
+from estimator.survey.survey import Asked, Party, Treatment
 
 HERE = Path(__file__).resolve().parent
 SIZES = ((1366, 768), (1920, 1080))
@@ -223,6 +225,42 @@ def commanded(name: str, moment_ms: int = 1500) -> Callable[[Application], None]
     return give
 
 
+def agreed(shown: Application) -> None:
+    """A job that is agreed and planned, with more cracked bricks marked since."""
+    found: list[OpenJob] = []
+
+    def put(database: Database) -> OpenJob:
+        story = Story.begun(database, "window_lime", Path(tempfile.mkdtemp()))
+        # Each step happens as its papers are asked for.
+        for _path in (*story.accepted(), *story.planned()):
+            pass
+        return kept.take_up(database, story.job)
+
+    shown.filing.ask(put, found.append)
+    wait_until(lambda: bool(found))
+    columns, session = shown.desk.columns, shown.session
+    assert columns is not None
+    session.show_job(found[0])
+    shown.desk.show_page(columns)
+    columns.look_at_wall()
+    wait_until(lambda: columns.agreeing.following.has_contract)
+    places, _bed = MORE["window_lime"]
+    session.apply(bricks.mark(session.work, "front", places, Treatment.REPLACE))
+    wait_until(lambda: columns.agreeing.valuing.is_anything)
+    rest(shown, 1500)
+
+
+def after(name: str, moment_ms: int = 4000) -> Callable[[Application], None]:
+    """Return what gives a command with the agreed job on the desk."""
+
+    def give(shown: Application) -> None:
+        agreed(shown)
+        shown.desk.actions_[name].trigger()
+        rest(shown, moment_ms)
+
+    return give
+
+
 SCENES = (
     Scene("ringing", ringing),
     Scene("call", call),
@@ -236,6 +274,10 @@ SCENES = (
     Scene("photo", selected("front/photo/p1")),
     Scene("survey_paper", commanded("survey_paper", 4000)),
     Scene("quotation", commanded("paper", 4000)),
+    Scene("agreed", agreed),
+    Scene("variation", after("paper")),
+    Scene("works", after("works")),
+    Scene("account", after("account")),
     Scene("jobs", page("jobs")),
     Scene("price_book", page("price_book")),
     Scene("settings", page("settings")),
