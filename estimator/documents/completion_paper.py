@@ -39,7 +39,7 @@ AMOUNT = 80.0
 NUMBER, LONG, ON, BATCH = 34.0, 60.0, 84.0, 96.0
 HEIGHT = 262.0
 """Height of a wall on the page, in points."""
-TO_WRITE = 2
+TO_WRITE = 4
 """Lines to write on what is to be put right."""
 POINTED = ("watch", "snags", "guarantee")
 """What the foot of the first page points to."""

@@ -113,7 +113,7 @@ class DayChart(Flowable):
             is_worked = on.weekday() in self._chart.working_week and on not in self._holidays
             middle = self._left(on) + self._across / 2
             canvas.setFillColor(styles.INK if is_worked else styles.MUTED)
-            canvas.setFont(styles.REGULAR, 8)
+            canvas.setFont(styles.REGULAR, styles.SMALL)
             canvas.drawCentredString(middle, head + 14, DAYS_OF_WEEK[on.weekday()])
             canvas.setFont(styles.SEMIBOLD if is_worked else styles.REGULAR, styles.SMALL)
             canvas.drawCentredString(middle, head + 3, str(on.day))
@@ -226,7 +226,7 @@ def month(on: datetime.date) -> str:
 
 
 def _fitted_words(title: str) -> str:
-    """Return the title of a task, cut where it would take a page: it stands in full in the table."""
+    """Return a title, cut where it would take a page: it stands in full in the table."""
     return fitted(title, styles.REGULAR, styles.SMALL, 4 * (NAMES - NAME_GAP))
 
 

@@ -35,6 +35,8 @@ LETTERS_KEPT = 900
 STEP = 30.0
 WRITTEN = 25.0
 """Height of a line to write on by hand."""
+SIGNING = 200.0
+"""Room for a title, and for the signature under the lines."""
 MOST_KEPT = 560.0
 """Height up to which a table is moved whole to the next page."""
 LEAST = 110.0
@@ -160,14 +162,12 @@ def _blank(blank: Blank, places: Places) -> Iterator[Flowable]:
     lines: Story = []
     for _line in range(blank.lines):
         lines += [Spacer(0, WRITTEN), Rule(weight=styles.HAIRLINE, colour=styles.MUTED)]
-    yield KeepTogether(
-        [
-            Landmark(blank.key, blank.title, places),
-            paragraph(blank.title, look.title),
-            paragraph(blank.lead, look.quiet),
-            *lines,
-        ]
-    )
+    # What is written and what is signed under it stay on one page.
+    yield CondPageBreak(WRITTEN * blank.lines + SIGNING)
+    yield Landmark(blank.key, blank.title, places)
+    yield paragraph(blank.title, look.title)
+    yield paragraph(blank.lead, look.quiet)
+    yield from lines
     yield Spacer(0, styles.WIDE_GAP)
 
 
