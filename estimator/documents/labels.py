@@ -37,8 +37,10 @@ def placed(labels: Sequence[Label], bounds: Box, taken: Sequence[Box] = ()) -> l
     boxes = []
     for label in labels:
         places = [_inside(box, bounds) for box in _around(label)]
-        free = (box for box in places if not any(overlap(box, one) for one in full))
-        best = next(free, None) or min(places, key=lambda box: _hidden(box, full))
+        # Only what lies where the label may go can be in its way.
+        near = _near(places, full)
+        free = (box for box in places if not any(overlap(box, one) for one in near))
+        best = next(free, None) or _least_hiding(places, near)
         full.append(best)
         boxes.append(best)
     return boxes
@@ -58,6 +60,17 @@ def _around(label: Label) -> Iterator[Box]:
             *((across[0], up[1]), (across[1], up[1]), (across[0], up[2]), (across[1], up[2])),
         ):
             yield left, bottom, left + wide, bottom + high
+
+
+def _least_hiding(places: Sequence[Box], near: Sequence[Box]) -> Box:
+    return min(places, key=lambda box: _hidden(box, near))
+
+
+def _near(places: Sequence[Box], full: Sequence[Box]) -> list[Box]:
+    """Return what overlaps the box round some places."""
+    left, bottom, right, top = zip(*places, strict=True)
+    hull = min(left), min(bottom), max(right), max(top)
+    return [one for one in full if overlap(one, hull)]
 
 
 def _inside(box: Box, bounds: Box) -> Box:

@@ -95,7 +95,7 @@ class WorksDrawing(ElevationDrawing):
     def _labels(self) -> None:
         """Put letters of cracks and numbers of bars where they hide nothing."""
         canvas, at = self.canv, self._view.at
-        letters = list(self._letters())
+        letters = [one for one in self._letters() if self._is_drawn(one.at)]
         badges = [
             (bar, self._numbers[bar.mark])
             for bar in self.figure.picture.bars
@@ -103,7 +103,10 @@ class WorksDrawing(ElevationDrawing):
         ]
         bounds = (0.0, 0.0, self._wall_width, self._wall_height)
         labels = [
-            *(Label(at((bar.left, bar.y)), (_wide(one), HIGH)) for bar, one in badges),
+            *(
+                Label(at((max(bar.left, self.figure.bounds[0]), bar.y)), (_wide(one), HIGH))
+                for bar, one in badges
+            ),
             *(
                 Label(one.at, (stringWidth(one.text, one.font, NUMBER) + 5, NUMBER + 2), True)
                 for one in letters
@@ -119,6 +122,10 @@ class WorksDrawing(ElevationDrawing):
             canvas.setFillColor(styles.CRACK)
             canvas.setFont(word.font, NUMBER)
             canvas.drawCentredString((left + right) / 2, bottom + 2.4, word.text)
+
+    def _is_drawn(self, place: Point) -> bool:
+        """Whether a place on the page lies on the part of the wall that is drawn."""
+        return 0 <= place[0] <= self._wall_width and 0 <= place[1] <= self._wall_height
 
     def _taken(self) -> Iterator[Box]:
         """Yield what numbers may not hide: cracks, bars, thin beds, and bricks that are marked."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from reportlab.lib.units import mm
@@ -18,11 +19,14 @@ from estimator.documents.figure import (
     ends_of,
     explained,
     ground_of,
+    low_of,
     part_worked_on,
+    scale_for,
 )
 from estimator.documents.formats import metres
 from estimator.documents.wording import say
 from estimator.documents.works_content import Edge, Noted, Number, Plate
+from estimator.drawing.courses import Box
 from estimator.drawing.dimensions import Dimension, Kind, Side
 from estimator.drawing.shapes import Picture
 from estimator.survey.survey import Elevation, Survey, Treatment, WallEnd
@@ -34,6 +38,8 @@ HEIGHT = 400.0
 """Height on paper a wall may take, in points; house rule."""
 CROP_FROM = 25
 """From this scale on only the part worked on is drawn, where that makes it larger; house rule."""
+READ_TO, PART_SCALE = 50, 40
+"""Scale from which on a wall is drawn in parts, and that of the parts; house rule."""
 ROUND_MM = 350.0
 """Wall drawn round the work where only a part is [mm]; house rule."""
 
@@ -55,43 +61,84 @@ def plates(
     """
     worked = {line.elevation for line in measure.lines}
     return tuple(
-        plate(survey, place, measure, noted=noted, height=height)
+        one
         for place, side in enumerate(survey.elevations)
         if side.id in worked
+        for one in _of_side(survey, place, measure, noted, height)
     )
 
 
-def plate(
+def _of_side(
     survey: Survey,
     place: int,
     measure: Measure,
-    *,
     noted: Mapping[Mark, Noted] | None,
     height: float,
-) -> Plate:
-    """Return the drawing of one side, the first being 0.
-
-    Raises:
-        IndexError: for a side there is not.
-    """
+) -> Iterator[Plate]:
+    """Yield one drawing of a side, or several where its numbers could not be read in one."""
     side = survey.elevations[place]
     picture = _bare(drawn(survey, place, measure))
-    numbers = tuple(
-        (bar.mark, Number(bar_number(bar.mark), (noted or {}).get(bar.mark, Noted.PLANNED)))
-        for bar in picture.bars
-    )
-    edge = edge_of(side, picture)
-    figure = _framed(picture, height)
-    shown = {number.noted for _mark, number in numbers} - {Noted.PLANNED}
-    return Plate(
-        f"wall-{side.id}",
-        side.name,
-        figure,
-        numbers,
-        edge if noted is None else None,
-        figure.caption,
-        tuple((one, say(f"works.noted_{one.value}")) for one in Noted if one in shown),
-    )
+    edge = edge_of(side, picture) if noted is None else None
+    parts = list(_parts(picture, height))
+    for number, bounds in enumerate(parts, 1):
+        name = side.name
+        if len(parts) > 1:
+            name = say("works.part_of", name=name, number=str(number), all=str(len(parts)))
+        numbers = tuple(
+            (bar.mark, Number(bar_number(bar.mark), (noted or {}).get(bar.mark, Noted.PLANNED)))
+            for bar in picture.bars
+            if _is_in(bounds, (bar.left, bar.y, bar.right, bar.y))
+        )
+        is_part = len(parts) == 1 and bounds != picture.masonry.wall
+        caption = "works.caption_part" if is_part else "works.caption"
+        figure = _framed(picture, bounds, height)
+        scale = say("figure.scale", number=str(figure.scale))
+        figure = replace(figure, caption=say(caption, name=name, scale=scale))
+        shown = {one.noted for _mark, one in numbers} - {Noted.PLANNED}
+        keys = tuple((one, say(f"works.noted_{one.value}")) for one in Noted if one in shown)
+        yield Plate(f"wall-{side.id}-{number}", name, figure, numbers, edge, figure.caption, keys)
+
+
+def _parts(picture: Picture, height: float) -> Iterator[Box]:
+    """Yield what is drawn of a wall: all its work at once, or in parts that can be read."""
+    room_mm = _room_mm(height)
+    bounds, scale = part_worked_on(picture, room_mm, crop_from=CROP_FROM, round_mm=ROUND_MM)
+    if scale <= READ_TO:
+        yield bounds
+        return
+    left, bottom, right, top = bounds
+    across = math.ceil((right - left) / (room_mm[0] * PART_SCALE))
+    up = math.ceil((top - low_of(picture, bounds)) / (room_mm[1] * PART_SCALE))
+    wide, high = (right - left) / across, (top - bottom) / up
+    boxes = [
+        (left + x * wide, bottom + y * high, left + (x + 1) * wide, bottom + (y + 1) * high)
+        for y in range(up)
+        for x in range(across)
+    ]
+    yield from [box for box in boxes if _has_work(picture, box)] or [bounds]
+
+
+def _has_work(picture: Picture, bounds: Box) -> bool:
+    boxes = [(bar.left, bar.y, bar.right, bar.y) for bar in picture.bars]
+    boxes += [brick.box for brick in picture.bricks if brick.marked is not None]
+    shapes = [crack.points for crack in picture.cracks] + [one.corners for one in picture.areas]
+    boxes += [
+        (min(x), min(y), max(x), max(y))
+        for points in shapes
+        if points
+        for x, y in (tuple(zip(*points, strict=True)),)
+    ]
+    return any(_is_in(bounds, box) for box in boxes)
+
+
+def _is_in(bounds: Box, box: Box) -> bool:
+    """Whether something reaches into the part drawn."""
+    left, bottom, right, top = bounds
+    return box[0] < right and left < box[2] and box[1] <= top and bottom <= box[3]
+
+
+def _room_mm(height: float) -> tuple[float, float]:
+    return (styles.WIDTH - RULER) / mm, height / mm
 
 
 def bar_number(mark: Mark) -> str:
@@ -152,10 +199,9 @@ def _bare(picture: Picture) -> Picture:
     return replace(picture, cracks=tuple(replace(one, widths=()) for one in picture.cracks))
 
 
-def _framed(picture: Picture, height: float) -> Figure:
-    room_mm = ((styles.WIDTH - RULER) / mm, height / mm)
-    bounds, scale = part_worked_on(picture, room_mm, crop_from=CROP_FROM, round_mm=ROUND_MM)
-    is_part = bounds != picture.masonry.wall
+def _framed(picture: Picture, bounds: Box, height: float) -> Figure:
+    low = low_of(picture, bounds)
+    scale = scale_for(bounds[2] - bounds[0], bounds[3] - low, _room_mm(height))
     across = bounds[2] - bounds[0]
     width = Dimension(Kind.WIDTH, bounds[:2], (bounds[2], bounds[1]), metres(across), Side.BELOW)
     return Figure(
@@ -166,11 +212,7 @@ def _framed(picture: Picture, height: float) -> Figure:
         ends_of(picture, bounds),
         ground_of(picture, bounds),
         (width,),
-        say(
-            "works.caption_part" if is_part else "works.caption",
-            name=picture.name,
-            scale=say("figure.scale", number=str(scale)),
-        ),
+        "",
         explained(_keys(picture)),
         is_survey=True,
     )
