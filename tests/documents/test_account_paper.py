@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.contract.account import Paying, Payment
-from estimator.contract.contract import Contract
+from estimator.contract.contract import Contract, Manner
+from estimator.contract.deeds import CalledOff
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.statement import final_account
 from estimator.contract.variation import Standing
@@ -289,3 +290,13 @@ def test_original_and_agreed_variations_are_the_sum_on_every_paper(
             pictures={},
         )
         assert pounds(ledger(paper, "ladder").sums[0].figures[0]) == net
+
+
+def test_a_cancelled_contract_is_brought_down_to_what_was_done() -> None:
+    """Consumer Contracts Regulations 2013, reg. 36, from memory: what was done is owed, no more."""
+    off = CalledOff(datetime.date(2026, 12, 3), "Ines Marlowe", Manner.EMAIL, owed=Money.of(200))
+    so_far = replace(jobs.under_way(), completion=None, called_off=off)
+    assert bigs(final(so_far))["The price in the end"] == "£240.00"
+    text = final_text(so_far)
+    assert f"Notdone:thecontractwascancelled{MINUS}418.41{MINUS}83.68{MINUS}502.09" in text
+    assert "Finalsum200.0040.00240.00" in text

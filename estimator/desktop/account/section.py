@@ -83,9 +83,15 @@ class AccountSection(Section):
             act=act,
         )
         self._said_by_act = (act, act)
-        self.figures.show_rows((Figure(_("Invoiced"), formats.money(found.account.gross)),))
+        figures = [Figure(_("Invoiced"), formats.money(found.account.gross))]
+        hidden = {INVOICE, FINAL, PAYMENT}
+        if so_far.due:
+            owed = formats.money(found.account.price.total)
+            figures.insert(0, Figure(_("Owed for what was done"), owed))
+            hidden = {PAYMENT}
+        self.figures.show_rows(tuple(figures))
         rows = self._rows_of(so_far, found)
-        self.list.show_rows(tuple(row for row in rows if row[0] not in (INVOICE, FINAL, PAYMENT)))
+        self.list.show_rows(tuple(row for row in rows if row[0] not in hidden))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Say the sum on the button while there is room for it."""

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import datetime
+from decimal import Decimal
+from enum import Enum
 
-from estimator.contract.cancellation import refund_by, right_of
+from estimator.contract.cancellation import days_in_all, owed_if_cancelled, refund_by, right_of
 from estimator.contract.contract import Contract
 from estimator.contract.so_far import SoFar
 from estimator.desktop.agreed import wording
 from estimator.desktop.language import _
+from estimator.documents import formats
+from estimator.money import NOTHING, Money
 
 
 def said(contract: Contract) -> tuple[str, str]:
@@ -58,6 +62,41 @@ def what_follows(so_far: SoFar, on: datetime.date) -> tuple[str, str]:
     else:
         owed = _("They owe nothing for what is done, since they did not ask for it to begin.")
     return _("They may cancel on that day."), " ".join((back, owed, advice))
+
+
+class OwedBy(Enum):
+    """What the sum rests on that is owed for what was done."""
+
+    NOTHING = "nothing is owed"
+    DAYS = "days of work done"
+    AGREEMENT = "what they agree to"
+
+
+def days_of(so_far: SoFar) -> Decimal:
+    """Return the days of work in all."""
+    return days_in_all(so_far)
+
+
+def owed_by(so_far: SoFar, on: datetime.date) -> OwedBy:
+    """Return what the sum rests on that is owed by who cancels on a day."""
+    days = days_of(so_far)
+    if days <= 0:
+        return OwedBy.AGREEMENT
+    # Where all of it done is worth nothing, none of it is.
+    most = owed_if_cancelled(so_far, on=on, done=days, of_all=days).net
+    if most is None:
+        return OwedBy.AGREEMENT
+    return OwedBy.DAYS if most else OwedBy.NOTHING
+
+
+def owed_for(so_far: SoFar, on: datetime.date, done: Decimal) -> tuple[Money, str]:
+    """Return what is owed for days of work, before tax, and say so."""
+    days = days_of(so_far)
+    net = owed_if_cancelled(so_far, on=on, done=done, of_all=days).net or NOTHING
+    said = _("{done} days of {all} are done: {sum} before VAT is owed for it.").format(
+        done=formats.plain(done), all=formats.plain(days), sum=formats.money(net)
+    )
+    return net, said
 
 
 def _upper(text: str) -> str:
