@@ -112,6 +112,12 @@ def _add_drawn(pricing: argparse.ArgumentParser) -> None:
         help="write each wall as a drawing in millimetres into a folder",
     )
     pricing.add_argument(
+        "--ubl",
+        metavar="FOLDER",
+        type=Path,
+        help="write each choice of the quotation into a folder as UBL 2.3, for other programs",
+    )
+    pricing.add_argument(
         "--photos",
         metavar="FOLDER",
         type=Path,
@@ -134,6 +140,7 @@ def asked(options: argparse.Namespace) -> Request:
         papers=options.pdf,
         survey_paper=options.survey_paper,
         elevations=options.elevation_svg,
+        ubl=options.ubl,
         photos=options.photos,
         scopes=tuple(price.scope_named(key) for key in keys),
         number=options.number,
@@ -169,6 +176,8 @@ def _written(
         papers.append(drawn.write_survey_paper(quotation, request.survey_paper, pictures))
     if request.elevations:
         papers += drawn.write_elevations(quotation, request.elevations)
+    if request.ubl:
+        papers += price.write_ubl(quotation, request.ubl)
     return tuple(papers)
 
 

@@ -40,6 +40,8 @@ class Request:
     """File for the paper of the survey."""
     elevations: Path | None = None
     """Folder for the elevations as SVG."""
+    ubl: Path | None = None
+    """Folder for the choices of a quotation as UBL."""
     photos: Path | None = None
     """Folder of the photographs the survey names."""
     job: str = ""
@@ -92,6 +94,25 @@ def quoted(request: Request, practised: Practice) -> Quotation:
         number=request.number or survey.reference,
         date=request.date,
     )
+
+
+def write_ubl(quotation: Quotation, folder: Path) -> tuple[Path, ...]:
+    """Write each choice of a quotation as UBL 2.3, and return where they lie.
+
+    Raises:
+        UserMistake: for an estimate, whose range no such document can hold.
+        WorldFault: when the folder will not take them.
+    """
+    from estimator.exchange import ubl_quotation  # noqa: PLC0415 - not needed for pricing
+
+    written = []
+    for place, option in enumerate(quotation.options):
+        path = (
+            folder / f"{file_stem(quotation.paper, quotation.number)}-{option.offer.scope.key}.xml"
+        )
+        write_whole(path, ubl_quotation.quotation(quotation, place))
+        written.append(path)
+    return tuple(written)
 
 
 def write_papers(quotation: Quotation, folder: Path) -> Sequence[Path]:

@@ -17,6 +17,7 @@ from estimator.office.place import FILE_NAME
 from estimator.store import jobs, photos
 from estimator.store.database import open_file
 from estimator.survey import survey_file
+from tests.exchange.ubl_rules import schema_faults
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"
 NOT_AT_HAND = "not at hand"
@@ -115,3 +116,23 @@ def test_the_photographs_of_a_job_are_found_in_the_file(
     words = ["price", "--job", job, "--data", str(tmp_path), "--survey-paper", str(paper)]
     assert main.run(words) == main.Exit.DONE
     assert pictures_in(paper) == 1
+
+
+def test_each_choice_of_a_quotation_is_written_as_ubl(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ["price", str(DEMO / "terrace.json"), "--firm", str(DEMO / "firm.json")]
+    assert main.run([*words, "--ubl", str(tmp_path)]) == main.Exit.DONE
+    found = sorted(tmp_path.iterdir())
+    assert [path.name.rsplit("-", 1)[1] for path in found] == ["local.xml", "panel.xml"]
+    assert all(schema_faults(path.read_bytes()) == [] for path in found)
+    assert f"Written: {found[0]}" in capsys.readouterr().out
+
+
+def test_an_estimate_is_not_written_as_ubl(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ["price", str(DEMO / "phone_call.json"), "--ubl", str(tmp_path)]
+    assert main.run(words) == main.Exit.MISTAKE
+    assert "range" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
