@@ -22,7 +22,7 @@ from estimator.contract.deeds import (
     Sent,
     Struck,
 )
-from estimator.contract.invoicing import invoiced
+from estimator.contract.invoicing import invoiced, standing
 from estimator.contract.position import DAYWORK
 from estimator.contract.so_far import SoFar, Varied, so_far
 from estimator.contract.variation import Standing
@@ -151,6 +151,12 @@ class _Checking:
             raise UserMistake(
                 f"{self.so_far.contract.quotation} is accepted already",
                 do="write a variation for what changes",
+            )
+        # What was owed for the one is no part of the price of the next.
+        if any(standing(self.so_far, one.number) for one in self.so_far.invoices):
+            raise UserMistake(
+                "invoices of the contract that was cancelled still stand",
+                do="take them back by credit notes, or begin a job of its own for this one",
             )
 
     def _check_called_off(self) -> None:

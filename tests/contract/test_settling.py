@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from estimator.contract import allowed
 from estimator.contract.account import InvoiceFor, Paying, Payment
 from estimator.contract.contract import Manner, Retention
-from estimator.contract.deeds import Accepted, CalledOff, Completed, Happening, Invoiced
+from estimator.contract.deeds import Accepted, CalledOff, Completed, Credited, Happening, Invoiced
 from estimator.contract.invoicing import (
     credit_of,
     invoiced,
@@ -44,6 +44,7 @@ from tests.contract.test_account import (
 
 ONE_DAY = datetime.timedelta(days=1)
 TRADE = replace(REVERSE, reverse_charge=False)
+NOON = datetime.datetime(2026, 11, 25, 12, tzinfo=datetime.UTC)
 KEPT = Retention(Decimal(5), 6)
 
 
@@ -204,9 +205,8 @@ def test_what_is_agreed_after_the_final_invoice_is_invoiced_too() -> None:
     so_far = billed(agreed(so_far, Money.of(50)), InvoiceFor.FINAL)
     assert [str(one.net) for one in so_far.invoices] == ["1000.00", "50.00"]
     assert final_account(so_far).not_invoiced == NOTHING
-    noon = datetime.datetime(2026, 11, 25, 12, tzinfo=datetime.UTC)
     deeds = (Accepted(made), Completed(Completion(DAY, "Ada")), Invoiced(so_far.invoices[0]))
-    told = [Happening(str(place), noon, deed) for place, deed in enumerate(deeds)]
+    told = [Happening(str(place), NOON, deed) for place, deed in enumerate(deeds)]
     allowed.check(told, Invoiced(so_far.invoices[1]))
 
 
@@ -317,6 +317,20 @@ def test_what_was_kept_back_is_released_when_it_is_cancelled() -> None:
     so_far = billed(so_far, InvoiceFor.RETENTION)
     assert str(so_far.invoices[1].net) == "25.00"
     assert final_account(so_far).not_invoiced == NOTHING
+
+
+def test_no_contract_follows_a_cancelled_one_whose_invoices_stand() -> None:
+    made = contract(Money.of(1000))
+    so_far = billed(SoFar(contract=made), InvoiceFor.DEPOSIT)
+    off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL)
+    note = Credited(credited(so_far, "I-0001").credits[0])
+    told = [
+        Happening(str(place), NOON, deed)
+        for place, deed in enumerate((Accepted(made), Invoiced(so_far.invoices[0]), off))
+    ]
+    with pytest.raises(UserMistake, match="still stand"):
+        allowed.check(told, Accepted(made))
+    allowed.check([*told, Happening("note", NOON, note)], Accepted(made))
 
 
 def test_nothing_is_cancelled_in_the_account_of_what_goes_on() -> None:
