@@ -29,8 +29,11 @@ from estimator.documents.works_content import (
     Number,
 )
 from estimator.documents.works_figure import bar_number
+from estimator.pricing.offer import Group
+from estimator.pricing.work_lines import GROUPS, describe, merged
 from estimator.quoting.quotation import Trader
 from estimator.takeoff.lines import Bar, Item
+from estimator.units import Quantity
 from estimator.works.as_built import AsBuilt, BuiltMark, as_built
 from estimator.works.marks import side_name
 from estimator.works.site_work import SiteWork, site_work
@@ -43,8 +46,8 @@ TO_WRITE = 4
 """Lines to write on what is to be put right."""
 POINTED = ("watch", "snags", "guarantee")
 """What the foot of the first page points to."""
-ASIDE = {one.value for one in (Item.MAKE_GOOD, Item.PROTECT, Item.CLEAR_WASTE)}
-"""Work that nobody looks for on a finished wall."""
+ASIDE = (Item.MAKE_GOOD, Item.PROTECT, Item.CLEAR_WASTE, Item.ALLOWED_BRICK)
+"""Work that nobody looks for on a finished wall, and bricks that were only allowed for."""
 
 
 def render(
@@ -116,18 +119,21 @@ def content_of(
 
 
 def _done(work: SiteWork) -> Ledger:
-    """Return what was done, as it was agreed: each kind of work and how much of it."""
-    groups: dict[str, list[Line]] = {}
-    kinds = {item.value for item in Item} - ASIDE
-    for line in work.offer.lines:
-        if line.item in kinds:
-            amount = quantity(line.quantity)
-            groups.setdefault(line.group.value, []).append(Line(line.description, (amount,)))
+    """Return what was done, as it was measured: each kind of work and how much of it.
+
+    Bricks stand here as they are marked on the wall: what was only allowed for was not done.
+    """
+    groups: dict[Group, list[Line]] = {}
+    measured = [line for line in work.measure.lines if line.item not in ASIDE]
+    for (item, conditions, _surety), one in merged(measured).items():
+        text = describe(work.book.output(item), conditions)
+        amount = quantity(Quantity(one.quantity, one.unit))
+        groups.setdefault(GROUPS[item], []).append(Line(text, (amount,)))
     return Ledger(
         "done",
         say("works.what_was_done"),
         (Column("", AMOUNT),),
-        tuple(Lines(title, tuple(lines)) for title, lines in groups.items()),
+        tuple(Lines(one.value, tuple(groups[one])) for one in Group if one in groups),
     )
 
 
