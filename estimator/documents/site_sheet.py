@@ -30,6 +30,7 @@ FIRST_HEIGHT = 290.0
 """Height of the wall on the first page, under the alert, in points."""
 DIFFERS = 4
 """Lines to write on what was different."""
+LONGEST_NUMBER = 60
 POINTED = ("cautions", "order", "calls")
 """What the foot of the first page points to."""
 
@@ -93,7 +94,9 @@ def _parts(
 
 def _alert(trader: Trader) -> Alert:
     telephone = trader.telephone.strip()
-    office = say("works.stop_office", telephone=telephone) if telephone else ""
+    # What stands on the alert is read at a glance, so nothing long is put there.
+    is_short = 0 < len(telephone) <= LONGEST_NUMBER
+    office = say("works.stop_office", telephone=telephone) if is_short else ""
     return Alert(say("works.stop"), say("works.stop_under", office=office).strip())
 
 

@@ -129,7 +129,9 @@ def cautions(sheet: SiteSheet) -> Iterator[Part]:
 def on_site(sheet: SiteSheet, plan: Plan | None) -> Iterator[Part]:
     """Yield a row for each day of a visit: who is there, and how cold the wall is."""
     days = visit_days(sheet.tasks, plan) if plan is not None else ()
-    who = sheet.gang[:MOST_NAMED] or (say("works.on_site_who"),)
+    who = sheet.gang or (say("works.on_site_who"),)
+    if len(who) > MOST_NAMED:
+        who = (*who[: MOST_NAMED - 1], say("works.on_site_others"))
     rows = tuple(
         GridRow((short_day(on), *(Box(is_wide=True) for _name in who), Box(is_wide=True)))
         for on in days[:MOST_DAYS]

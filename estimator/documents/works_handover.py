@@ -21,19 +21,25 @@ from estimator.works.programme import TaskKind, programme
 from estimator.works.site_work import SiteWork
 from estimator.works.weather import mortars_of
 
-LAID = frozenset({Item.REPLACE_BRICK, Item.REPLACE_HALF_BRICK, Item.ALLOWED_BRICK, Item.TURN_BRICK})
-NEW_BRICKS = frozenset({Item.REPLACE_BRICK, Item.REPLACE_HALF_BRICK, Item.ALLOWED_BRICK})
+NEW_BRICKS = frozenset({Item.REPLACE_BRICK, Item.REPLACE_HALF_BRICK})
+"""Bricks that stand in the wall now; those only allowed for do not."""
+LAID = NEW_BRICKS | {Item.TURN_BRICK}
 POINTED = frozenset({Item.REPOINT, Item.POINT_SLOT, Item.POINT_CRACK_BED, Item.POINT_PERPEND})
-NAMED = {"grout": "mat_grout", "facing_brick": "mat_bricks", "patch_mortar": "mat_patch"}
-"""Materials told of by themselves; what mortar is made of is told with the mortar."""
+NAMED = {
+    "grout": ("mat_grout", frozenset({Item.SET_BAR})),
+    "facing_brick": ("mat_bricks", NEW_BRICKS),
+    "patch_mortar": ("mat_patch", frozenset({Item.PATCH_BRICK})),
+}
+"""Materials told of by themselves, with the work that puts them into the wall; what mortar is made
+of is told with the mortar."""
 
 
 def materials(work: SiteWork, built: AsBuilt) -> Topics:
     """Return what is in the wall now; how much was bought is nobody's business but ours."""
     topics = list(_bars(work.measure, work.book))
-    bought = {one.material for one in work.offer.buying}
-    for key, title in NAMED.items():
-        if key in bought and key in work.book.materials:
+    items = {line.item for line in work.measure.lines}
+    for key, (title, put_in_by) in NAMED.items():
+        if items & put_in_by and key in work.book.materials:
             said = say("works.mat_one", title=work.book.materials[key].title)
             topics.append(Topic(say(f"works.{title}"), (said,)))
     mixed = tuple(_mixed(one, work.book) for one in mortars_of(work.measure))

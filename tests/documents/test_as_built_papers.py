@@ -12,12 +12,13 @@ import pytest
 
 from estimator.contract.so_far import SoFar
 from estimator.contract.works import Built, Completion
-from estimator.documents import as_built_paper, completion_paper
+from estimator.documents import as_built_paper, completion_paper, works_handover
 from estimator.documents.agreed_content import AgreedPaper
 from estimator.documents.works_content import Blank, Noted, Number, Plate
 from estimator.quoting.quotation import Trader
 from estimator.survey import survey_file
 from estimator.survey.survey import EngineersReport
+from estimator.takeoff.lines import Item
 from estimator.works.as_built import as_built
 from estimator.works.site_work import site_work
 from tests.documents import made_up
@@ -283,3 +284,19 @@ def test_bricks_that_were_only_allowed_for_are_not_told_as_done() -> None:
     told = done_text(so_far)
     assert flat("found once work starts") not in told
     assert flat("Cracked bricks") in told
+
+
+def test_a_brick_only_allowed_for_is_in_no_sentence() -> None:
+    so_far = works.planned("quoin_cavity")
+    survey = site_work(so_far).survey
+    side = replace(survey.elevations[0], bricks=(), hidden_bricks=2.0)
+    assert so_far.contract is not None
+    text = survey_file.write(replace(survey, elevations=(side,)))
+    so_far = replace(so_far, contract=replace(so_far.contract, survey=text))
+    items = {line.item for line in site_work(so_far).measure.lines}
+    assert Item.ALLOWED_BRICK in items
+    assert not items & works_handover.NEW_BRICKS
+    made = done_content(so_far)
+    assert "Bricks" not in works.topics(made, "materials")
+    assert "Sound bricks" not in " ".join(works.topics(made, "limits")["It does"])
+    assert flat("New bricks look cleaner") not in done_text(so_far)

@@ -324,3 +324,15 @@ def test_initials_are_short_whatever_the_name() -> None:
         "ABCD",
         "",
     ]
+
+
+def test_a_large_gang_still_fits_the_days() -> None:
+    so_far = works.planned("terrace", plan=replace(works.PLAN, gang=tuple("ABCDEFG")))
+    (grid,) = works.grids(content(so_far), "on_site")
+    assert [column.title for column in grid.columns] == ["Day", "A", "B", "C", "Others", "°C"]
+
+
+def test_a_telephone_number_as_long_as_a_page_does_not_break_the_alert() -> None:
+    trader = replace(made_up.trader(), telephone="0" * 3000)
+    made = paper.render(works.planned(), trader=trader, number="S-0001", date=works.DATE)
+    assert "STOP and ring" in pages(made)[0]
