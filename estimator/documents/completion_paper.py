@@ -98,7 +98,7 @@ def content_of(
     parts: list[Part] = [
         _done(work),
         works_handover.limits(work),
-        *_points("care", works_handover.care(so_far, work)),
+        works_handover.care(so_far, work),
         *works_figure.plates(work.survey, work.measure, noted=noted, height=HEIGHT),
         *_bars(work, built),
         works_handover.materials(work, built),

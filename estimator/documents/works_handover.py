@@ -63,12 +63,13 @@ def shows(work: SiteWork) -> tuple[str, ...]:
     return tuple(dict.fromkeys(said))
 
 
-def care(so_far: SoFar, work: SiteWork) -> tuple[str, ...]:
+def care(so_far: SoFar, work: SiteWork) -> Topics:
     """Return how the wall is looked after: until when it stays covered, and what harms it."""
-    said = [*_covered(so_far, work), say("works.care_wash")]
+    topics = list(_covered(so_far, work))
+    topics.append(Topic(say("works.about_cleaning"), (say("works.care_wash"),)))
     if work.measure.bars:
-        said.append(say("works.care_drill"))
-    return tuple(said)
+        topics.append(Topic(say("works.about_fixing"), (say("works.care_drill"),)))
+    return Topics("care", say("works.care"), tuple(topics))
 
 
 def limits(work: SiteWork) -> Topics:
@@ -105,7 +106,7 @@ def watch() -> Topics:
     )
 
 
-def _covered(so_far: SoFar, work: SiteWork) -> Iterator[str]:
+def _covered(so_far: SoFar, work: SiteWork) -> Iterator[Topic]:
     """Yield until when the pointing stays covered; nothing where that is over."""
     kinds = mortars_of(work.measure)
     if not kinds:
@@ -113,14 +114,15 @@ def _covered(so_far: SoFar, work: SiteWork) -> Iterator[str]:
     days = max(one.cure_days for one in kinds)
     noted = [one.on for one in so_far.built]
     noted += [one.last for one in programme(so_far) if one.kind is TaskKind.VISIT]
-    if not noted:
-        yield say("works.care_damp", days=str(days))
-        yield say("works.care_frost")
+    until = max(noted) + datetime.timedelta(days=days) if noted else None
+    if until is None:
+        words = say("works.care_damp", days=str(days))
+    elif so_far.completion is None or until > so_far.completion.on:
+        words = say("works.care_until", day=day(until))
+    else:
         return
-    until = max(noted) + datetime.timedelta(days=days)
-    if so_far.completion is None or until > so_far.completion.on:
-        yield say("works.care_until", day=day(until))
-        yield say("works.care_frost")
+    yield Topic(say("works.about_covers"), (words,))
+    yield Topic(say("works.about_frost"), (say("works.care_frost"),))
 
 
 def _bars(measure: Measure, book: PriceBook) -> Iterator[Topic]:
