@@ -13,12 +13,13 @@ from estimator.quoting.quotation import Trader
 
 def how_to_pay(trader: Trader, number: str) -> Iterator[Block]:
     """Yield where to pay and what to quote, and a word against those who say it has changed."""
+    quoted = number or say("invoice.number_to_come")
     if trader.bank.strip():
-        yield Text(say("invoice.pay_bank", number=number))
+        yield Text(say("invoice.pay_bank", number=quoted))
         yield Text(trader.bank.strip(), Tone.STRONG)
         yield Text(say("invoice.pay_fraud"), Tone.QUIET)
     else:
-        yield Text(say("invoice.pay_agreed", number=number))
+        yield Text(say("invoice.pay_agreed", number=quoted))
 
 
 def paying(so_far: SoFar, trader: Trader, number: str, due: str) -> Section:

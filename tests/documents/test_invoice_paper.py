@@ -186,3 +186,9 @@ def test_a_credit_without_tax_says_that_none_was_charged() -> None:
     assert flat("none was charged and none is credited") in text
     assert note.deduction == NOTHING
     assert flat("£47.50") in text
+
+
+def test_a_draft_does_not_ask_for_a_number_it_has_not_got() -> None:
+    draft = replace(jobs.deposit(), number="")
+    assert flat("quoting the number it will have") in text_of(household(), draft)
+    assert "quoting:" not in text_of(household(), draft)
