@@ -59,6 +59,8 @@ class Valuation:
     """Whether the rate of further bricks may be agreed anew."""
     all_found: bool = False
     """Whether nothing more will be found, so that an allowance is counted down."""
+    warnings: tuple[str, ...] = ()
+    """What the contractor should look at before it goes out; no paper prints it."""
 
 
 def value(
@@ -119,13 +121,14 @@ def value(
         tuple(lines),
         offer.working_days - _days_before(so_far),
         told.sentences,
-        (*work.further.notes(), *bases.notes(), *_drift(contract)),
+        (*work.further.notes(), *bases.notes()),
         told.title,
         offer,
         found,
         scope,
         work.further.is_open_to_review,
         all_found,
+        tuple(_drift(contract)),
     )
 
 

@@ -408,3 +408,12 @@ def test_lines_stand_in_the_order_of_the_paper() -> None:
 def test_without_a_contract_nothing_is_valued() -> None:
     with pytest.raises(ValueError, match="nothing has been accepted"):
         value(SoFar(), made_up.survey(front()), LOCAL)
+
+
+def test_what_only_the_contractor_should_look_at_goes_on_no_paper() -> None:
+    """Rules changed between quotation and acceptance: said beside the wall, to nobody else."""
+    contract, _valued = counted(0, 2)
+    so_far = SoFar(contract=replace(contract, drift=Money(100)))
+    valued = value(so_far, made_up.survey(front()), LOCAL)
+    assert any("Look through them" in text for text in valued.warnings)
+    assert not any("Look through them" in text for text in valued.notes)

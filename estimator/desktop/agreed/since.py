@@ -68,7 +68,7 @@ class Since(AgreedMoney):
         self.taxed.setText(self._taxed() if is_change else "")
         if is_change and valued is not None:
             self.what.setText(valuing.title)
-            self.notes.setText("\n".join(valued.notes))
+            self.notes.setText("\n".join((*valued.warnings, *valued.notes)))
         else:
             said = _nothing(valuing.following.so_far, valuing.title)
             self.what.setText("" if valuing.is_settling else said)
