@@ -18,7 +18,7 @@ from sqlalchemy.orm import aliased
 from estimator.money import Money
 from estimator.notices import UserMistake
 from estimator.quoting.quotation import Paper, Quotation
-from estimator.store import clock, jobs, numbering
+from estimator.store import clock, happenings, jobs, numbering
 from estimator.store.clock import Clock
 from estimator.store.faults import DamagedFile
 from estimator.store.numbering import Series
@@ -96,7 +96,8 @@ def issue(
 
     Raises:
         UserMistake: where no price may be given, for a job, revision or price book there is not,
-            or a paper that cannot be superseded.
+            or a paper that cannot be superseded: one that was accepted stays, unless that was
+            cancelled.
         WorldFault: when the disk would not take it; no number is used up then.
     """
     if not quotation.options:
@@ -215,7 +216,7 @@ def _keys(connection: Connection, quotation: Quotation, origin: Origin) -> dict[
         "job_id": job,
         "survey_id": _survey_key(connection, job, quotation, origin),
         "book_id": _book_key(connection, origin.price_book),
-        "supersedes_id": _superseded_key(connection, job, origin.supersedes),
+        "supersedes_id": _superseded_key(connection, job, origin),
     }
 
 
@@ -242,7 +243,8 @@ def _book_key(connection: Connection, uid: str) -> int | None:
     return key
 
 
-def _superseded_key(connection: Connection, job: int, number: str) -> int | None:
+def _superseded_key(connection: Connection, job: int, origin: Origin) -> int | None:
+    number = origin.supersedes
     if not number:
         return None
     wanted = select(IssuedPapers.id, IssuedPapers.job_id).where(
@@ -257,7 +259,22 @@ def _superseded_key(connection: Connection, job: int, number: str) -> int | None
     taken = connection.scalar(later)
     if taken is not None:
         raise UserMistake(f"{number} is superseded already", do=f"supersede {taken} instead")
+    _check_not_accepted(connection, origin)
     return int(row.id)
+
+
+def _check_not_accepted(connection: Connection, origin: Origin) -> None:
+    """Refuse to take the place of what was agreed, unless that was cancelled."""
+    come_to = happenings.so_far(connection, origin.job)
+    contract = come_to.contract
+    if contract is None or come_to.called_off is not None:
+        return
+    if contract.quotation == origin.supersedes:
+        raise UserMistake(
+            f"no paper can take the place of {contract.quotation}",
+            why=f"it was accepted on {contract.accepted_on.isoformat()}",
+            do="write what changes as a variation, or begin a job of its own for other work",
+        )
 
 
 def _papers() -> Select[*tuple[Any, ...]]:

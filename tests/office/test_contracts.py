@@ -217,6 +217,26 @@ def test_nothing_is_accepted_twice_unless_it_was_called_off(database: Database) 
     assert stage(database, job) is Stage.ACCEPTED
 
 
+def test_what_was_accepted_is_not_superseded_unless_it_was_cancelled(database: Database) -> None:
+    """A contract is changed by agreement alone: common law, from memory."""
+    job, _so_far = under_way.accepted(database)
+    before = contracts.so_far(database, job)
+    with pytest.raises(UserMistake, match="take the place of Q-0001 because") as said:
+        under_way.issue(database, job, work.quotation(), supersedes="Q-0001")
+    assert "accepted on 2026-11-26" in str(said.value)
+    assert "as a variation, or begin a job of its own" in str(said.value)
+    assert contracts.so_far(database, job) == before
+    assert [one.superseded_by for one in issued.list_papers(database)] == [""]
+    assert numbering.next_value(database, Series.QUOTATION) == 2
+    contracts.do(database, job, CalledOff(DAY, WHO, Manner.EMAIL))
+    later = under_way.issue(database, job, work.quotation(), supersedes="Q-0001")
+    again = under_way.accept(database, job, later.number)
+    assert again.contract is not None
+    assert again.contract.quotation == "Q-0002"
+    with pytest.raises(UserMistake, match="take the place of Q-0002 because"):
+        under_way.issue(database, job, work.quotation(), supersedes="Q-0002")
+
+
 def test_a_quotation_of_somebody_erased_is_not_accepted(database: Database) -> None:
     job, paper = under_way.offered(database)
     customer = jobs.find(database, job).customer
