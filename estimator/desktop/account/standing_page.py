@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable
 from decimal import Decimal
 
 from PySide6.QtCore import Qt, Signal
 
 from estimator.contract.account import Invoice
-from estimator.contract.late_payment import late_payment
+from estimator.contract.late_payment import late_payment, rate_day
 from estimator.desktop.account import wording
 from estimator.desktop.account.figure_rows import FigureRows
 from estimator.desktop.account.invoice_page import rows_of
@@ -49,9 +50,7 @@ class InvoiceStanding(FormPage):
         self.title = words(role="question")
         self.state = words()
         self.rows = FigureRows()
-        self.rate = Written(
-            _("The Bank's rate that counts (%)"), most=SHORT, hint=_("as on 30 June or 31 December")
-        )
+        self.rate = Written(_("The Bank's rate that counts (%)"), most=SHORT)
         self.late = words(role="second")
         self.credit = quiet_button(_("Write a credit note"))
         self.file = quiet_button(_("Save for their books (UBL)…"))
@@ -123,7 +122,15 @@ class InvoiceStanding(FormPage):
         is_late = open_ is not None and open_.days_late > 0
         for part in (self.rate, self.late):
             part.setVisible(is_business and is_late)
+        self._name_rate(told)
         self._reckon()
+
+    def _name_rate(self, told: Invoice) -> None:
+        """Say which day's rate is asked for: it stays the same however late it gets."""
+        day = agreed_wording.day(rate_day(told.due))
+        asked = _("The Bank's rate as it was on {date} (%)").format(date=day)
+        self.rate.label.setText(asked)
+        self.rate.editor.setAccessibleName(asked)
 
     def _pay(self) -> None:
         self.payment_wanted.emit(self.number)
@@ -138,9 +145,7 @@ class InvoiceStanding(FormPage):
             "" if is_rate or not self.rate.text.strip() else _("Type a rate such as 4.00")
         )
         if told is None or contract is None or rate is None or not is_rate:
-            self.late.setText(
-                _("By the Late Payment Act a business owes interest and a fixed sum.")
-            )
+            self.late.setText(_by_law(told))
             return
         today = self.following.session.today()
         left = left_of(self.following.so_far, told.number)
@@ -172,3 +177,15 @@ class InvoiceStanding(FormPage):
     def _mistaken(self, mistake: object) -> None:
         if isinstance(mistake, UserMistake):
             self.refused(mistake)
+
+
+def _by_law(told: Invoice | None) -> str:
+    """Return what a business owes for paying late, and which day's rate of the Bank counts."""
+    law = _("By the Late Payment Act a business owes interest and a fixed sum.")
+    if told is None:
+        return law
+    since = told.due + datetime.timedelta(days=1)
+    which = _("Late since {since}: the Bank's rate of {date} counts, whatever it is today.").format(
+        since=agreed_wording.day(since), date=agreed_wording.day(rate_day(told.due))
+    )
+    return f"{law} {which}"

@@ -99,6 +99,34 @@ def test_paying_late_costs_a_business(agreed: Columns, qtbot: QtBot) -> None:
     assert standing.rate.problem.text() == "Type a rate such as 4.00"
 
 
+@pytest.mark.parametrize(
+    ("issued", "due", "counts"),
+    [
+        # Late from January to June: the rate of 31 December; from July on: that of 30 June.
+        ("2026-12-16", "2026-12-30", "30 June 2026"),
+        ("2026-12-17", "2026-12-31", "31 December 2026"),
+        ("2027-06-15", "2027-06-29", "31 December 2026"),
+        ("2027-06-16", "2027-06-30", "30 June 2027"),
+    ],
+)
+def test_it_says_which_days_rate_of_the_bank_counts(
+    agreed: Columns, qtbot: QtBot, issued: str, due: str, counts: str
+) -> None:
+    """Late Payment of Commercial Debts (Rate of Interest) (No. 3) Order 2002, from memory."""
+    agreed._session.today = lambda: datetime.date.fromisoformat(issued)
+    issue(agreed, qtbot)
+    [told] = agreed.agreeing.following.so_far.invoices
+    assert told.due.isoformat() == due
+    # It stays that day's rate however late it gets.
+    for days in (1, 400):
+        agreed._session.today = lambda days=days: told.due + datetime.timedelta(days=days)
+        standing = agreed.accounting.standing
+        standing.refresh()
+        assert standing.rate.label.text() == f"The Bank's rate as it was on {counts} (%)"
+        assert standing.rate.editor.accessibleName() == standing.rate.label.text()
+        assert f"the Bank's rate of {counts} counts" in standing.late.text()
+
+
 def test_cancelled_nothing_more_is_asked_for(agreed: Columns, qtbot: QtBot) -> None:
     issue(agreed, qtbot)
     pay(agreed, qtbot, "50")
