@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from estimator.contract.contract import (
@@ -16,9 +16,19 @@ from estimator.contract.contract import (
     StageTerm,
 )
 from estimator.contract.frozen import RulesText
-from estimator.contract.stages import most_deposit, most_retained, usual_due_days, usual_stages
+from estimator.contract.stages import (
+    most_deposit,
+    most_due_days,
+    most_retained,
+    most_retention_months,
+    usual_due_days,
+    usual_stages,
+)
 from estimator.money import NOTHING, Money, total
 from estimator.notices import UserMistake
+from estimator.pricing import tax
+from estimator.pricing.tax import Supply
+from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.survey.survey import CustomerKind
 from estimator.takeoff.scope import Scope
@@ -58,6 +68,8 @@ class Yes:
     cancelling: Cancelling = field(default_factory=Cancelling)
     although_expired: bool = False
     """Whether we hold to the price although its time is over."""
+    deduction: Deduction | None = None
+    """What another contractor keeps back for the tax office; as it was quoted where None."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +95,14 @@ def contract_of(option: PaperOption, yes: Yes, by: PricedBy, *, drift: Money = N
 
     Raises:
         UserMistake: when nobody is named, the offer was not written yet or has lapsed, the shares
-            of the stages do not make a whole or ask for too much beforehand, or a household would
-            keep money back.
+            of the stages do not make a whole or ask for too much beforehand, a household would
+            keep money back, or who is no contractor a part for the tax office.
     """
     _check(option, yes, by)
-    return Contract(
+    quoted = Contract(
         quotation=option.number,
         scope=option.scope,
-        accepted_by=yes.accepted_by.strip(),
+        accepted_by="",
         how=yes.how,
         accepted_on=yes.accepted_on,
         revision=by.revision,
@@ -105,12 +117,50 @@ def contract_of(option: PaperOption, yes: Yes, by: PricedBy, *, drift: Money = N
         further_brick=option.further_brick,
         working_days=option.working_days,
         materials_cost=option.materials_cost,
+        drift=drift,
+    )
+    return as_agreed(quoted, yes)
+
+
+def as_agreed(contract: Contract, yes: Yes) -> Contract:
+    """Return a contract with who says yes, how, when and on what terms; nothing is checked.
+
+    Args:
+        contract: What it would make of the paper.
+        yes: How it is accepted.
+    """
+    terms = contract.terms
+    if yes.deduction is not None:
+        terms = replace(terms, deduction=yes.deduction)
+    return replace(
+        contract,
+        accepted_by=yes.accepted_by.strip(),
+        how=yes.how,
+        accepted_on=yes.accepted_on,
+        terms=terms,
         stages=yes.stages or usual_stages(),
         due_days=usual_due_days() if yes.due_days is None else yes.due_days,
         retention=yes.retention,
         cancelling=yes.cancelling,
-        drift=drift,
     )
+
+
+def deducted_percent(deduction: Deduction, terms: Terms) -> Decimal | None:
+    """Return what a contractor keeps back of the labour [%]; None where nobody may on such terms.
+
+    >>> from estimator.pricing.tax_habits import Deduction
+    >>> terms = Terms(datetime.date(2026, 11, 25), customer=CustomerKind.TRADE)
+    >>> deducted_percent(Deduction.REGISTERED, terms)
+    Decimal('20')
+    """
+    if terms.customer is not CustomerKind.TRADE:
+        return None
+    hundred = Supply((Money.of(ALL),))
+    try:
+        found = tax.deduction(hundred, replace(terms, deduction=deduction))
+    except UserMistake:
+        return None
+    return Decimal(found.pence) / ALL
 
 
 def _check(option: PaperOption, yes: Yes, by: PricedBy) -> None:
@@ -129,12 +179,22 @@ def _check(option: PaperOption, yes: Yes, by: PricedBy) -> None:
             f"{option.number} was not yet written on {yes.accepted_on.isoformat()}",
             do="write the day on which it was accepted",
         )
-    if yes.due_days is not None and yes.due_days < 0:
+    if yes.due_days is not None:
+        _check_due_days(yes.due_days)
+    _check_stages(yes.stages)
+    _check_retention(yes.retention, by.terms.customer)
+    _check_deduction(yes.deduction, by.terms)
+
+
+def _check_due_days(days: int) -> None:
+    if days < 0:
         raise UserMistake(
             "an invoice cannot be paid before it is asked for", do="write 0 days or more"
         )
-    _check_stages(yes.stages)
-    _check_retention(yes.retention, by.terms.customer)
+    if days > most_due_days():
+        raise UserMistake(
+            f"{days} days is a long time to pay", do=f"write {most_due_days()} or less"
+        )
 
 
 def _check_stages(stages: tuple[StageTerm, ...]) -> None:
@@ -163,4 +223,19 @@ def _check_retention(retention: Retention, customer: CustomerKind) -> None:
             "a household keeps nothing back",
             why="retention is for larger work between businesses",
             do="leave it out, or agree on a last stage instead",
+        )
+    if not 0 <= retention.months <= most_retention_months():
+        raise UserMistake(
+            f"nothing is kept back for {retention.months} months",
+            do=f"write {most_retention_months()} months or less",
+        )
+
+
+def _check_deduction(deduction: Deduction | None, terms: Terms) -> None:
+    if deduction in (None, Deduction.NONE):
+        return
+    if deducted_percent(deduction, terms) is None:
+        raise UserMistake(
+            "only another contractor keeps a part back for the tax office",
+            do="leave the deduction out, or correct who the customer is and quote anew",
         )

@@ -34,6 +34,17 @@ def usual_due_days() -> int:
 
 
 @lru_cache(maxsize=1)
+def most_due_days() -> int:
+    """Return how many days to pay may be given; more is a slip of the finger [day].
+
+    >>> most_due_days()
+    120
+    """
+    days: int = resources.data("contract.json")["most_due_days"]
+    return days
+
+
+@lru_cache(maxsize=1)
 def most_deposit() -> Decimal:
     """Return how much of the price may be asked for before any work [per cent].
 
@@ -51,6 +62,28 @@ def most_retained() -> Decimal:
     Decimal('10')
     """
     return Decimal(resources.data("contract.json")["retention"]["most_percent"])
+
+
+@lru_cache(maxsize=1)
+def usual_retention_months() -> int:
+    """Return the months from completion to the second half of what is kept back [month].
+
+    >>> usual_retention_months()
+    6
+    """
+    months: int = resources.data("contract.json")["retention"]["months"]
+    return months
+
+
+@lru_cache(maxsize=1)
+def most_retention_months() -> int:
+    """Return how many months these may be; more is a slip of the finger [month].
+
+    >>> most_retention_months()
+    36
+    """
+    months: int = resources.data("contract.json")["retention"]["most_months"]
+    return months
 
 
 @lru_cache(maxsize=1)

@@ -30,6 +30,7 @@ from estimator.contract.variation import Standing, Variation
 from estimator.contract.works import Completion
 from estimator.office import frozen_offers, noting
 from estimator.office.noting import Asked, Gone
+from estimator.pricing.tax_habits import Deduction
 from estimator.quoting.quotation import Trader
 from estimator.store import clock, happenings
 from estimator.store.clock import Clock
@@ -94,6 +95,7 @@ def accept(  # noqa: PLR0913 - each is asked for on the form of acceptance
     retention: Retention | None = None,
     cancelling: Cancelling | None = None,
     although_expired: bool = False,
+    deduction: Deduction | None = None,
     now: Clock = clock.now,
 ) -> SoFar:
     """Make one option of a quotation the contract.
@@ -111,6 +113,7 @@ def accept(  # noqa: PLR0913 - each is asked for on the form of acceptance
         retention: What the customer keeps back; nothing where None.
         cancelling: What the law on cancelling needs to know.
         although_expired: Whether we hold to an offer that has lapsed.
+        deduction: What another contractor keeps back for the tax office; as quoted where None.
         now: The time.
 
     Raises:
@@ -127,6 +130,7 @@ def accept(  # noqa: PLR0913 - each is asked for on the form of acceptance
         retention or Retention(),
         cancelling or Cancelling(),
         although_expired,
+        deduction,
     )
     with database.writing() as connection:
         offer = frozen_offers.read(connection, job, number, option)

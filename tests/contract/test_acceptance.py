@@ -11,12 +11,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.contract.acceptance import PaperOption, PricedBy, Yes, contract_of
+from estimator.contract.acceptance import (
+    PaperOption,
+    PricedBy,
+    Yes,
+    as_agreed,
+    contract_of,
+    deducted_percent,
+)
 from estimator.contract.contract import Manner, Retention, Sold, StageDue, StageTerm
 from estimator.contract.stages import usual_due_days, usual_stages
 from estimator.money import Money
 from estimator.notices import UserMistake
 from estimator.pricing.offer import Group
+from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.survey.survey import CustomerKind
 from estimator.takeoff.scope import LOCAL
@@ -41,6 +49,8 @@ OPTION = PaperOption(
 YES = Yes("Ines Marlowe", Manner.TELEPHONE, DAY)
 HOUSEHOLD = PricedBy(3, "survey", "book", (("one", "1"),), Terms(DAY))
 TRADE = replace(HOUSEHOLD, terms=Terms(DAY, customer=CustomerKind.TRADE))
+BUSINESS = replace(HOUSEHOLD, terms=Terms(DAY, customer=CustomerKind.BUSINESS))
+IRISH = replace(HOUSEHOLD, terms=Terms(DAY, country="IE", customer=CustomerKind.TRADE))
 
 
 def stage(percent: int, due: StageDue = StageDue.DURING) -> StageTerm:
@@ -76,6 +86,12 @@ def test_what_is_not_told_is_as_usual_and_a_household_keeps_nothing_back() -> No
         ({"retention": Retention(Decimal(-1), 6)}, TRADE, "-1 % cannot be kept back"),
         ({"retention": Retention(Decimal(5), 6)}, HOUSEHOLD, "a household keeps nothing back"),
         ({"due_days": -1}, TRADE, "paid before it is asked for"),
+        ({"due_days": 121}, TRADE, "121 days is a long time"),
+        ({"retention": Retention(Decimal(5), 37)}, TRADE, "for 37 months"),
+        ({"retention": Retention(Decimal(5), -1)}, TRADE, "for -1 months"),
+        ({"deduction": Deduction.REGISTERED}, HOUSEHOLD, "only another contractor"),
+        ({"deduction": Deduction.REGISTERED}, BUSINESS, "only another contractor"),
+        ({"deduction": Deduction.REGISTERED}, IRISH, "only another contractor"),
     ],
 )
 def test_what_makes_no_sense_is_refused_in_a_sentence(
@@ -100,6 +116,26 @@ def test_half_the_price_may_be_asked_for_beforehand_and_a_business_may_keep_some
     kept = Retention(Decimal(10), 12)
     made = contract_of(OPTION, replace(YES, stages=half, retention=kept), TRADE)
     assert (made.stages, made.retention) == (half, kept)
+
+
+def test_the_deduction_is_as_quoted_unless_another_is_agreed() -> None:
+    """A fifth of a registered subcontractor, 30 % of one not verified, nothing of one paid gross:
+    Finance Act 2004, ss. 61 and 64, and SI 2007/46, from memory."""
+    quoted = replace(TRADE, terms=replace(TRADE.terms, deduction=Deduction.REGISTERED))
+    assert contract_of(OPTION, YES, quoted).terms == quoted.terms
+    percents = {}
+    for one in Deduction:
+        made = contract_of(OPTION, replace(YES, deduction=one), quoted)
+        assert made.terms == replace(quoted.terms, deduction=one)
+        assert (made.net, made.total) == (OPTION.net, OPTION.total)
+        percents[one.value] = deducted_percent(one, made.terms)
+    assert percents == {"none": 0, "gross": 0, "registered": 20, "unverified": 30}
+
+
+def test_what_it_would_make_is_what_it_makes() -> None:
+    kept = replace(YES, accepted_by=" Ada ", due_days=30, retention=Retention(Decimal(5), 12))
+    told = replace(kept, deduction=Deduction.UNVERIFIED, stages=(stage(100),))
+    assert as_agreed(contract_of(OPTION, YES, TRADE), told) == contract_of(OPTION, told, TRADE)
 
 
 @given(plans, st.integers(-3, 3))
