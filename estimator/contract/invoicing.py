@@ -18,7 +18,7 @@ from estimator.contract.contract import Contract, StageDue
 from estimator.contract.months import months_after
 from estimator.contract.so_far import SoFar
 from estimator.contract.stages import released_on_completion
-from estimator.contract.sums import price_of
+from estimator.contract.sums import price_of, taxes_on
 from estimator.money import NOTHING, Money, share_out, total
 from estimator.notices import UserMistake
 from estimator.pricing import tax
@@ -35,6 +35,8 @@ class Invoiced:
     work: Money
     """Before tax, what is kept back in it."""
     retained: Money
+    taxed: Money
+    """What tax was reckoned on."""
     taxes: Money
     """Charged or accounted for by the customer."""
     charged: Money
@@ -55,6 +57,7 @@ def invoiced(so_far: SoFar) -> Invoiced:
         work=total(one.net + one.retained for one in bills)
         - total(one.net + one.retained for one in notes),
         retained=total(one.retained for one in bills) - total(one.retained for one in notes),
+        taxed=_bases(bills) - _bases(notes),
         taxes=_all(bills) - _all(notes),
         charged=total(one.gross - one.net for one in bills)
         - total(one.gross - one.net for one in notes),
@@ -179,21 +182,31 @@ class _Drawing:
         lines = [InvoiceLine(share, reached, self.contract.quotation), *self._earlier()]
         work = reached - self.before.work
         if work <= NOTHING:
-            raise UserMistake(
-                "as much as that is invoiced already",
-                why="the contract sum came down since",
-                do="go on to the final invoice, or write a credit note",
-            )
+            raise self._nothing_left(sum_now)
         kept = self._kept_of(reached) - self.before.retained
         lines += _retained(kept, f"{self.contract.retention.percent:f} % kept back")
         net = work - kept
         return self._made(
             asks_for,
             lines,
-            _taxes(self.contract, net),
+            taxes_on(self.contract, net),
             self._deduction(net, materials),
             stage=place,
             retained=kept,
+        )
+
+    def _nothing_left(self, sum_now: Money) -> UserMistake:
+        if sum_now <= NOTHING:
+            return _nothing_to_ask_for(self.so_far)
+        if self.before.work <= NOTHING:
+            return UserMistake(
+                "that part of the price comes to nothing",
+                do="go on to the final invoice once the work is done",
+            )
+        return UserMistake(
+            "as much as that is invoiced already",
+            why="the contract sum came down since",
+            do="go on to the final invoice, or write a credit note",
         )
 
     def final(self, materials: Money | None) -> Invoice:
@@ -291,6 +304,8 @@ class _Drawing:
         return replace(made, tax_point=tax_point(self.so_far, self.date, made.payable))
 
     def _check_rest(self, rest: Money, *, releases: bool) -> None:
+        if self.so_far.due <= NOTHING and not self.before.work:
+            raise _nothing_to_ask_for(self.so_far)
         if rest < NOTHING:
             raise UserMistake(
                 f"{-rest} more was invoiced than the work comes to",
@@ -317,8 +332,8 @@ class _Drawing:
         if not whole:
             return ()
         first, *others = whole
-        base = self.before.work - self.before.retained
-        first = replace(first, base=first.base - base, amount=first.amount - self.before.taxes)
+        base, amount = first.base - self.before.taxed, first.amount - self.before.taxes
+        first = replace(first, base=base, amount=amount)
         return (first, *others)
 
     def _deduction(self, net: Money, materials: Money | None) -> Money:
@@ -328,9 +343,13 @@ class _Drawing:
         return tax.deduction(Supply((net,), goods_cost=materials), self.contract.terms)
 
     def _rest_of_deduction(self, whole: Money, materials: Money | None) -> Money:
+        net = whole - self.before.work + self.before.retained
         if materials is not None:
-            return self._deduction(whole - self.before.work + self.before.retained, materials)
-        return self._deduction(whole, None) - self.before.deduction
+            return self._deduction(net, materials)
+        # Materials typed on an earlier invoice were other than their share of this one: what is
+        # deducted of a payment is never less than nothing, nor more than if all of it were labour.
+        rest = self._deduction(whole, None) - self.before.deduction
+        return min(max(rest, NOTHING), self._deduction(net, NOTHING))
 
     def _materials_of(self, work: Money) -> Money:
         contract = self.contract
@@ -372,7 +391,7 @@ def credit_of(
     if net is None or net == rest.net:
         return replace(rest, date=date, why=why)
     share = net.pounds / bill.net.pounds
-    return CreditNote(
+    note = CreditNote(
         number="",
         date=date,
         invoice=number,
@@ -385,6 +404,23 @@ def credit_of(
         deduction=bill.deduction.times(share),
         retained=bill.retained.times(share),
     )
+    return _settling(so_far, note, rest)
+
+
+def _settling(so_far: SoFar, note: CreditNote, rest: CreditNote) -> CreditNote:
+    """Return a note that brings all invoices down to what is owed, with the tax on just that.
+
+    No invoice could come after it for a penny of tax that rounding left over.
+    """
+    before = invoiced(so_far)
+    work = before.work - note.net - note.retained
+    if so_far.contract is None or work != so_far.due or not note.taxes:
+        return note
+    whole = price_of(so_far.contract, work - before.retained + note.retained).taxes
+    amount = before.taxes - total(one.amount for one in whole)
+    first, *others = note.taxes
+    first = replace(first, amount=min(max(amount, NOTHING), rest.taxes[0].amount))
+    return replace(note, taxes=(first, *others))
 
 
 def _rest_of(so_far: SoFar, bill: Invoice) -> CreditNote:
@@ -417,10 +453,6 @@ def _paid_on(payment: Payment) -> datetime.date:
     return payment.on
 
 
-def _taxes(contract: Contract, net: Money) -> tuple[TaxLine, ...]:
-    return tax.charge(Supply((net,)), contract.terms).lines
-
-
 def _retained(kept: Money, words: str) -> Iterator[InvoiceLine]:
     if kept:
         yield InvoiceLine(words, -kept)
@@ -428,6 +460,20 @@ def _retained(kept: Money, words: str) -> Iterator[InvoiceLine]:
 
 def _all(papers: tuple[Invoice, ...] | tuple[CreditNote, ...]) -> Money:
     return total(line.amount for one in papers for line in one.taxes)
+
+
+def _bases(papers: tuple[Invoice, ...] | tuple[CreditNote, ...]) -> Money:
+    return total(line.base for one in papers for line in one.taxes)
+
+
+def _nothing_to_ask_for(so_far: SoFar) -> UserMistake:
+    if so_far.called_off is not None:
+        return UserMistake("nothing is owed for what was done", do="see the account")
+    how = "less than nothing" if so_far.net < NOTHING else "nothing"
+    return UserMistake(
+        f"the work comes to {how}, so there is nothing to invoice",
+        do="look through the variations that were agreed",
+    )
 
 
 def _invoice(so_far: SoFar, number: str) -> Invoice:

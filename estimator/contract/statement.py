@@ -195,6 +195,21 @@ def _left(so_far: SoFar) -> dict[str, Money]:
     for number, amount in left.items():
         used = max(min(amount, loose), NOTHING)
         left[number], loose = amount - used, loose - used
+    return _given_back(so_far, left, -loose) if loose < NOTHING else left
+
+
+def _given_back(so_far: SoFar, left: dict[str, Money], back: Money) -> dict[str, Money]:
+    """Return what is open with money that went back in it: a cheque that bounced, say.
+
+    Nobody said for which invoice; what was paid last is open again first.
+    """
+    stands = {one.number: one.payable for one in so_far.invoices}
+    for note in so_far.credits:
+        if note.invoice in stands:
+            stands[note.invoice] -= note.payable
+    for number in reversed(left):
+        again = max(min(stands[number] - left[number], back), NOTHING)
+        left[number], back = left[number] + again, back - again
     return left
 
 

@@ -63,6 +63,15 @@ def price_of(contract: Contract, net: Money) -> Price:
     return Price(net, taxes, net + tax.charged(taxes))
 
 
+def taxes_on(contract: Contract, net: Money) -> tuple[TaxLine, ...]:
+    """Return the tax on a part of a contract: at its rate, and on its share of goods.
+
+    Raises:
+        UserMistake: where the terms ask for tax to be treated as the law does not allow.
+    """
+    return _taxed(contract, net, contract.total - contract.net)
+
+
 def _taxed(contract: Contract, net: Money, printed: Money) -> tuple[TaxLine, ...]:
     """Return the tax on a sum, goods in it as in the contract."""
     if contract.terms.sales_tax is SalesTax.SEPARATED:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from estimator.contract import allowed
 from estimator.contract.account import InvoiceFor, Paying, Payment
-from estimator.contract.contract import Manner, Retention
+from estimator.contract.contract import Contract, Manner, Retention
 from estimator.contract.deeds import Accepted, CalledOff, Completed, Credited, Happening, Invoiced
 from estimator.contract.invoicing import (
     credit_of,
@@ -30,6 +30,8 @@ from estimator.money import NOTHING, Money, total
 from estimator.notices import UserMistake
 from estimator.pricing import tax
 from estimator.pricing.tax import Supply
+from estimator.pricing.tax_habits import SalesTax
+from estimator.pricing.terms import Terms
 from tests.contract.test_account import (
     DAY,
     HOUSEHOLD,
@@ -335,3 +337,113 @@ def test_no_contract_follows_a_cancelled_one_whose_invoices_stand() -> None:
 
 def test_nothing_is_cancelled_in_the_account_of_what_goes_on() -> None:
     assert final_account(SoFar(contract=contract(Money.of(1000)))).not_done == ()
+
+
+# -- led astray, and mended
+
+
+def test_a_credit_note_down_to_what_is_owed_leaves_no_penny_of_tax() -> None:
+    """Of £333.34 invoiced, with £66.67 tax, £266.67 is left with £53.33: 20 % of it.
+
+    Its share of the tax alone would be £13.33, and a penny would stay that no invoice can ask for.
+    """
+    so_far = billed(
+        done(SoFar(contract=contract(Money.of("333.34"), shares=(100,)))), InvoiceFor.FINAL
+    )
+    so_far = agreed(so_far, -Money.of("66.67"))
+    so_far = credited(so_far, "I-0001", Money.of("66.67"))
+    assert str(so_far.credits[0].taxes[0].amount) == "13.34"
+    account = final_account(so_far)
+    assert account.not_invoiced == NOTHING
+    assert final_account(paid(so_far, account.balance)).is_settled
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.integers(2_00, 90_000_00), st.data())
+def test_a_cancelled_contract_is_credited_down_to_the_penny(net: int, data: st.DataObject) -> None:
+    so_far = billed(SoFar(contract=contract(Money(net))), InvoiceFor.DEPOSIT)
+    owed = Money(data.draw(st.integers(0, so_far.invoices[0].net.pence - 1)))
+    off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL, "", owed)
+    so_far = credited(replace(so_far, called_off=off), "I-0001", so_far.invoices[0].net - owed)
+    assert final_account(so_far).not_invoiced == NOTHING
+
+
+def test_no_more_is_deducted_of_what_was_kept_back_than_it_comes_to() -> None:
+    """Materials cost £500.00 and not £200.00; 20 % of £25.00 is £5.00, the usual rest £65.00."""
+    made = contract(Money.of(1000), TRADE, shares=(100,), retention=KEPT, materials=Money.of(200))
+    so_far = done(SoFar(contract=made))
+    told = next_invoice(so_far, InvoiceFor.FINAL, date=DAY, materials_cost=Money.of(500))
+    so_far = replace(so_far, invoices=(replace(told, number="I-0001"),))
+    last = next_invoice(so_far, InvoiceFor.RETENTION, date=LATER)
+    assert (str(last.net), str(last.deduction), str(last.payable)) == ("25.00", "5.00", "25.00")
+
+
+def test_nothing_is_deducted_where_too_much_was_before() -> None:
+    """£500.00 of labour alone was deducted from; the rest is materials, so nothing comes off it."""
+    made = contract(Money.of(1000), TRADE, shares=(50, 50), materials=Money.of(900))
+    told = next_invoice(SoFar(contract=made), InvoiceFor.STAGE, date=DAY, materials_cost=NOTHING)
+    assert str(told.deduction) == "100.00"
+    so_far = replace(done(SoFar(contract=made)), invoices=(replace(told, number="I-0001"),))
+    last = next_invoice(so_far, InvoiceFor.FINAL, date=LATER)
+    assert (last.deduction, str(last.payable)) == (NOTHING, "600.00")
+
+
+def with_goods(net: Money, goods: Money, terms: Terms) -> Contract:
+    supply = Supply((net,), goods_cost=goods, materials_sold=goods)
+    charged = tax.charged(tax.charge(supply, terms).lines)
+    return replace(contract(net, terms), total=net + charged)
+
+
+IRISH = Terms(DAY, country="IE")
+TEXAN = Terms(DAY, country="US", sales_tax=SalesTax.SEPARATED, sales_tax_percent=Decimal("8.25"))
+
+
+@pytest.mark.parametrize(
+    ("net", "goods", "terms", "deposit", "last"),
+    [
+        ("1500", "1050", IRISH, ("23", "450.00", "103.50"), ("23", "1050.00", "241.50")),
+        ("1200", "300", TEXAN, ("8.25", "90.00", "7.43"), ("8.25", "210.00", "17.32")),
+    ],
+)
+def test_a_deposit_is_taxed_as_the_contract_is(
+    net: str, goods: str, terms: Terms, deposit: object, last: object
+) -> None:
+    """Ireland's two thirds make all of it goods; Texas taxes £300.00 of materials, £24.75 in all.
+
+    Sources: revenue.ie on the two-thirds rule; Texas Comptroller, publication 94-116.
+    """
+    so_far = SoFar(contract=with_goods(Money.of(net), Money.of(goods), terms))
+    so_far = billed(done(billed(so_far, InvoiceFor.DEPOSIT)), InvoiceFor.FINAL)
+    told = [
+        (str(line.rate), str(line.base), str(line.amount))
+        for one in so_far.invoices
+        for line in one.taxes
+    ]
+    assert told == [deposit, last]
+    assert final_account(so_far).not_invoiced == NOTHING
+
+
+def test_money_that_went_back_leaves_its_invoice_open_again() -> None:
+    """A cheque that bounced, noted with no invoice beside it."""
+    so_far = done(SoFar(contract=contract(Money.of(1000))))
+    so_far = billed(billed(so_far, InvoiceFor.DEPOSIT), InvoiceFor.FINAL)
+    so_far = paid(so_far, Money.of(360), invoice="I-0001")
+    so_far = paid(so_far, Money.of(840), invoice="I-0002")
+    so_far = paid(so_far, -Money.of(900))
+    told = statement(so_far, until=LATER)
+    assert [(one.number, str(one.amount)) for one in told.open] == [
+        ("I-0001", "60.00"),
+        ("I-0002", "840.00"),
+    ]
+    assert total(one.amount for one in told.open) == told.balance
+
+
+@pytest.mark.parametrize(("change", "words"), [("-1000", "to nothing"), ("-1100", "to less than")])
+@pytest.mark.parametrize("asks_for", [InvoiceFor.DEPOSIT, InvoiceFor.STAGE, InvoiceFor.FINAL])
+def test_of_nothing_it_is_said_that_there_is_nothing_to_invoice(
+    asks_for: InvoiceFor, change: str, words: str
+) -> None:
+    """And not that as much was invoiced before, nor that a credit note be written for it."""
+    so_far = done(agreed(SoFar(contract=contract(Money.of(1000))), Money.of(change)))
+    with pytest.raises(UserMistake, match=words):
+        next_invoice(so_far, asks_for, date=DAY)
