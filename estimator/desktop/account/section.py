@@ -43,7 +43,7 @@ class AccountSection(Section):
         self.said = words()
         self.said.hide()
         self.add(self.figures)
-        self.add(self.list)
+        self.add_row(self.list)
         self.add(self.said)
         self.list.asked.connect(self._open)
         self.wanted.connect(lambda: self.asked.emit(self._next))

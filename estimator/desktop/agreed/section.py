@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from estimator.desktop.money.beside import Beside
+from estimator.desktop.papers.wrapped_line import EDGE
 from estimator.desktop.widgets.buttons import button
 from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import figures, retone, words
@@ -32,12 +33,14 @@ class Section(QFrame):
         self.body.setSpacing(2)
         self._head = Beside(self.title, self.state)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(15, 11, 15, 13)
+        layout.setContentsMargins(15 - EDGE, 11, 15 - EDGE, 13)
         layout.setSpacing(4)
+        self._foot = Ways(self.act, is_spread=False)
+        for part in (self._head, self.headline, self.lines, self.caution, self._foot):
+            _inset(part)
         for part in (self._head, self.headline, self.lines, self.caution):
             layout.addWidget(part)
         layout.addLayout(self.body)
-        self._foot = Ways(self.act, is_spread=False)
         layout.addSpacing(4)
         layout.addWidget(self._foot)
         self.say("")
@@ -79,6 +82,11 @@ class Section(QFrame):
 
     def add(self, part: QWidget) -> None:
         """Put something into the block, over its button."""
+        _inset(part)
+        self.body.addWidget(part)
+
+    def add_row(self, part: QWidget) -> None:
+        """Put a row that can be pressed into the block, whose words keep their own distance."""
         self.body.addWidget(part)
 
     def beside(self, part: QWidget) -> None:
@@ -92,3 +100,8 @@ class Section(QFrame):
 
     def _act(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         self.wanted.emit()
+
+
+def _inset(part: QWidget) -> None:
+    """Have words stand in line with those of the rows that can be pressed."""
+    part.setContentsMargins(EDGE, 0, EDGE, 0)

@@ -14,7 +14,7 @@ from estimator.desktop.agreed.valuing import Valuing
 from estimator.desktop.language import _
 from estimator.desktop.money.beside import Beside
 from estimator.desktop.money.column import AgreedMoney
-from estimator.desktop.papers.wrapped_line import WrappedLine
+from estimator.desktop.papers.wrapped_line import EDGE, WrappedLine
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import figures, retone, words
 from estimator.survey.survey import Treatment
@@ -46,6 +46,7 @@ class Since(AgreedMoney):
         self.other = words(_("Or do it another way"), role="second")
         self._choices = QVBoxLayout()
         self._choices.setSpacing(0)
+        self._choices.setContentsMargins(16 - EDGE, 0, 0, 0)
         self._lines: list[WrappedLine] = []
         self._told: tuple[Choice, ...] = ()
         self._lay_out()
@@ -108,7 +109,7 @@ class Since(AgreedMoney):
         self._lines = [self._line(one) for one in found]
 
     def _line(self, one: Choice) -> WrappedLine:
-        line = WrappedLine(choice_said(one))
+        line = WrappedLine(choice_title(one), wording.signed(one.amount), said=choice_said(one))
         wanted = self.chosen if one.repair is None else self.repair_chosen
         what = (None if one.is_agreed else one.scope) if one.repair is None else one.repair
         line.clicked.connect(lambda _ticked=False: wanted.emit(what))
@@ -133,7 +134,7 @@ class Since(AgreedMoney):
         layout.setSpacing(8)
         layout.addWidget(self.problem)
         layout.addWidget(self.card)
-        self.other.setIndent(8)
+        self.other.setIndent(16)
         layout.addWidget(self.other)
         layout.addLayout(self._choices)
         layout.addWidget(self.rows)
@@ -161,17 +162,21 @@ def _nothing(so_far: SoFar, found: str) -> str:
     return _("Mark on the wall what is found: each change is valued here.")
 
 
-def choice_said(one: Choice) -> str:
-    """Return another way to do the work, and what it changes."""
-    gaps = {"title": one.scope.title, "amount": wording.signed(one.amount)}
+def choice_title(one: Choice) -> str:
+    """Return another way to do the work."""
     if one.repair is not None:
         if one.repair.treatment is Treatment.PATCH:
-            return _("Patch the bricks found, not replace them: {amount}").format(**gaps)
-        return _("Replace the bricks found, not patch them: {amount}").format(**gaps)
+            return _("Patch the bricks found, not replace them")
+        return _("Replace the bricks found, not patch them")
     if one.is_agreed:
-        return _("As agreed: {amount}").format(amount=gaps["amount"])
+        return _("As agreed")
     if one.scope.key == PANEL.key:
-        return _("Repoint the whole panel after all: {amount}").format(amount=gaps["amount"])
+        return _("Repoint the whole panel after all")
     if one.scope.key == LOCAL.key:
-        return _("Stitch, and point where we cut after all: {amount}").format(amount=gaps["amount"])
-    return _("{title} after all: {amount}").format(**gaps)
+        return _("Stitch, and point where we cut after all")
+    return _("{title} after all").format(title=one.scope.title)
+
+
+def choice_said(one: Choice) -> str:
+    """Return another way to do the work, and what it changes, in one sentence."""
+    return _("{way}: {amount}").format(way=choice_title(one), amount=wording.signed(one.amount))

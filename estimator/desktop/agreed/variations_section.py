@@ -68,7 +68,7 @@ class VariationsSection(Section):
             line = WrappedLine(text)
             key = one.variation.key
             line.clicked.connect(lambda _ticked=False, key=key: self.opened.emit(key))
-            self.add(line)
+            self.add_row(line)
             self.lines_.append(line)
 
 

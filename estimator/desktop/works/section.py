@@ -36,7 +36,7 @@ class WorksSection(Section):
         self._overseeing = overseeing
         self._next = PLAN
         self.list = OpeningRows()
-        self.add(self.list)
+        self.add_row(self.list)
         self.list.asked.connect(self.asked)
         self.wanted.connect(lambda: self.asked.emit(self._next))
         overseeing.changed.connect(self.refresh)
