@@ -73,13 +73,19 @@ def right_of(contract: Contract) -> Right:
     begins = max(agreed, told.goods_arrive or agreed)
     last, reason = begins + datetime.timedelta(days=days), f"{days} days from the day after"
     reason += " it was agreed (reg. 30)" if begins == agreed else " the goods arrive (reg. 30)"
-    longest = months_after(last, untold)
-    if told.notice_given is None:
-        last, reason = longest, f"no notice was given: {untold} months more (reg. 31)"
+    # Months of being told run from the first of the fourteen days; those of never, from the last.
+    told_until = months_after(begins + ONE_DAY, untold) - ONE_DAY
+    if told.notice_given is None or told.notice_given > told_until:
+        last = months_after(last, untold)
+        reason = f"no notice was given: {untold} months more (reg. 31)"
+        if told.notice_given is not None:
+            reason = f"notice was given too late: {untold} months more (reg. 31)"
     elif told.notice_given + datetime.timedelta(days=days) > last:
-        last = min(told.notice_given + datetime.timedelta(days=days), longest)
+        last = told.notice_given + datetime.timedelta(days=days)
         reason = f"{days} days from the day after notice was given (reg. 31)"
-    start = last + ONE_DAY if told.early_start is None else max(agreed, told.early_start)
+    start = last + ONE_DAY
+    if told.early_start is not None:
+        start = min(start, max(agreed, told.early_start))
     return Right(
         None, last, told=told.notice_given is not None, may_start=start, reason=f"{reason}."
     )

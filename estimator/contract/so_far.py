@@ -58,6 +58,14 @@ class Varied:
 
 
 @dataclass(frozen=True, slots=True)
+class Then:
+    """What was agreed when something was noted on the wall: its marks are those of that work."""
+
+    contract: Contract | None
+    agreed: tuple[Varied, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SoFar:
     """What a job has come to; empty before anything was accepted."""
 
@@ -69,7 +77,11 @@ class SoFar:
     daywork: tuple[DayworkSheet, ...] = ()
     plan: Plan | None = None
     built: tuple[Built, ...] = ()
+    built_then: tuple[Then, ...] = ()
+    """For each of ``built``; of those beyond it nothing else was agreed since."""
     held: tuple[Held, ...] = ()
+    held_then: tuple[Then, ...] = ()
+    """For each of ``held``, alike."""
     bookings: tuple[Booking, ...] = ()
     completion: Completion | None = None
     invoices: tuple[Invoice, ...] = ()
@@ -137,15 +149,24 @@ class _Folding:
     so_far: SoFar = SoFar()
     variations: dict[str, Varied] = field(default_factory=dict)
     daywork: dict[str, DayworkSheet] = field(default_factory=dict)
+    then: Then | None = None
+    """What is agreed by now; None where that may have changed."""
 
     def take(self, deed: Deed) -> None:  # noqa: PLR0912 - one short arm for each kind of deed
         """Take one deed in."""
         now = self.so_far
         match deed:
             case Accepted(contract):
-                # What was varied in a contract that was cancelled is no part of the next one.
+                # What was varied, or complete, before it was cancelled is no part of the next one.
                 self.variations.clear()
-                now = replace(now, contract=contract, contract_confirmed_by="", called_off=None)
+                self.then = None
+                now = replace(
+                    now,
+                    contract=contract,
+                    contract_confirmed_by="",
+                    called_off=None,
+                    completion=None,
+                )
             case CalledOff():
                 now = replace(now, called_off=deed)
             case Drafted() | Sent() | Answered():
@@ -160,9 +181,11 @@ class _Folding:
             case Planned(plan):
                 now = replace(now, plan=plan)
             case BuiltThere(built):
-                now = replace(now, built=(*now.built, built))
+                then = (*now.built_then, self._then())
+                now = replace(now, built=(*now.built, built), built_then=then)
             case HeldThere(held):
-                now = replace(now, held=(*now.held, held))
+                then = (*now.held_then, self._then())
+                now = replace(now, held=(*now.held, held), held_then=then)
             case Booked(booking):
                 now = replace(now, bookings=(*now.bookings, booking))
             case Completed(completion):
@@ -177,7 +200,13 @@ class _Folding:
                 pass
         self.so_far = now
 
+    def _then(self) -> Then:
+        if self.then is None:
+            self.then = Then(self.so_far.contract, self.result().agreed)
+        return self.then
+
     def _vary(self, deed: Drafted | Sent | Answered) -> None:
+        self.then = None
         if isinstance(deed, Drafted):
             key = deed.variation.key
             before = self.variations.get(key)

@@ -14,6 +14,7 @@ from estimator.contract.works import Built, Held
 from estimator.takeoff.lines import Item, Mark, Measure
 from estimator.works import marks
 from estimator.works.hold_points import HoldPoint, hold_points, missing
+from estimator.works.noted import built_now, held_now
 from estimator.works.settings import Settings
 from estimator.works.site_work import SiteWork, site_work
 
@@ -121,7 +122,9 @@ def as_built(so_far: SoFar, *, settings: Settings | None = None) -> AsBuilt:
     ...
     ValueError: nothing has been accepted yet
     """
-    return record_of(site_work(so_far), built=so_far.built, held=so_far.held, settings=settings)
+    return record_of(
+        site_work(so_far), built=built_now(so_far), held=held_now(so_far), settings=settings
+    )
 
 
 def record_of(

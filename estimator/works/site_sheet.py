@@ -22,6 +22,7 @@ from estimator.works import marks
 from estimator.works.cutting_order import StockBar, in_cutting_order
 from estimator.works.day_work import by_days
 from estimator.works.hold_points import HoldPoint, hold_points
+from estimator.works.noted import held_now
 from estimator.works.programme import DatedTask, programme
 from estimator.works.settings import Call, Settings, shipped
 from estimator.works.site_work import SiteWork, site_work
@@ -135,7 +136,7 @@ def site_sheet(so_far: SoFar, *, settings: Settings | None = None) -> SiteSheet:
     """
     return sheet_of(
         site_work(so_far),
-        held=so_far.held,
+        held=held_now(so_far),
         tasks=programme(so_far, settings=settings),
         gang=so_far.plan.gang if so_far.plan else (),
         settings=settings,

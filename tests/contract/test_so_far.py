@@ -125,6 +125,14 @@ def test_a_contract_after_a_cancelled_one_begins_without_its_variations() -> Non
     assert (anew.called_off, anew.variations, anew.net) == (None, (), CONTRACT.net)
 
 
+def test_a_contract_after_a_cancelled_one_is_not_complete_before_it_is_begun() -> None:
+    """Found wanting: its final invoice could be written, and the job stood as done."""
+    off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL)
+    before = (ACCEPTED, Completed(Completion(DAY, "Ada")), off)
+    assert come_to(*before).completion is not None
+    assert taken(Accepted(replace(CONTRACT, quotation="Q-0002")), *before).completion is None
+
+
 @settings(max_examples=60)
 @given(st.permutations(range(4)), st.lists(st.sampled_from(Standing), min_size=4, max_size=4))
 def test_the_order_of_answers_does_not_matter(order: list[int], told: list[Standing]) -> None:

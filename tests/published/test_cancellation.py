@@ -121,6 +121,21 @@ def test_work_starts_early_only_from_when_it_was_asked_for(asked: str, first: st
     assert right.last_day == day("2026-12-09")
 
 
+def test_told_on_the_last_day_of_twelve_months_they_have_the_whole_fourteen_days() -> None:
+    """Regulation 31(2): twelve months from the first of the fourteen days, across a leap day."""
+    told = Cancelling(notice_given=day("2029-02-15"))
+    assert right_of(agreed_on("2028-02-15", told)).last_day == day("2029-03-01")
+    too_late = right_of(agreed_on("2028-02-15", Cancelling(notice_given=day("2029-02-16"))))
+    assert too_late.last_day == day("2029-02-28")
+    assert "too late" in too_late.reason
+
+
+def test_whoever_asks_for_a_start_after_the_time_holds_no_work_up() -> None:
+    """The fourteen days end on 9 December whatever was asked for; from then on work may begin."""
+    told = Cancelling(notice_given=day("2026-11-25"), early_start=day("2027-01-11"))
+    assert right_of(agreed_on("2026-11-25", told)).may_start == day("2026-12-10")
+
+
 def owed(told: Cancelling, on: str, done: str = "1.5", of_all: str = "4") -> str | None:
     so_far = SoFar(contract=agreed_on("2026-11-25", told))
     net = owed_if_cancelled(so_far, on=day(on), done=Decimal(done), of_all=Decimal(of_all)).net
