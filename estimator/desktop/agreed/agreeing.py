@@ -130,6 +130,8 @@ class Agreeing(QObject):
         self.since.chosen.connect(self._take)
         self.since.repair_chosen.connect(self._repair)
         self.acceptance.accepted.connect(self.job.open)
+        self.acceptance.paper.begun.connect(self._await_draft)
+        self.acceptance.paper.done.connect(self._lay_confirmation)
         self.cancelling.cancelled.connect(self.job.open)
         self.writing.sent.connect(self.open_variation)
         self.writing.paper.done.connect(self._lay_draft)
@@ -184,6 +186,8 @@ class Agreeing(QObject):
     def _why_nothing(self) -> str:
         if self.following.so_far.called_off is not None:
             return _("The agreement is cancelled, so nothing of it can be changed.")
+        if self.valuing.is_settling:
+            return _("What is marked is being worked out.")
         return _("Nothing on the wall differs from what is agreed.")
 
     def _charge(self, line: Valued) -> None:
@@ -216,3 +220,7 @@ class Agreeing(QObject):
     def _lay_draft(self, pdf: object) -> None:
         if isinstance(pdf, bytes) and self.job.at == WRITING:
             self.job.lay_paper(pdf, _("Not sent yet"))
+
+    def _lay_confirmation(self, pdf: object) -> None:
+        if isinstance(pdf, bytes) and self.job.at == ACCEPTANCE:
+            self.job.lay_paper(pdf, _("Not agreed yet"))

@@ -132,7 +132,9 @@ class JobColumn(QFrame):
     # -- papers in the middle
 
     def lay_paper(self, pdf: bytes, caption: str) -> None:
-        """Show a paper of the job in the middle."""
+        """Show a paper of the job in the middle; none of another lies there until it is drawn."""
+        if not self.has_paper:
+            self.preview.make_way()
         self.preview.show_paper(pdf, caption)
         self._lay(is_laid=True)
 

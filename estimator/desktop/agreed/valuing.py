@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
-from time import perf_counter
+from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -25,7 +25,7 @@ from estimator.takeoff.scope import Scope
 REST_MS = 30
 """Rest after an edit before the change is valued. [ms]"""
 SLOW_MS = 8.0
-"""A wall that takes longer is left to the workers from then on. [ms]"""
+"""A wall that takes the processor longer is left to the workers, until it takes less. [ms]"""
 
 
 class Valuing(QObject):
@@ -138,13 +138,11 @@ class Valuing(QObject):
         if wall is None:
             self._take((None, ""), ())
         elif self._is_slow:
-            self._hand_out(wall)
+            self.is_settling = True
+            self.changed.emit()
+            self._hand_out(reckoning.timed, wall, then=self._answered)
         else:
-            began = perf_counter()
-            found = reckoning.valued(wall)
-            self._is_slow = (perf_counter() - began) * 1000 > SLOW_MS
-            self._take(found, ())
-            self._then.start()
+            self._answered(reckoning.timed(wall))
 
     def _wall(self) -> Wall | None:
         scope = self.scope
@@ -164,30 +162,32 @@ class Valuing(QObject):
         wall = self._wall()
         if wall is None or self.valuation is None or self.is_settling:
             return
+        scopes = self.session.work.scopes
         if self._is_slow:
-            self._hand_out(wall)
+            self._hand_out(reckoning.other_ways, wall, scopes, then=self._choose)
             return
-        self._choose(reckoning.other_ways(wall, self.session.work.scopes))
+        self._choose(reckoning.other_ways(wall, scopes))
 
-    def _hand_out(self, wall: Wall) -> None:
-        """Have a worker value it all; what is shown stays until then."""
+    def _hand_out(
+        self, function: Callable[..., Any], *about: object, then: Callable[[Any], None]
+    ) -> None:
+        """Have a worker value something; what is shown stays until then."""
         of = self._of
 
-        def done(found: tuple[Valued, tuple[Choice, ...]]) -> None:
-            carry(self._courier, lambda: self._answered(of, found))
+        def done(found: object) -> None:
+            carry(self._courier, lambda: then(found) if of is self._of else None)
 
         def failed(error: BaseException) -> None:
             carry(self._courier, lambda: self._failed(of, error))
 
-        self.is_settling = True
-        self.changed.emit()
-        self._ticket = self.session.workers.run(
-            reckoning.all_of, wall, self.session.work.scopes, on_done=done, on_failed=failed
-        )
+        self._ticket = self.session.workers.run(function, *about, on_done=done, on_failed=failed)
 
-    def _answered(self, of: object, found: tuple[Valued, tuple[Choice, ...]]) -> None:
-        if of is self._of:
-            self._take(*found)
+    def _answered(self, told: tuple[Valued, float]) -> None:
+        found, took = told
+        # What was slow once, while everything was loading, is not so for good.
+        self._is_slow = took > SLOW_MS
+        self._take(found, ())
+        self._then.start()
 
     def _failed(self, of: object, error: BaseException) -> None:
         if of is self._of:

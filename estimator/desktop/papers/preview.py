@@ -75,6 +75,14 @@ class PreviewColumn(QFrame):
         if not self._patience.isActive():
             self._patience.start()
 
+    def make_way(self) -> None:
+        """Put the paper away: the next one is of something else, and takes a moment."""
+        self._asked += 1
+        self.shown = None
+        self.caption.clear()
+        self.area.show_words("")
+        self.await_paper()
+
     def show_paper(self, pdf: bytes, caption: str) -> None:
         """Show a paper; the one before stays until the pages are there."""
         self.shown = Shown(pdf, caption)
