@@ -10,13 +10,15 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QButtonGroup, QVBoxLayout, QWidget
 
-from estimator.contract.acceptance import Yes
-from estimator.contract.contract import Cancelling, Made, Manner, StageDue, StageTerm
+from estimator.contract.acceptance import Yes, as_agreed
+from estimator.contract.contract import Cancelling, Contract, Made, Manner, StageDue, StageTerm
 from estimator.contract.stages import usual_stages
 from estimator.desktop.agreed import cancelling, wording
 from estimator.desktop.agreed.fields import DayField, Picked, Ticked
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.option_choice import OptionChoice
+from estimator.desktop.agreed.papers import ConfirmationDraft
+from estimator.desktop.agreed.payment_terms import PaymentTerms
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.check_page import Contents, scrolled, set_in
 from estimator.desktop.papers.heading import heading
@@ -47,6 +49,9 @@ class AcceptancePage(QWidget):
         super().__init__()
         self._following, self._session = following, following.session
         self._offered: Offered | None = None
+        self._uid = ""
+        """Of the job that was asked about last."""
+        self.paper = ConfirmationDraft(self._session, self)
         self.title = words(role="question")
         self.until = words(role="second")
         self.refusal = CautionBox()
@@ -58,6 +63,7 @@ class AcceptancePage(QWidget):
         self.when = DayField(_("When"))
         self.paying = Picked(_("How it is paid"), _ways_to_pay())
         self.parts = words(role="second")
+        self.terms = PaymentTerms()
         self.made = Picked(_("Where it was agreed"), wording.made_words())
         self.notice = Ticked(_("They have the notice of their right to cancel"), ticked=True)
         self.urgent = Ticked(_("They asked for this visit for urgent repairs"))
@@ -79,11 +85,22 @@ class AcceptancePage(QWidget):
         """Ask about the newest quotation of the open job; show nothing before the file tells."""
         self.say("")
         self._offered = None
+        if self._session.job.uid != self._uid:
+            # What was typed about another job is not of this one.
+            self._uid = self._session.job.uid
+            self.who.show_text("")
+            self.terms.begin()
+        self.paper.forget()
+        self.paper.follow()
         self.refusal.say("")
         self._show_options(())
         for part in (self.title, self.until, *self._asked_only):
             part.hide()
         self._read()
+
+    def rest(self) -> None:
+        """Make no paper that nobody looks at."""
+        self.paper.rest()
 
     def show_offer(self, offered: Offered | None) -> None:
         """Show what can be accepted, or say why nothing can."""
@@ -104,6 +121,7 @@ class AcceptancePage(QWidget):
         self.until.show()
         self.hold.setVisible(is_over)
         self._show_options(offered.options)
+        self.terms.show_for(offered.options[0].contract, is_household=self._is_household)
         if not self.who.text:
             self.who.show_text(self._session.work.survey.customer.name.strip())
         self._look()
@@ -131,17 +149,24 @@ class AcceptancePage(QWidget):
     def yes(self) -> Yes | None:
         """What is told; None while something is missing."""
         on = self.when.read(self._session.today())
-        who = self.who.text.strip()
-        if on is None or self.option < 0 or not who:
+        who, terms = self.who.text.strip(), self.terms.terms
+        if on is None or terms is None or self.option < 0 or not who:
             return None
         return Yes(
             accepted_by=who,
             how=self.how.value,
             accepted_on=on,
             stages=self.paying.value,
+            due_days=terms.due_days,
+            retention=terms.retention,
+            deduction=terms.deduction,
             cancelling=self._cancelling(on),
             although_expired=self.hold.is_on,
         )
+
+    @property
+    def _is_household(self) -> bool:
+        return self._session.work.survey.customer.kind is CustomerKind.HOUSEHOLD
 
     def _cancelling(self, on: datetime.date) -> Cancelling:
         return Cancelling(
@@ -208,9 +233,8 @@ class AcceptancePage(QWidget):
         self.who.complain("")
         on = self.when.read(self._session.today())
         self.parts.setText(_in_parts(self.paying.value))
-        is_household = self._session.work.survey.customer.kind is CustomerKind.HOUSEHOLD
         for part in (self.notice, self.urgent, self.early):
-            part.setVisible(is_household and self.made.value is not Made.AT_OUR_PREMISES)
+            part.setVisible(self._is_household and self.made.value is not Made.AT_OUR_PREMISES)
         if on is not None and self._offered is not None and self._offered.options:
             usual = self._offered.options[max(self.option, 0)].contract
             said, law = cancelling.said(
@@ -219,6 +243,15 @@ class AcceptancePage(QWidget):
             self.last_day.setText(said)
             self.law.setText(law)
         self.take.setEnabled(self._session.filing.can_write)
+        self.paper.show_contract(self._would_be)
+
+    @property
+    def _would_be(self) -> Contract | None:
+        """What would be agreed now; None while something is missing."""
+        told = self.yes
+        if told is None or self._offered is None:
+            return None
+        return as_agreed(self._offered.options[self.option].contract, told)
 
     def _take(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         told, option, offered = self.yes, self.option, self._offered
@@ -242,7 +275,7 @@ class AcceptancePage(QWidget):
         elif not self.who.text.strip():
             self.who.complain(_("Say who says yes."))
             self.who.take_focus()
-        else:
+        elif not self.terms.lead_to_mistake():
             self.when.take_focus()
 
     def _refused(self, mistake: UserMistake) -> None:
@@ -253,6 +286,8 @@ class AcceptancePage(QWidget):
         ticks = (self.notice, self.urgent, self.early, self.hold)
         for field in (self.how, self.paying, self.made, *ticks):
             field.changed.connect(self._look)
+        self.terms.changed.connect(self._look)
+        self.terms.entered.connect(self._take)
         for written in (self.who, self.when):
             written.typed.connect(self._look)
             written.editor.returnPressed.connect(self._take)  # type: ignore[union-attr]
@@ -270,7 +305,7 @@ class AcceptancePage(QWidget):
             inside.addWidget(part)
         inside.addLayout(self._options)
         asked: tuple[QWidget, ...] = (
-            *(self.who, self.how, self.when, self.paying, self.parts, self.made),
+            *(self.who, self.how, self.when, self.paying, self.parts, self.terms, self.made),
             *(self.hold, self.notice, self.urgent, self.early),
         )
         for part in asked:

@@ -93,6 +93,8 @@ def accept(database: Database, job: str, option: tuple[str, int], told: Yes) -> 
         accepted_on=told.accepted_on,
         stages=told.stages,
         due_days=told.due_days,
+        retention=told.retention,
+        deduction=told.deduction,
         cancelling=told.cancelling,
         although_expired=told.although_expired,
     )

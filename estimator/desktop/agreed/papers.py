@@ -1,4 +1,4 @@
-"""The paper of a variation as it is written, made by the workers; papers that went out, sent on."""
+"""Papers of what is agreed as they would go out now, made by the workers."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
+from estimator.contract.contract import Contract
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.variation import Variation
 from estimator.desktop.papers.asking import ask
@@ -60,6 +61,42 @@ class VariationPaper(Making):
                 self.hand_out(drawn, *told, pictures)
 
         ask(self, self.session.filing, read, there)
+
+
+class ConfirmationDraft(Making):
+    """What the customer would have in writing of their yes; ``done`` brings its PDF."""
+
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
+        """Make nothing before it is asked for."""
+        super().__init__(session, parent)
+        self._contract: Contract | None = None
+
+    def show_contract(self, contract: Contract | None) -> None:
+        """Make the paper of another contract, once that rests; None leaves the one before."""
+        if contract is not None:
+            self._contract = contract
+            self.look()
+
+    def forget(self) -> None:
+        """Make nothing until another contract is shown."""
+        self._contract = None
+
+    def follows_from(self) -> tuple[object, ...]:
+        """Return what it follows from."""
+        return self._contract, self.session.practice.trader, self.session.today()
+
+    def order(self) -> None:
+        """Have it made, if there is anything to say."""
+        if self._contract is not None:
+            self.hand_out(confirmation, *self.follows_from())
+
+
+def confirmation(contract: Contract, trader: Trader, date: datetime.date) -> bytes:
+    """Return the confirmation of what would be agreed, without a number; runs in a worker."""
+    from estimator.documents import confirmation as paper  # noqa: PLC0415 - loads the PDF library
+
+    made: bytes = paper.render(SoFar(contract=contract), trader=trader, number="", date=date)
+    return made
 
 
 def drawn(

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from pytestqt.qtbot import QtBot
 
-from estimator.desktop.agreed.papers import drawn
+from estimator.desktop.agreed.papers import confirmation, drawn
 from estimator.desktop.columns import Columns
 from estimator.desktop.session import Session
 from estimator.office import practice
@@ -23,10 +23,14 @@ WAIT = 20_000
 
 
 class NoDrafts(WorkersAtOnce):
-    """Does all that the workers do but the papers of variations, each of which takes a while."""
+    """Does all that the workers do but papers before they are sent, each of which takes a while."""
 
     def run(self, function: Callable[..., Any], *arguments: Any, **told: Any) -> Ticket:
-        return Ticket() if function is drawn else super().run(function, *arguments, **told)
+        return (
+            Ticket()
+            if function in (confirmation, drawn)
+            else super().run(function, *arguments, **told)
+        )
 
     def outlook(self, *_arguments: Any, **_told: Any) -> Ticket:
         """Never tell a range: what is agreed has none, and it takes longest of all."""

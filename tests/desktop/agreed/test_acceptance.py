@@ -122,6 +122,31 @@ def test_it_is_accepted_once(agreed: Columns, qtbot: QtBot) -> None:
     assert "agreed already" in page.refusal.accessibleName()
 
 
+def test_no_new_quotation_takes_the_place_of_what_was_agreed(agreed: Columns, qtbot: QtBot) -> None:
+    agreed.show_paper()
+    page = agreed.check.page
+    qtbot.waitUntil(page.issue.isEnabled, timeout=WAIT)
+    page.issue.click()
+    qtbot.waitUntil(lambda: page.note.text().startswith("No paper"), timeout=WAIT)
+    assert page.note.text() == (
+        "No paper can take the place of Q-0001 because it was accepted on 2026-11-25; write what"
+        " changes as a variation, or begin a job of its own for other work."
+    )
+    assert agreed._session.job.papers == ("Q-0001",)
+
+
+def test_once_it_is_cancelled_another_quotation_may_follow(agreed: Columns, qtbot: QtBot) -> None:
+    agreed.agreeing.agreement.cancel.click()
+    agreed.agreeing.cancelling.take.click()
+    qtbot.waitUntil(lambda: not agreed.agreeing.following.has_contract, timeout=WAIT)
+    agreed.show_paper()
+    page = agreed.check.page
+    qtbot.waitUntil(page.issue.isEnabled, timeout=WAIT)
+    with qtbot.waitSignal(agreed.check.issued, timeout=WAIT):
+        page.issue.click()
+    assert agreed._session.job.papers == ("Q-0001", "Q-0002")
+
+
 def test_an_old_offer_is_accepted_only_if_we_hold_to_it(quoted: Columns, qtbot: QtBot) -> None:
     quoted._session.today = lambda: datetime.date(2027, 3, 1)
     asked(quoted, qtbot)
