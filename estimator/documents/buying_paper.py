@@ -13,16 +13,10 @@ from estimator.documents.formats import quantity, short_day
 from estimator.documents.wording import say
 from estimator.documents.works_content import Box, Grid, GridColumn, GridGroup, GridRow
 from estimator.quoting.quotation import Trader
-from estimator.works.buying_list import (
-    BAR,
-    MERCHANT,
-    FromSupplier,
-    ToBuy,
-    buying_list,
-    more_to_buy,
-)
+from estimator.works.buying_list import BAR, FromSupplier, ToBuy, buying_list, more_to_buy
 from estimator.works.programme import programme
 from estimator.works.site_work import site_work
+from estimator.works.suppliers import MERCHANT
 
 BOX, COUNT, AMOUNT, MONEY = 30.0, 40.0, 68.0, 60.0
 BRICK = "facing_brick"

@@ -16,9 +16,8 @@ from estimator.takeoff.cutting import cut
 from estimator.takeoff.lines import Bar
 from estimator.units import Quantity, Unit
 from estimator.works.site_work import site_work
+from estimator.works.suppliers import MERCHANT, folded, tidy
 
-MERCHANT = "merchant"
-"""Where things come from whose supplier nobody has said."""
 BAR = "bar_"
 """Bars are bought under this and their length in millimetres."""
 
@@ -199,10 +198,13 @@ def _pieces(bars: Iterable[Bar]) -> Counter[int]:
 
 
 def _grouped(things: Iterable[ToBuy], suppliers: Mapping[str, str] | None) -> BuyingList:
+    """Group things; a name in other capitals is the same counter, as it is first written."""
+    known = suppliers or {}
+    names: dict[str, str] = {folded(MERCHANT): MERCHANT}
     by_supplier: dict[str, list[ToBuy]] = {}
     for thing in things:
-        known = suppliers or {}
-        by_supplier.setdefault(known.get(thing.material, MERCHANT), []).append(thing)
+        name = tidy(known.get(thing.material, "")) or MERCHANT
+        by_supplier.setdefault(names.setdefault(folded(name), name), []).append(thing)
     return BuyingList(
         tuple(FromSupplier(name, tuple(found)) for name, found in by_supplier.items())
     )

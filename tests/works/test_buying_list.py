@@ -7,15 +7,19 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from estimator.contract.variation import Standing
 from estimator.money import total
 from estimator.survey.survey import CrackedBrick, Treatment
 from estimator.takeoff.scope import LOCAL, PANEL
-from estimator.works.buying_list import MERCHANT, buying_list, more_to_buy
+from estimator.works.buying_list import buying_list, list_of, more_to_buy
 from estimator.works.site_work import site_work
+from estimator.works.suppliers import MERCHANT, folded
 from tests.works import made_up
 
+KEYS = ("bar_1500", "bar_3000", "grout", "sand", "cement", "hydrated_lime")
 CASES = [(name, scope) for name in made_up.JOBS for scope in ("local", "panel")]
 
 
@@ -39,6 +43,42 @@ def test_things_stand_under_their_supplier() -> None:
     assert by_name["Quarry"] == ["sand"]
     assert set(by_name) == {MERCHANT, "Bars & Co", "Quarry"}
     assert found.cost == buying_list(made_up.accepted("terrace")).cost
+
+
+def test_a_name_in_other_capitals_or_spaces_is_the_same_counter() -> None:
+    suppliers = {
+        "grout": "Bars & Co",
+        "bar_1500": "  BARS  &\tco\n",
+        "sand": "\u202ebars & co",
+        "cement": "   ",
+        "facing_brick": "MERCHANT",
+    }
+    found = buying_list(made_up.accepted("quoin_cavity"), suppliers)
+    [merchant] = buying_list(made_up.accepted("quoin_cavity")).groups
+    theirs = {"grout", "bar_1500", "sand"}
+    by_name = {group.supplier: group.things for group in found.groups}
+    assert by_name == {
+        "Bars & Co": tuple(one for one in merchant.things if one.material in theirs),
+        MERCHANT: tuple(one for one in merchant.things if one.material not in theirs),
+    }
+
+
+@given(st.dictionaries(st.sampled_from(KEYS), st.text(max_size=90)))
+def test_whatever_is_typed_nothing_is_lost_or_bought_twice(suppliers: dict[str, str]) -> None:
+    bought = made_up.option("terrace", "local").offer.buying
+    found, plain = list_of(bought, suppliers), list_of(bought)
+    [merchant] = plain.groups
+    listed = [thing for group in found.groups for thing in group.things]
+    assert sorted(listed, key=lambda one: one.material) == sorted(
+        merchant.things, key=lambda one: one.material
+    )
+    names = [group.supplier for group in found.groups]
+    assert len({folded(name) for name in names}) == len(names)
+    assert all(name and name.isprintable() and name == name.strip() for name in names)
+    # The counters come in the order of the list.
+    order = [thing.material for thing in merchant.things]
+    firsts = [order.index(group.things[0].material) for group in found.groups]
+    assert firsts == sorted(firsts)
 
 
 def test_a_variation_that_changes_nothing_asks_for_nothing() -> None:
