@@ -11,6 +11,7 @@ from estimator.documents import buying_paper
 from estimator.documents.agreed_content import AgreedPaper, Bigs
 from estimator.money import Money, total
 from estimator.works.buying_list import buying_list, more_to_buy
+from estimator.works.suppliers import MOST_LETTERS, folded
 from tests.documents import made_up
 from tests.documents import works_fixtures as works
 from tests.documents.reading import flat, pages
@@ -58,6 +59,24 @@ def test_things_stand_under_the_counter_they_come_from() -> None:
     assert under["Reclaimed Brick Yard"] == ["Facing brick to match, sought singly"]
     for group in grid.groups:
         assert pounds(group.beside) == total(pounds(row.cells[5]) for row in group.rows)
+
+
+def test_a_counter_is_printed_as_its_name_is_typed_once() -> None:
+    typed = {
+        "facing_brick": "<b>Reclaimed</b> & <font color='red'>Brick</font> Yard",
+        "grout": "W" * MOST_LETTERS,
+        "bar_1500": "&amp; <para>",
+        "bar_3000": "&AMP;  <Para>\n",
+        "sand": "<a href='https://example.com'>",
+    }
+    so_far = works.planned("quoin_cavity")
+    (grid,) = works.grids(content(so_far, typed), "buying")
+    titles = [group.title for group in grid.groups]
+    assert len(titles) == len({folded(title) for title in titles})
+    said = text(so_far, typed)
+    for title in titles:
+        assert said.count(flat(title)) == 1
+    assert titles[0] == "W" * MOST_LETTERS
 
 
 def test_what_a_variation_added_is_listed_by_itself() -> None:
