@@ -12,6 +12,8 @@ from estimator.desktop.language import _, in_context
 
 Key = QKeySequence.StandardKey
 Keys = tuple[QKeySequence.StandardKey | str, ...]
+ONCE = ("new", "paper", "email", "print", "survey_paper", "elevation")
+"""Commands that a key held down gives once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +116,8 @@ class Actions:
         keys = [QKeySequence(key) for key in command.keys]
         action.setShortcuts(list({key.toString(): key for key in keys}.values()))
         action.setMenuRole(command.role)
+        # Whoever leans on Ctrl+Enter wants one paper, and not the next thing and the next.
+        action.setAutoRepeat(command.name not in ONCE)
         action.setEnabled(False)
         menu.addAction(action)
         self._actions[command.name] = action

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from estimator.contract.variation import Standing
 from estimator.desktop.agreed.acceptance_page import AcceptancePage
 from estimator.desktop.agreed.agreement_section import AgreementSection
 from estimator.desktop.agreed.cancel_page import CancelPage
@@ -188,6 +189,8 @@ class Agreeing(QObject):
             return _("The agreement is cancelled, so nothing of it can be changed.")
         if self.valuing.is_settling:
             return _("What is marked is being worked out.")
+        if any(one.standing is Standing.SENT for one in self.following.so_far.variations):
+            return _("All that is marked waits for an answer.")
         return _("Nothing on the wall differs from what is agreed.")
 
     def _charge(self, line: Valued) -> None:

@@ -37,8 +37,10 @@ class Following(QObject):
         self._uid = session.job.uid
         self._asked = 0
         self._doing = 0
+        self._pressed: set[str] = set()
         session.job_changed.connect(self._job_changed)
         session.filing.opened.connect(self._opened)
+        session.filing.broke.connect(self._broken)
         if session.filing.is_open:
             self.reload()
 
@@ -71,15 +73,23 @@ class Following(QObject):
         then: Callable[[Any], object] | None = None,
         *,
         on_mistake: Callable[[UserMistake], object] | None = None,
+        is_pressed: bool = True,
     ) -> None:
         """Have something done to the open job in the file, and take what it has come to then.
+
+        A second press while the first is still being done is none: nobody means two papers.
 
         Args:
             act: Called in the file's thread with the file and the job's uid.
             then: Called in the window's thread with what it gave, once ``so_far`` is the new one.
             on_mistake: Told what could not be done; otherwise the desk tells it.
+            is_pressed: Whether somebody pressed a button for it; typing is kept beside that.
         """
         uid, session = self._uid, self.session
+        if is_pressed and uid in self._pressed:
+            return
+        if is_pressed:
+            self._pressed.add(uid)
         session.save()
 
         def done_by(database: Database) -> tuple[Any, Known]:
@@ -90,14 +100,21 @@ class Following(QObject):
 
         def done(found: tuple[Any, Known]) -> None:
             given, known = found
-            self._rest()
+            rest()
             self._take(number, known)
             if then is not None and uid == self._uid:
                 then(given)
 
         def not_done(mistake: UserMistake) -> None:
-            self._rest()
+            rest()
+            # Somebody else may have done it already: what is shown is then of before.
+            self.reload()
             (on_mistake or session.mistaken.emit)(mistake)
+
+        def rest() -> None:
+            if is_pressed:
+                self._pressed.discard(uid)
+            self._rest()
 
         self._asked += 1
         number = self._asked
@@ -109,6 +126,14 @@ class Following(QObject):
         self._doing = max(self._doing - 1, 0)
         if not self._doing:
             self.busy_changed.emit(False)
+
+    def _broken(self, _error: object) -> None:
+        """Let everything be pressed again: of what was being done no answer comes any more."""
+        self._pressed.clear()
+        if self._doing:
+            self._doing = 0
+            self.busy_changed.emit(False)
+            self.reload()
 
     def _take(self, number: int, known: Known) -> None:
         """Take what the file says, unless something newer was asked since."""

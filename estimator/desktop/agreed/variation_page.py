@@ -68,6 +68,7 @@ class VariationPage(QWidget):
         self.form.hours_wanted.connect(self.hours_wanted)
         valuing.changed.connect(self._valued)
         valuing.session.job_changed.connect(self._job_changed)
+        self._following.busy_changed.connect(self._busy)
         self.send.clicked.connect(self._send)
         self._lay_out()
 
@@ -150,7 +151,8 @@ class VariationPage(QWidget):
 
             asked.draft(database, job, variation)
 
-        self._following.do(draft, None if then is None else lambda _done: then())
+        after = None if then is None else lambda _done: then()
+        self._following.do(draft, after, is_pressed=False)
 
     def _changed(self) -> None:
         self._show_sums()
@@ -195,11 +197,21 @@ class VariationPage(QWidget):
 
     def _send(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         if self.drawn_up() is not None:
-            self.send.setEnabled(False)
-            self.say(_("Sending…"))
             self.keep(self._send_kept)
+            self._say_sending()
+
+    def _say_sending(self) -> None:
+        self.send.setEnabled(False)
+        self.say(_("Sending…"))
+
+    def _busy(self, is_busy: bool) -> None:  # noqa: FBT001 - Qt's
+        """Let it be sent again where nothing more comes of the first try."""
+        if not is_busy and self._is_open and self.note.text() == _("Sending…"):
+            self.say("")
+            self._changed()
 
     def _send_kept(self) -> None:
+        self._say_sending()
         key, how, session = self._key, self.how.value, self._valuing.session
         trader = session.practice.trader
 

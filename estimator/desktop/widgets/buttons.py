@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QAbstractButton, QPushButton, QToolButton
 
 from estimator.desktop.theme.icons import icon
@@ -19,7 +19,7 @@ def escaped(text: str) -> str:
 
 def main_button(text: str) -> QPushButton:
     """Return the one filled button of a screen: the next thing to do."""
-    return _button(text, "main")
+    return _dressed(MainButton(text), "main")
 
 
 def button(text: str) -> QPushButton:
@@ -35,6 +35,24 @@ def quiet_button(text: str) -> QPushButton:
 def row_button(text: str) -> QPushButton:
     """Return a line of a list that can be taken up, aligned left."""
     return _button(text, "row")
+
+
+class MainButton(QPushButton):
+    """A filled button that takes a double click for one press.
+
+    The page under a finger changes with the first press; what stands there then was not meant.
+    """
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the second press for none."""
+        event.accept()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Take a key that is held down for one press."""
+        if event.isAutoRepeat():
+            event.accept()
+        else:
+            super().keyPressEvent(event)
 
 
 class IconButton(QToolButton):
@@ -74,7 +92,10 @@ def one_stop(buttons: Iterable[QAbstractButton]) -> None:
 
 
 def _button(text: str, role: str) -> QPushButton:
-    made = QPushButton(text)
+    return _dressed(QPushButton(text), role)
+
+
+def _dressed(made: QPushButton, role: str) -> QPushButton:
     # Only so does Enter press it: without this, Qt gives Enter to dialogs alone.
     made.setAutoDefault(True)
     if role:

@@ -5,13 +5,19 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from estimator.contract.contract import Manner
+from estimator.contract.variation import Standing
 from estimator.desktop.agreed import reckoning
+from estimator.desktop.agreed.agreeing import STANDING
 from estimator.desktop.columns import Columns
+from estimator.office import contracts
 from tests.desktop.agreed.conftest import WAIT, mark_found
 from tests.desktop.agreed.test_variations import send, write
-from tests.desktop.fakes import Ticket
+from tests.desktop.fakes import Ticket, answered
 
 
 def test_what_was_slow_once_is_not_left_to_the_workers_for_good(
@@ -64,7 +70,7 @@ def test_no_old_paper_lies_under_the_title_of_the_next(agreed: Columns, qtbot: Q
     send(agreed, qtbot)
     seen: list[str] = []
     agreed.agreeing.job.laid.connect(
-        lambda _laid: seen.extend(sheet.page.text for sheet in area.sheets if sheet.page)
+        lambda is_laid: seen.extend(one.page.text for one in area.sheets if is_laid and one.page)
     )
     agreed.agreeing.job.open()
     agreed.agreeing.variations.lines_[0].click()
@@ -75,3 +81,80 @@ def test_no_old_paper_lies_under_the_title_of_the_next(agreed: Columns, qtbot: Q
     agreed.show_issued(agreed._session.job.papers[-1])
     assert not area.sheets
     qtbot.waitUntil(lambda: bool(area.sheets), timeout=WAIT)
+
+
+def test_they_agree_pressed_twice_is_agreed_once(agreed: Columns, qtbot: QtBot) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    page, following = agreed.agreeing.standing, agreed.agreeing.following
+    page.main.click()
+    page.main.click()
+    qtbot.waitUntil(lambda: not following.is_busy, timeout=WAIT)
+    answered(agreed._session)
+    assert following.so_far.variations[0].standing is Standing.AGREED
+    assert page.main.text() == "Write the confirmation"
+    assert page.said.text() == ""
+
+
+def test_what_somebody_else_did_meanwhile_is_shown_after_the_refusal(
+    agreed: Columns, qtbot: QtBot
+) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    following, page = agreed.agreeing.following, agreed.agreeing.standing
+    key, job = following.so_far.variations[0].variation.key, agreed._session.job.uid
+    agreed._session.filing.ask(
+        lambda file: contracts.answer(
+            file, job, key, Standing.AGREED, who="Ada Pike", how=Manner.SIGNED
+        )
+    )
+    page.main.click()
+    qtbot.waitUntil(lambda: "cannot be agreed" in page.said.text(), timeout=WAIT)
+    answered(agreed._session)
+    assert following.so_far.variations[0].who == "Ada Pike"
+    assert page.main.text() == "Back to the job"
+
+
+def test_after_something_broke_everything_can_be_pressed_again(
+    agreed: Columns, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    page, following = agreed.agreeing.writing, agreed.agreeing.following
+    with monkeypatch.context() as broken:
+        broken.setattr("estimator.desktop.agreed.asked.send", _break)
+        with qtbot.waitSignal(agreed._session.filing.broke, timeout=WAIT):
+            page.send.click()
+    assert not following.is_busy
+    assert page.send.isEnabled() and page.note.text() == ""
+    send(agreed, qtbot)
+    assert following.so_far.variations[0].number == "V-0001"
+
+
+def _break(*_given: object) -> None:
+    raise RuntimeError("the disk is on fire")
+
+
+def test_a_double_click_is_one_press_of_a_filled_button(agreed: Columns, qtbot: QtBot) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    pressed: list[str] = []
+    page = agreed.agreeing.writing
+    page.send.clicked.connect(lambda: pressed.append("sent"))
+    QTest.mouseClick(page.send, Qt.MouseButton.LeftButton)
+    page.send.setEnabled(True)
+    QTest.mouseDClick(page.send, Qt.MouseButton.LeftButton)
+    assert pressed == ["sent"]
+    qtbot.waitUntil(lambda: agreed.agreeing.job.at == STANDING, timeout=WAIT)
+    answered(agreed._session)
+    assert agreed.agreeing.following.so_far.variations[0].standing is Standing.SENT
+
+
+def test_what_waits_for_an_answer_is_not_called_agreed(agreed: Columns, qtbot: QtBot) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    agreed.agreeing.valuing.look()
+    assert agreed.money.foot.reason.text() == "All that is marked waits for an answer."
