@@ -23,7 +23,7 @@ from estimator.contract.deeds import (
     Struck,
 )
 from estimator.contract.invoicing import invoiced, standing
-from estimator.contract.position import DAYWORK
+from estimator.contract.position import DAYWORK, is_measured, key_of, position
 from estimator.contract.so_far import SoFar, Varied, so_far
 from estimator.contract.variation import Standing
 from estimator.notices import UserMistake
@@ -213,6 +213,7 @@ class _Checking:
         assert known is not None
         if deed.answer is Standing.AGREED:
             self._check_running()
+            self._check_rests_on_nothing_declined(known)
         if deed.answer not in MAY_BECOME[known.standing]:
             raise UserMistake(
                 f"{known.number or 'this variation'} cannot be {deed.answer.value} now",
@@ -221,6 +222,19 @@ class _Checking:
             )
         if deed.answer is not Standing.WITHDRAWN and not deed.who.strip():
             raise UserMistake("nobody is named who gave the answer", do="write the name")
+
+    def _check_rests_on_nothing_declined(self, known: Varied) -> None:
+        """Refuse a yes to what takes off work that only a variation not agreed had put in."""
+        as_if = replace(known, standing=Standing.AGREED)
+        told = tuple(as_if if one is known else one for one in self.so_far.variations)
+        less = {key_of(line) for line in known.variation.lines if line.change < 0}
+        for line in position(replace(self.so_far, variations=told)):
+            if line.quantity < 0 and is_measured(line) and key_of(line) in less:
+                raise UserMistake(
+                    f"{known.number or 'this variation'} cannot be agreed as it stands",
+                    why="it takes off work of another variation, which was not agreed",
+                    do="take it back, and write it anew",
+                )
 
     def _check_confirmed(self, deed: Confirmed) -> None:
         known = self._varied(deed.variation) if deed.variation else None

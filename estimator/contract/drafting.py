@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from decimal import Decimal
 from itertools import count
 
@@ -23,6 +23,7 @@ from estimator.units import Unit
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 ONE, NONE = Decimal(1), Decimal(0)
+ON_THE_WALL = (Group.BEDS, Group.BARS, Group.CRACK, Group.PANEL, Group.BRICKS)
 
 
 def next_key(so_far: SoFar) -> str:
@@ -77,6 +78,7 @@ def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
         UserMistake: when nothing is left in it.
     """
     lines = tuple(line for place, line in enumerate(valuation.lines) if place not in left_out)
+    without = tuple(line for place, line in enumerate(valuation.lines) if place in left_out)
     if not lines and not added:
         raise UserMistake(
             "there is nothing to vary",
@@ -86,19 +88,34 @@ def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
     return Variation(
         key=key or next_key(so_far),
         date=date,
-        title=title or valuation.title or "Change to the work",
+        title=title or _title(valuation, lines, added),
         asked_by=asked_by,
-        found=valuation.found,
+        # Where nothing measured is in it, what was found is none of its business, nor its days.
+        found=valuation.found if lines or not without else (),
         reason=reason,
         lines=(*lines, *added),
-        extra_days=valuation.extra_days,
+        extra_days=valuation.extra_days if lines or not without else NONE,
         scope=valuation.scope,
         revision=revision,
         survey=survey_file.write(valuation.survey),
         photos=photos,
-        notes=valuation.notes,
+        notes=(*valuation.notes, *_said_of_left_out(without)) if lines else (),
         all_found=valuation.all_found,
     )
+
+
+def _title(valuation: Valuation, lines: tuple[Valued, ...], added: tuple[Valued, ...]) -> str:
+    usual = "Change to the work"
+    if lines or not added:
+        return valuation.title or usual
+    return added[0].description if len(added) == 1 else usual
+
+
+def _said_of_left_out(without: tuple[Valued, ...]) -> Iterator[str]:
+    """Say what of the change is not in a variation: its price is not for that."""
+    told = dict.fromkeys(line.description for line in without if line.group in ON_THE_WALL)
+    if told:
+        yield f"Not in this variation, nor in its price: {'; '.join(told)}."
 
 
 def one_sum(item: str, title: str, amount: Money, basis: ValuedBy, why: str) -> Valued:

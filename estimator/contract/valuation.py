@@ -128,7 +128,7 @@ def value(
         scope,
         work.further.is_open_to_review,
         all_found,
-        tuple(_drift(contract)),
+        (*_drift(contract), *_rests_on_what_is_not_agreed(so_far)),
     )
 
 
@@ -245,4 +245,13 @@ def _drift(contract: Contract) -> Iterator[str]:
         yield (
             "Rules or rates have changed since the quotation was made; some lines change for that "
             "reason alone. Look through them before this goes out."
+        )
+
+
+def _rests_on_what_is_not_agreed(so_far: SoFar) -> Iterator[str]:
+    if any(line.quantity < 0 and is_measured(line) for line in position(so_far)):
+        yield (
+            "A variation was agreed that takes off work of another one, which was not agreed. This "
+            "one puts that right: some lines begin below nothing. Look through them before it "
+            "goes out."
         )

@@ -61,6 +61,24 @@ def test_lines_may_be_left_out_and_others_added() -> None:
     assert made.title == "Skip"
 
 
+def test_what_is_left_out_is_said_and_not_sold_with_the_rest() -> None:
+    """Found wanting: a thin bed alone went out as four cracked bricks and a thin bed."""
+    of = valuation()
+    made = drawn_up(job(), of, **TOLD, left_out=frozenset({0}))
+    assert made.notes[-1] == f"Not in this variation, nor in its price: {of.lines[0].description}."
+
+
+def test_where_all_that_was_measured_is_left_out_neither_its_days_nor_its_finds_are_in_it() -> None:
+    """Found wanting: a skip for £40.00 brought the days and the title of all that was found."""
+    skip = drafting.one_sum("own_line", "Skip", Money.of(40), ValuedBy.FAIR_RATE, "")
+    of = valuation()
+    assert of.extra_days
+    made = drawn_up(job(), of, **TOLD, left_out=range(len(of.lines)), added=(skip,))
+    assert (made.title, made.found, made.notes, made.extra_days) == ("Skip", (), (), Decimal(0))
+    two = drawn_up(job(), of, **TOLD, left_out=range(len(of.lines)), added=(skip, skip))
+    assert two.title == "Change to the work"
+
+
 def test_an_empty_variation_is_refused() -> None:
     same = value(job(), made_up.survey(FRONT), job().contract.scope)
     with pytest.raises(UserMistake, match="nothing to vary"):
