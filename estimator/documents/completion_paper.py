@@ -11,6 +11,7 @@ from estimator.documents import (
     works_figure,
     works_handover,
     works_pages,
+    works_withheld,
     works_words,
 )
 from estimator.documents.agreed_content import AgreedPaper, Column, Ledger, Line, Lines, Part, Prose
@@ -37,6 +38,7 @@ from estimator.units import Quantity
 from estimator.works.as_built import AsBuilt, BuiltMark, as_built
 from estimator.works.marks import side_name
 from estimator.works.site_work import SiteWork, site_work
+from estimator.works.withheld import withheld, withheld_marks, work_agreed
 
 AMOUNT = 80.0
 NUMBER, LONG, ON, BATCH = 34.0, 60.0, 84.0, 96.0
@@ -83,7 +85,7 @@ def content_of(
     pictures: Mapping[str, bytes],
 ) -> AgreedPaper:
     """Return all that the paper says."""
-    work, built, done = site_work(so_far), as_built(so_far), so_far.completion
+    work, built, done = work_agreed(so_far), as_built(so_far), so_far.completion
     named = Named(
         heading=say("works.completion_heading"),
         under=say("works.completion_under"),
@@ -94,19 +96,21 @@ def content_of(
             (say("works.done_by"), done.by if done else ""),
         ),
     )
-    noted = noted_of(built) if so_far.built else {}
+    open_ones = dict.fromkeys(withheld_marks(withheld(so_far)), Noted.OPEN)
+    noted = noted_of(built) if so_far.built else open_ones
     parts: list[Part] = [
         _done(work),
+        *works_withheld.not_claimed(so_far),
         works_handover.limits(work),
         works_handover.care(so_far, work),
-        *works_figure.plates(work.survey, work.measure, noted=noted, height=HEIGHT),
+        *works_figure.plates(work.survey, site_work(so_far).measure, noted=noted, height=HEIGHT),
         *_bars(work, built),
         works_handover.materials(work, built),
         *_points("shows", works_handover.shows(work)),
         works_handover.watch(),
         _snags(so_far, built),
         *_guarantee(trader),
-        *works_words.photographs(work.survey, built.photos, pictures),
+        *works_words.photographs(work.survey, built.captions, pictures),
         Blank(
             "to_put_right",
             say("works.to_put_right"),

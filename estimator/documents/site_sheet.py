@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from estimator.contract.so_far import SoFar
-from estimator.contract.works import Plan
 from estimator.documents import (
     agreed_words,
     works_amounts,
@@ -15,6 +14,7 @@ from estimator.documents import (
     works_care,
     works_figure,
     works_pages,
+    works_withheld,
     works_words,
 )
 from estimator.documents.agreed_content import AgreedPaper, Part
@@ -25,6 +25,7 @@ from estimator.documents.works_content import Alert, Blank, Edge, Plate
 from estimator.quoting.quotation import Trader
 from estimator.works.site_sheet import SiteSheet, site_sheet
 from estimator.works.site_work import SiteWork, site_work
+from estimator.works.withheld import withheld, withheld_marks
 
 FIRST_HEIGHT = 290.0
 """Height of the wall on the first page, under the alert, in points."""
@@ -67,26 +68,31 @@ def content_of(so_far: SoFar, *, trader: Trader, number: str, date: datetime.dat
             (say("works.scope"), sheet.scope_title),
         ),
     )
-    parts = [_alert(trader), *map(_with_edge, plates), *_parts(sheet, work, plates, so_far.plan)]
+    parts = [
+        _alert(trader),
+        *works_withheld.framed(so_far),
+        *map(_with_edge, plates),
+        *_parts(so_far, sheet, work, _edges(plates)),
+    ]
     paper = agreed_words.paper(so_far, trader, named, parts)
     return works_words.pointing(paper, POINTED)
 
 
 def _parts(
-    sheet: SiteSheet, work: SiteWork, plates: tuple[Plate, ...], plan: Plan | None
+    so_far: SoFar, sheet: SiteSheet, work: SiteWork, edges: Mapping[str, Edge]
 ) -> list[Part]:
     """Return all that stands after the drawings."""
-    edges = _edges(plates)
+    alone = withheld_marks(withheld(so_far))
     return [
-        *works_bars.bars(sheet, edges, work.rules.lap_mm),
-        *works_amounts.bricks(work.survey, work.measure, edges),
+        *works_bars.bars(sheet, edges, work.rules.lap_mm, alone),
+        *works_amounts.bricks(work.survey, work.measure, edges, alone),
         *works_amounts.amounts(work.survey, work.measure),
         *works_bars.looks(sheet),
         *works_bars.cutting(sheet, work.book.bars.kerf_mm),
         *works_care.mixes(sheet),
         *works_care.order(sheet),
         *works_care.cautions(sheet),
-        *works_care.on_site(sheet, plan),
+        *works_care.on_site(sheet, so_far.plan),
         Blank("differs", say("works.differs"), say("works.differs_lead"), DIFFERS),
         _signed(),
     ]

@@ -36,8 +36,13 @@ DEEP_WORK = frozenset({Item.RAKE_OUT, Item.POINT_CRACK_BED, Item.POINT_PERPEND})
 """Work whose depth is a depth raked out."""
 
 
-def bricks(survey: Survey, measure: Measure, edges: Mapping[str, Edge]) -> Iterator[Part]:
-    """Yield the bricks to replace, turn or patch, each with its place."""
+def bricks(
+    survey: Survey,
+    measure: Measure,
+    edges: Mapping[str, Edge],
+    alone: frozenset[Mark] = frozenset(),
+) -> Iterator[Part]:
+    """Yield the bricks to replace, turn or patch, each with its place; some are left alone."""
     done = {
         mark: line.item for line in measure.lines if line.item in ONE_BY_ONE for mark in line.marks
     }
@@ -50,8 +55,10 @@ def bricks(survey: Survey, measure: Measure, edges: Mapping[str, Edge]) -> Itera
         if shapes:
             edge = edges[side.id]
             lead = say("works.brick_where", edge=edge.words)
-            groups.append((lead, side.name, tuple(_brick(one, edge, done) for one in shapes)))
-    for number, (lead, name, rows) in enumerate(groups):
+            groups.append(
+                (lead, side.name, tuple(_brick(one, edge, done, alone) for one in shapes))
+            )
+    for number, (lead, name, made) in enumerate(groups):
         yield Grid(
             f"bricks-{number}",
             say("works.bricks") if len(groups) == 1 else f"{say('works.bricks')}: {name}",
@@ -62,7 +69,7 @@ def bricks(survey: Survey, measure: Measure, edges: Mapping[str, Edge]) -> Itera
                 GridColumn(say("works.brick_do"), 178.0),
                 GridColumn(say("works.done"), BOX),
             ),
-            (GridGroup("", rows),),
+            (GridGroup("", made),),
             lead=lead,
             is_large=True,
         )
@@ -97,7 +104,9 @@ def amounts(survey: Survey, measure: Measure) -> Iterator[Part]:
         )
 
 
-def _brick(shape: BrickShape, edge: Edge, done: Mapping[Mark, Item]) -> GridRow:
+def _brick(
+    shape: BrickShape, edge: Edge, done: Mapping[Mark, Item], alone: frozenset[Mark]
+) -> GridRow:
     left, _bottom, right, _top = shape.box
     start, _end = from_edge(edge, left, right)
     what = done[shape.mark].value if shape.mark in done else "left"
@@ -106,7 +115,7 @@ def _brick(shape: BrickShape, edge: Edge, done: Mapping[Mark, Item]) -> GridRow:
             str(shape.course),
             say("works.brick_number", number=str(shape.place)),
             signed(start),
-            say(f"works.brick_{what}"),
+            say("works.withheld_brick" if shape.mark in alone else f"works.brick_{what}"),
             Box(),
         )
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from estimator.documents.agreed_content import Part
 from estimator.documents.formats import metres
@@ -29,10 +30,26 @@ NUMBER, PLACE, DEEP, CUT, STOCK, BOX = 42.0, 56.0, 60.0, 62.0, 78.0, 26.0
 LOOK, INITIALS = 58.0, 48.0
 
 
-def bars(sheet: SiteSheet, edges: Mapping[str, Edge], lap_mm: int) -> Iterator[Part]:
-    """Yield the bars of each side, lowest bed first, measured from its edge."""
+def bars(
+    sheet: SiteSheet, edges: Mapping[str, Edge], lap_mm: int, alone: frozenset[Mark] = frozenset()
+) -> Iterator[Part]:
+    """Yield the bars of each side, lowest bed first, measured from its edge.
+
+    Args:
+        sheet: What the gang is told.
+        edges: What places are measured from, by elevation.
+        lap_mm: How far pieces of a bar lie side by side. [mm]
+        alone: Bars that are not agreed, and left alone.
+    """
     cut_from = _stock_of(sheet.stock_bars)
     sides = [side for side in sheet.sides if side.bars]
+
+    def row(bar: SheetBar, side: SheetSide, edge: Edge) -> GridRow:
+        made = _bar(bar, side, edge, cut_from, lap_mm)
+        if bar.mark not in alone:
+            return made
+        return replace(made, under="\n".join((say("works.withheld_bar"), made.under)).strip())
+
     for side in sides:
         edge = edges[side.elevation]
         yield Grid(
@@ -48,7 +65,7 @@ def bars(sheet: SiteSheet, edges: Mapping[str, Edge], lap_mm: int) -> Iterator[P
                 GridColumn(say("works.bar_stock"), STOCK),
                 GridColumn(say("works.bar_set"), BOX),
             ),
-            (GridGroup("", tuple(_bar(bar, side, edge, cut_from, lap_mm) for bar in side.bars)),),
+            (GridGroup("", tuple(row(bar, side, edge) for bar in side.bars)),),
             lead=_measured_from(edge),
             notes=tuple(_thin_notes(side, edge)),
             is_large=True,

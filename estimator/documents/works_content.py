@@ -100,6 +100,16 @@ class Alert(OwnPart):
 
 
 @dataclass(frozen=True, slots=True)
+class Framed(OwnPart):
+    """What nobody on site may miss, in a frame: it stops a piece of the work, not all of it."""
+
+    key: str
+    title: str
+    items: tuple[str, ...]
+    under: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Topic:
     """A few words, and sentences beside them."""
 

@@ -13,12 +13,13 @@ from estimator.documents.page import Landmark, Places, Rule
 from estimator.documents.parts import Story, all_short, height_of
 from estimator.documents.tables import LONGEST_CELL, Command
 from estimator.documents.text import clean, paragraph, pieces
-from estimator.documents.works_blocks import AlertBlock, TickBox
+from estimator.documents.works_blocks import PADDING, AlertBlock, TickBox
 from estimator.documents.works_chart import ChartKeys, DayChart
 from estimator.documents.works_content import (
     Alert,
     Blank,
     Chart,
+    Framed,
     Grid,
     Plate,
     Steps,
@@ -31,6 +32,8 @@ from estimator.documents.works_styles import cells
 
 TOPIC = 104.0
 """Width of the words a topic begins with."""
+FRAME = 2.0
+"""Weight of the line round what is not agreed."""
 LETTERS_KEPT = 900
 STEP = 30.0
 WRITTEN = 25.0
@@ -52,6 +55,27 @@ def _alert(alert: Alert, _places: Places) -> Iterator[Flowable]:
     look = cells(is_large=True)
     under = paragraph(alert.under, look.alert_under) if alert.under else None
     yield AlertBlock(paragraph(alert.text, look.alert), under)
+    yield Spacer(0, styles.WIDE_GAP)
+
+
+def _framed(framed: Framed, places: Places) -> Iterator[Flowable]:
+    """Ink round paper, so that it is told from what stops all work; long ones go over a page."""
+    look = cells(is_large=True)
+    texts = [piece for text in framed.items for piece in pieces(clean(text), LONGEST_CELL)]
+    rows: list[list[Flowable | str]] = [[paragraph(framed.title, look.title)]]
+    rows += [[paragraph(text, look.cell)] for text in texts]
+    if framed.under:
+        rows.append([paragraph(framed.under, look.quiet)])
+    commands: list[Command] = [
+        ("BOX", (0, 0), (-1, -1), FRAME, styles.INK),
+        ("LEFTPADDING", (0, 0), (-1, -1), PADDING),
+        ("RIGHTPADDING", (0, 0), (-1, -1), PADDING),
+        ("TOPPADDING", (0, 0), (-1, 0), PADDING - 4),
+        ("BOTTOMPADDING", (0, -1), (-1, -1), PADDING - 2),
+        ("NOSPLIT", (0, 0), (-1, 1)),
+    ]
+    yield Landmark(framed.key, framed.title, places)
+    yield tables.ruled(rows, [styles.WIDTH], commands)
     yield Spacer(0, styles.WIDE_GAP)
 
 
@@ -193,6 +217,7 @@ def _chart(chart: Chart, _places: Places) -> Iterator[Flowable]:
 
 _OWN: Mapping[type, Laying] = {
     Alert: _alert,
+    Framed: _framed,
     Grid: _grid,
     Topics: _topics,
     Steps: _steps,

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from estimator.contract.so_far import SoFar
-from estimator.documents import agreed_words
+from estimator.documents import agreed_words, formats
 from estimator.documents.agreed_content import (
     AgreedPaper,
     Part,
@@ -20,6 +20,7 @@ from estimator.documents.wording import capital, say
 from estimator.survey.survey import Photo, Survey
 from estimator.takeoff.lines import Item
 from estimator.works.programme import DatedTask
+from estimator.works.withheld import Withheld
 
 BOX = "\u2610"
 """An empty box, to be ticked or initialled."""
@@ -113,15 +114,26 @@ def item_words(item: Item) -> str:
     return capital(item.value.replace("_", " "))
 
 
+def withheld_words(one: Withheld) -> str:
+    """Return work that is not agreed: what, how much, and where as far as anybody can tell."""
+    much = formats.quantity(replace(one.amount, amount=abs(one.amount.amount)))
+    if not one.places:
+        return say("works.withheld_one", what=one.words, amount=much)
+    key = "works.withheld_some_of" if one.is_some_of else "works.withheld_at"
+    return say(key, what=one.words, amount=much, places="; ".join(one.places))
+
+
 def photographs(
-    survey: Survey, names: Sequence[str], pictures: Mapping[str, bytes]
+    survey: Survey, captions: Mapping[str, str], pictures: Mapping[str, bytes]
 ) -> Iterator[Part]:
     """Yield the photographs that show what was built, two to a row."""
     known = {one.picture: one for one in survey.photos}
     items = []
-    for number, name in enumerate(names, 1):
+    for number, name in enumerate(captions, 1):
         photo = known.get(name, Photo(f"built-{number}", "", name, 1, 1))
-        caption = say("works.photograph", number=str(number), caption=photo.caption).strip()
+        caption = say(
+            "works.photograph", number=str(number), caption=captions[name] or photo.caption
+        ).strip()
         data = pictures.get(name)
         if data is None:
             caption = f"{caption} {say('survey.missing')}"

@@ -1,0 +1,40 @@
+"""What no agreed paper covers, as the gang is told of it, and as the customer is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from estimator.contract.so_far import SoFar
+from estimator.contract.variation import Standing
+from estimator.documents.agreed_content import Part, Prose
+from estimator.documents.content import Points, Text
+from estimator.documents.wording import say
+from estimator.documents.works_content import Framed
+from estimator.documents.works_words import withheld_words
+from estimator.works.withheld import withheld
+
+
+def framed(so_far: SoFar) -> Iterator[Part]:
+    """Yield what the gang leaves alone until the office says that it is agreed."""
+    found = withheld(so_far)
+    more = [withheld_words(one) for one in found if one.is_more]
+    less = [say("works.withheld_less", what=one.words) for one in found if not one.is_more]
+    sent = [
+        say("works.withheld_open", number=one.number, title=one.variation.title)
+        for one in so_far.variations
+        if one.standing is Standing.SENT
+    ]
+    if more or less or sent:
+        under = say("works.withheld_under") if more else ""
+        yield Framed("withheld", say("works.withheld"), (*more, *less, *sent), under)
+
+
+def not_claimed(so_far: SoFar) -> Iterator[Part]:
+    """Yield what the customer is not told was done, though the drawing shows it."""
+    found = withheld(so_far)
+    more = tuple(withheld_words(one) for one in found if one.is_more)
+    less = tuple(say("works.not_claimed_less", what=one.words) for one in found if not one.is_more)
+    if more or less:
+        lead = (Text(say("works.not_claimed_lead")), Points(more)) if more else ()
+        rest = (Points(less),) if less else ()
+        yield Prose("withheld", say("works.not_claimed"), (*lead, *rest))
