@@ -20,6 +20,17 @@ class Nation(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Expected:
+    """One day's weather as a forecast said, typed in."""
+
+    on: datetime.date
+    least_c: Decimal
+    """Least temperature of day and night. [°C]"""
+    greatest_c: Decimal | None = None
+    heavy_rain: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """When the works are done and by whom; tasks follow one another from the start."""
 
@@ -34,6 +45,10 @@ class Plan:
     start_hour: int = 8
     not_before: tuple[tuple[str, datetime.date], ...] = ()
     """Tasks put off to a day, by their keys."""
+    expected: tuple[Expected, ...] = ()
+    """The weather as it was forecast when the plan was kept."""
+    expected_on: datetime.date | None = None
+    """The day that forecast was typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +65,9 @@ class Built:
     deviation: str = ""
     """What differs from what was planned, and why."""
     photos: tuple[str, ...] = ()
+    """Hashes of photographs that show it."""
+    captions: tuple[str, ...] = ()
+    """What is written under each of them, in their order."""
 
 
 @dataclass(frozen=True, slots=True)

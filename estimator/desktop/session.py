@@ -72,6 +72,8 @@ class Session(QObject):
     """The moment everything typed so far was safely in the file."""
     mistaken = Signal(object)
     """A ``UserMistake`` to show where it does not stop the work."""
+    closing = Signal()
+    """The desk is being left: what is half typed is to be kept now."""
 
     def __init__(
         self,
@@ -130,6 +132,7 @@ class Session(QObject):
 
     def close(self) -> None:
         """Keep everything, close the file and end the workers."""
+        self.closing.emit()
         self.accept()
         self._let_go_of_pictures()
         self.filing.close()

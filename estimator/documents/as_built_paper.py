@@ -92,7 +92,7 @@ def content_of(
         _table(built),
         _deviations(built),
         *_holds(built, so_far.held),
-        *works_words.photographs(work.survey, built.photos, pictures),
+        *works_words.photographs(work.survey, built.captions, pictures),
     ]
     return agreed_words.paper(so_far, trader, named, parts)
 

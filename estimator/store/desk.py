@@ -15,6 +15,8 @@ from estimator.survey.survey import Survey
 
 DRAFT = "desk/"
 """Begins the name of a draft; the job's uid ends it, so that an erasure finds it."""
+FORM = "form/"
+"""Begins the name of what is half typed in a form; the form's name and the job's uid follow."""
 OPEN = "open on the desk"
 """The fact that holds the uid of the job last opened."""
 
@@ -41,6 +43,29 @@ def working(place: Place, job: str) -> str | None:
 def drop_working(place: Place, job: str) -> None:
     """Throw away what was half typed of a job; nothing happens where there is none."""
     drafts.drop(place, DRAFT + job)
+
+
+def keep_form(place: Place, job: str, name: str, document: str, *, now: Clock = clock.now) -> None:
+    """Keep what is half typed in a form about a job.
+
+    Raises:
+        UserMistake: for a job there is not, one whose customer was erased, or a text that no file
+            can hold.
+        WorldFault: when the disk would not take it.
+    """
+    with writing(place) as connection:
+        _refuse_erased(connection, job)
+        drafts.keep(connection, _form(job, name), document, now=now)
+
+
+def form(place: Place, job: str, name: str) -> str | None:
+    """Return what was half typed in a form about a job, or None where nothing was."""
+    return drafts.load(place, _form(job, name))
+
+
+def drop_form(place: Place, job: str, name: str) -> None:
+    """Throw away what was half typed in a form about a job; nothing happens where nothing was."""
+    drafts.drop(place, _form(job, name))
 
 
 def note_open(place: Place, job: str) -> None:
@@ -72,6 +97,10 @@ def saved_all(place: Place, job: Job, survey: Survey, *, why: str, now: Clock = 
             revision = jobs.accept_survey(connection, job.uid, survey, why=why, now=now)
         drop_working(connection, job.uid)
     return revision
+
+
+def _form(job: str, name: str) -> str:
+    return f"{FORM}{name}/{job}"
 
 
 def _unchanged(connection: Connection, job: str, document: str) -> int | None:

@@ -5,9 +5,10 @@ Nothing is taken as done that nobody noted: a mark without a note is said to hav
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import zip_longest
 
 from estimator.contract.so_far import SoFar
 from estimator.contract.works import Built, Held
@@ -99,6 +100,18 @@ class AsBuilt:
         """Hashes of photographs, each once."""
         shown = (photo for mark in self.marks for one in mark.done for photo in one.photos)
         return tuple(dict.fromkeys(shown))
+
+    @property
+    def captions(self) -> Mapping[str, str]:
+        """What is written under each photograph: its caption, or else the places it shows."""
+        shown: dict[str, list[str]] = {}
+        typed: dict[str, str] = {}
+        for mark in self.marks:
+            for one in mark.done:
+                for photo, caption in zip_longest(one.photos, one.captions, fillvalue=""):
+                    shown.setdefault(photo, []).append(mark.words)
+                    typed[photo] = caption or typed.get(photo, "")
+        return {photo: typed[photo] or ", ".join(words) for photo, words in shown.items()}
 
     @property
     def missing(self) -> tuple[HoldPoint, ...]:

@@ -62,6 +62,11 @@ class Picked(QWidget, Generic[T]):
         """What is taken."""
         return self._values[max(self.list.currentIndex(), 0)]
 
+    @property
+    def values(self) -> tuple[T, ...]:
+        """What can be taken."""
+        return tuple(self._values)
+
     def pick(self, value: T) -> None:
         """Take one."""
         if value in self._values:

@@ -13,7 +13,7 @@ from estimator.exchange.calendar_out import About
 from estimator.notices import UserMistake
 from estimator.office import contracts
 from estimator.quoting.quotation import Trader
-from estimator.store import happenings
+from estimator.store import desk, happenings
 from estimator.store.database import Database
 from estimator.store.kept_papers import PaperKind
 from estimator.survey.survey import Survey
@@ -42,9 +42,36 @@ def take_back_last(database: Database, job: str, kind: type[Booked | Paid]) -> N
     contracts.do(database, job, Struck(counting[-1].uid, SLIP))
 
 
-def sheet(database: Database, job: str, kind: str, trader: Trader) -> Kept:
+def take_back(database: Database, job: str, happened: Sequence[str]) -> None:
+    """Strike out what was a slip, all of it or nothing; it is kept, and counts no more.
+
+    Args:
+        database: The file.
+        job: The job's uid.
+        happened: What the file calls what was noted.
+
+    Raises:
+        UserMistake: when something of it does not count any more, or may not be struck out.
+    """
+    contracts.do_all(database, job, [Struck(one, SLIP) for one in happened])
+
+
+def form(database: Database, job: str, name: str) -> str:
+    """Return what was half typed in a form of a job, as JSON; empty for nothing."""
+    return desk.form(database, job, name) or ""
+
+
+def keep_form(database: Database, job: str, name: str, document: str) -> None:
+    """Keep what is half typed in a form of a job; forget it where that is nothing."""
+    if document:
+        desk.keep_form(database, job, name, document)
+    else:
+        desk.drop_form(database, job, name)
+
+
+def sheet(database: Database, job: str, kind: str, trader: Trader, key: str = "") -> Kept:
     """Make a paper that notes nothing, under its number, and keep it."""
-    gone = contracts.sheet(database, job, PaperKind(kind), trader=trader)
+    gone = contracts.sheet(database, job, PaperKind(kind), trader=trader, key=key)
     return Kept(gone.number, gone.pdf)
 
 

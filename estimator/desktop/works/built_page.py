@@ -3,25 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QVBoxLayout
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent
+from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout
 
 from estimator.contract.deeds import BuiltThere, Deed, HeldThere
 from estimator.contract.works import Built, Feature, Held
-from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.fields import DayField, Ticked
-from estimator.desktop.language import _, counted, in_full
+from estimator.desktop.language import _, counted
 from estimator.desktop.papers.written import Written
+from estimator.desktop.wall.photos import dropping
 from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import words
+from estimator.desktop.works import noted_rows
 from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.works.half_typed import HalfTyped, Part
+from estimator.desktop.works.noted_rows import NotedRows
 from estimator.desktop.works.overseeing import Overseeing
+from estimator.desktop.works.photo_strip import PhotoStrip
+from estimator.desktop.works.rows import Rows
 from estimator.survey.limits import LETTERS
 from estimator.takeoff.lines import Item
 from estimator.works.as_built import BuiltMark
-from estimator.works.hold_points import HoldPoint
 
 if TYPE_CHECKING:
     from estimator.store.database import Database
@@ -50,40 +56,82 @@ class BuiltPage(FormPage):
         self._overseeing = overseeing
         self.hint = words(role="second")
         self.every = quiet_button(_("Tick all that is left"))
-        self.marks: dict[str, Ticked] = {}
-        self.points: dict[Point, Ticked] = {}
+        self._on: set[str] = set()
+        self._signed: set[Point] = set()
+        self._of = ""
         self._list, self._points = QVBoxLayout(), QVBoxLayout()
+        self._rows: Rows[Ticked, tuple[str, str]] = Rows(self._list, self._made, _tell, self)
+        self.points: dict[Point, Ticked] = {}
         self.on = DayField(_("Done on"))
         self.batch = Written(_("Batch, from the bag or tub"), most=LETTERS["short"])
         self.deep = Written(_("Depth reached (mm)"), most=SHORT)
         self.deviation = Written(
             _("What is otherwise than planned, and why"), most=LETTERS["name"], lines=True
         )
+        self.photos = PhotoStrip(self.following.session)
         self.points_head = words(_("Looked at and signed for"), role="strong")
         self.by = Written(_("Who signs"), most=LETTERS["name"])
         self.done_head = words(_("Noted so far"), role="strong")
-        self.done = words(role="second")
-        self._of = ""
+        self.done = NotedRows()
+        self.half_typed = HalfTyped(
+            self.following.session,
+            "built",
+            {
+                "marks": Part(lambda: sorted(self._on), self._tick_again, []),
+                "points": Part(self._points_told, self._sign_again, []),
+                "on": self.on,
+                "batch": self.batch,
+                "deep": self.deep,
+                "deviation": self.deviation,
+                "by": self.by,
+                "photos": Part(self.photos.told, self.photos.show_told, []),
+            },
+            self,
+        )
+        self._connect()
+        self._lay_out()
+
+    def _connect(self) -> None:
         self.every.clicked.connect(self._tick_all)
-        overseeing.changed.connect(self._changed)
+        self.photos.changed.connect(self.half_typed.note)
+        # In the file before anything that nobody names is thrown away.
+        self.photos.came.connect(self.half_typed.keep)
+        self.half_typed.shown.connect(self._fill)
+        self.done.slip.connect(self._take_back)
+        self._overseeing.changed.connect(self._fill)
+
+    def _lay_out(self) -> None:
+        self.setAcceptDrops(True)
+        notes = self.deviation.editor
+        assert isinstance(notes, QPlainTextEdit)
+        # A photograph dropped on it would leave the name of its file there.
+        notes.setAcceptDrops(False)
         for layout in (self._list, self._points):
             layout.setSpacing(0)
         self.add(self.hint)
         self.inside.addLayout(self._list)
         self.inside.addWidget(self.every, 0, Qt.AlignmentFlag.AlignLeft)
-        self.add(self.on, self.batch, self.deep, self.deviation, self.points_head)
+        self.add(self.on, self.batch, self.deep, self.deviation, self.photos, self.points_head)
         self.inside.addLayout(self._points)
         self.add(self.by, self.done_head, self.done)
         self.inside.addStretch(1)
 
     def begin(self) -> None:
-        """Show what is left; ticks and words that were not noted yet stay."""
+        """Show what is left; what was ticked and typed and not noted yet is there again."""
+        self.say("")
         if self._of != self.following.session.job.uid:
             self._of = self.following.session.job.uid
             self._forget()
-        self.say("")
+        for field in (self.batch, self.deep, self.deviation, self.by):
+            field.show_text("")
+        self.on.show_text(_("today"))
         self._fill()
+        self.half_typed.begin()
+        self._look()
         self.allow()
+        can_write = self.following.session.filing.can_write
+        for part in (self.photos, self.done):
+            part.allow(can_write=can_write)
 
     def rest(self) -> None:
         """Let the wall shine alike again."""
@@ -98,12 +146,16 @@ class BuiltPage(FormPage):
             self.on.take_focus()
 
     @property
+    def marks(self) -> dict[str, Ticked]:
+        """The places still to do, each with its tick."""
+        return self._rows.all()
+
+    @property
     def ticked(self) -> tuple[BuiltMark, ...]:
         """The places that are ticked."""
         works = self._overseeing.works
-        found = works.marks if works else ()
-        on = {mark for mark, row in self.marks.items() if row.is_on}
-        return tuple(one for one in found if one.mark in on)
+        left = works.still_to_do if works else ()
+        return tuple(one for one in left if one.mark in self._on)
 
     def press(self, marks: Iterable[str]) -> None:
         """Tick a place that was pressed on the wall, or take its tick off."""
@@ -111,6 +163,8 @@ class BuiltPage(FormPage):
             row = self.marks.get(mark)
             if row is not None:
                 row.box.click()
+
+    # -- noting it, and taking it back
 
     def keep(self) -> None:
         """Note all that is ticked, in one go."""
@@ -127,9 +181,32 @@ class BuiltPage(FormPage):
         self.do(note, lambda _done: self._kept(count))
 
     def _kept(self, count: int) -> None:
-        self._forget(batch=False)
+        self._forget()
+        # Batch, day and who signs are mostly the same for the next places.
+        self.half_typed.note()
+        self.half_typed.keep()
+        self._look()
         self.say(counted("{n} place is noted.", "{n} places are noted.", count), tone="done")
         self.noted.emit(count)
+
+    def _take_back(self, uid: str) -> None:
+        """Strike a note out, with what was signed along with it."""
+        works = self._overseeing.works
+        one = next((one for one in works.noted if one.uid == uid), None) if works else None
+        if one is None:
+            return
+
+        def strike(database: Database, job: str) -> None:
+            from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
+
+            asked.take_back(database, job, (uid, *one.signed))
+
+        said = _("{place}: that note counts no more.").format(place=one.words)
+        self.do(strike, lambda _done: self._taken_back(said))
+
+    def _taken_back(self, said: str) -> None:
+        self.say(said, tone="done")
+        self.take_focus()
 
     def _deeds(self) -> tuple[Deed, ...] | None:
         """Return what is to be noted; None, and what is wrong said, where something is missing."""
@@ -139,6 +216,9 @@ class BuiltPage(FormPage):
         self.by.complain(_("Say who signs.") if signed and not by else "")
         if not self.ticked:
             self.say(_("Tick what was done, here or on the wall."), tone="stop")
+            return None
+        if self.photos.taking.is_busy:
+            self.say(_("A photograph is still being taken in. Wait for it."), tone="stop")
             return None
         if on is None or not is_depth or (signed and not by):
             self.say(_("Something is missing; it is said beside it."), tone="stop")
@@ -152,6 +232,8 @@ class BuiltPage(FormPage):
                 self.batch.text.strip(),
                 depth,
                 self.deviation.text.strip(),
+                self.photos.photos,
+                self.photos.captions,
             )
             deeds.append(BuiltThere(built))
             deeds += [
@@ -174,49 +256,68 @@ class BuiltPage(FormPage):
         item = main or next(iter(one.items), None)
         return titles.get(item, one.words) if item else one.words
 
+    # -- photographs dropped here
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802 - Qt's name
+        """Let a photograph be held over the page."""
+        dropping.welcome(event)
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:  # noqa: N802 - Qt's name
+        """Let it be held anywhere here."""
+        dropping.welcome(event)
+
+    def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 - Qt's name
+        """Take in what was dropped."""
+        given = dropping.given_by(event.mimeData())
+        if given:
+            event.setDropAction(Qt.DropAction.CopyAction)
+            event.accept()
+            self.photos.take_in(given)
+        else:
+            event.ignore()
+
     # -- what is listed
 
-    def _changed(self) -> None:
-        if self.isVisible():
-            self._fill()
-
-    def _forget(self, *, batch: bool = True) -> None:
-        for row in self.marks.values():
+    def _forget(self) -> None:
+        """Begin the next note; batch, day and who signs are mostly the same again."""
+        self._on.clear()
+        self._signed.clear()
+        for row in (*self._rows.rows.values(), *self.points.values()):
             row.tick(on=False)
-        fields: tuple[Written, ...] = (self.deep, self.deviation)
-        for field in (*fields, self.batch, self.by) if batch else fields:
+        for field in (self.deep, self.deviation):
             field.show_text("")
-        self._look()
+        self.photos.clear()
 
     def _fill(self) -> None:
+        """List what is left and what was noted; also while nobody looks, so that it is there."""
         works = self._overseeing.works
         left = works.still_to_do if works else ()
         sides = {one.side for one in left}
-        on = {mark for mark, row in self.marks.items() if row.is_on}
-        _clear(self._list, self.marks.values())
-        self.marks.clear()
-        for one in left:
-            row = Ticked(one.words, ticked=one.mark in on)
-            under = (one.side if len(sides) > 1 else "", one.planned)
-            row.say(one.words, ", ".join(part for part in under if part))
-            row.changed.connect(self._look)
-            self._list.addWidget(row)
-            self.marks[one.mark] = row
+        self._rows.show(
+            {one.mark: (one.words, _under(one, has_sides=len(sides) > 1)) for one in left}
+        )
         self.hint.setText(
             _("Tick what was done, here or by a press on the wall.")
             if left
             else _("Everything that was agreed is noted.")
         )
         self.every.setVisible(len(left) > 1)
-        self._show_done()
-        self._look()
-
-    def _show_done(self) -> None:
-        works = self._overseeing.works
-        done = [one for one in works.marks if one.done] if works else []
-        self.done.setText("\n".join(_done_line(one) for one in done))
+        noted = works.noted if works else ()
+        self.done.show_said({one.uid: noted_rows.line(one) for one in noted})
         for part in (self.done_head, self.done):
-            part.setVisible(bool(done))
+            part.setVisible(bool(noted))
+        if self.isVisible():
+            self._look()
+
+    def _made(self, mark: str) -> Ticked:
+        row = Ticked("", ticked=mark in self._on)
+        row.changed.connect(partial(self._ticked, mark, row))
+        return row
+
+    def _ticked(self, mark: str, row: Ticked) -> None:
+        (self._on.add if row.is_on else self._on.discard)(mark)
+        self._look()
+        self.half_typed.note()
 
     def _look(self) -> None:
         """Light what is ticked, and ask only for what belongs to it."""
@@ -239,40 +340,48 @@ class BuiltPage(FormPage):
         )
 
     def _show_points(self, points: Iterable[Point]) -> None:
-        on = {point for point, row in self.points.items() if row.is_on}
-        _clear(self._points, self.points.values())
+        for row in self.points.values():
+            self._points.removeWidget(row)
+            row.hide()
+            row.deleteLater()
         self.points.clear()
         for point in points:
-            row = Ticked(point[1], ticked=point in on)
+            row = Ticked(point[1], ticked=point in self._signed)
+            row.changed.connect(partial(self._signed_for, point, row))
             self._points.addWidget(row)
             self.points[point] = row
+
+    def _signed_for(self, point: Point, row: Ticked) -> None:
+        (self._signed.add if row.is_on else self._signed.discard)(point)
+        self.half_typed.note()
 
     def _tick_all(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         for row in self.marks.values():
             row.tick(on=True)
+        self._on |= set(self.marks)
         self._look()
+        self.half_typed.note()
+
+    # -- what was half typed
+
+    def _tick_again(self, told: Any) -> None:
+        self._on = set(told)
+        for mark, row in self._rows.rows.items():
+            row.tick(on=mark in self._on)
+
+    def _points_told(self) -> list[list[str]]:
+        return sorted([feature.value, text] for feature, text in self._signed)
+
+    def _sign_again(self, told: Any) -> None:
+        self._signed = {(Feature(feature), text) for feature, text in told}
+        for point, row in self.points.items():
+            row.tick(on=point in self._signed)
 
 
-def _clear(layout: QVBoxLayout, rows: Iterable[Ticked]) -> None:
-    for row in rows:
-        layout.removeWidget(row)
-        row.hide()
-        row.deleteLater()
+def _tell(row: Ticked, told: tuple[str, str]) -> None:
+    row.say(*told)
 
 
-def _done_line(one: BuiltMark) -> str:
-    last = one.done[-1]
-    parts = [agreed_wording.day(last.on)]
-    if last.batch:
-        parts.append(_("batch {number}").format(number=last.batch))
-    if one.shallow_mm:
-        parts.append(_("{n} mm less deep than planned").format(n=one.shallow_mm))
-    if last.deviation:
-        parts.append(in_full(last.deviation))
-    if one.missing:
-        parts.append(_not_signed(one.missing))
-    return _("{place}: {what}").format(place=one.words, what=", ".join(parts))
-
-
-def _not_signed(points: tuple[HoldPoint, ...]) -> str:
-    return counted("{n} point not signed", "{n} points not signed", len(points))
+def _under(one: BuiltMark, *, has_sides: bool) -> str:
+    parts = (one.side if has_sides else "", one.planned)
+    return ", ".join(part for part in parts if part)

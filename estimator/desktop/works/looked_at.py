@@ -12,8 +12,9 @@ from estimator.contract.so_far import SoFar
 from estimator.contract.works import Nation, Plan
 from estimator.desktop.agreed.wording import day_of_week
 from estimator.desktop.language import _
+from estimator.desktop.works import slips
 from estimator.desktop.works.state import Beginning, Took, Works
-from estimator.store import kept_papers
+from estimator.store import happenings, kept_papers
 from estimator.store.database import Database
 from estimator.takeoff.lines import Item
 from estimator.units import Unit
@@ -32,11 +33,15 @@ def works_of(database: Database, job: str, so_far: SoFar, today: datetime.date) 
         return Works()
     work = site_work(so_far)
     hands = work.book.labour.gang.bricklayers
+    marks = as_built(so_far).marks
+    told = happenings.of_job(database, job)
     return Works(
         beginning=beginning(so_far.contract, so_far.plan, today),
         tasks=programme(so_far),
         notes=programme_notes.notes(so_far),
-        marks=as_built(so_far).marks,
+        marks=marks,
+        noted=slips.noted(told, marks),
+        booked=slips.booked(told),
         titles={line.item: _title(work, line.item) for line in work.measure.lines},
         exposures=exposures(by_days(work.measure, work.book), hands=hands),
         took=took(so_far, work),

@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject
 
 from estimator.contract.so_far import SoFar
+from estimator.desktop.papers.asking import ask
 from estimator.desktop.papers.drafting import Making
 from estimator.desktop.session import Session
 from estimator.quoting.quotation import Trader
+
+if TYPE_CHECKING:
+    from estimator.store.database import Database
 
 SHEETS = {
     "site sheet": ("site_sheet", "render"),
     "as-built record": ("as_built_paper", "render"),
     "statement": ("account_paper", "render_statement"),
     "final account": ("account_paper", "render_final"),
+    "daywork sheet": ("daywork_paper", "render"),
     "programme": ("programme_paper", "render"),
     "buying list": ("buying_paper", "render"),
 }
@@ -31,10 +37,19 @@ class PaperDraft(Making):
         """Make nothing before it is asked for."""
         super().__init__(session, parent)
         self._ordered: tuple[Callable[..., bytes], tuple[object, ...]] | None = None
+        self._photos: tuple[str, ...] = ()
 
-    def show(self, function: Callable[..., bytes], *about: object) -> None:
-        """Have another paper made, once that rests; the function runs in a worker."""
-        self._ordered = function, about
+    def show(
+        self, function: Callable[..., bytes], *about: object, photos: Sequence[str] = ()
+    ) -> None:
+        """Have another paper made, once that rests; the function runs in a worker.
+
+        Args:
+            function: Makes it.
+            about: What it is given, and at last the pictures by their hashes, where it shows any.
+            photos: Hashes of the photographs it shows.
+        """
+        self._ordered, self._photos = (function, about), tuple(photos)
         self.look()
 
     def follows_from(self) -> tuple[object, ...]:
@@ -42,16 +57,48 @@ class PaperDraft(Making):
         return self._ordered or ()
 
     def order(self) -> None:
-        """Have it made, if there is anything to make."""
-        if self._ordered is not None:
-            function, about = self._ordered
+        """Have it made, if there is anything to make, once its photographs are there."""
+        if self._ordered is None:
+            return
+        function, about = self._ordered
+        photos, asked, uid = self._photos, self.asked, self.session.job.uid
+        if not photos:
             self.hand_out(function, *about)
+            return
+
+        def read(database: Database) -> dict[str, bytes]:
+            from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
+
+            found = {name: kept.photo(database, uid, name) for name in photos}
+            return {name: picture for name, picture in found.items() if picture is not None}
+
+        def there(pictures: dict[str, bytes]) -> None:
+            if asked is self.asked:
+                self.hand_out(function, *about, pictures)
+
+        ask(self, self.session.filing, read, there)
 
 
-def sheet(kind: str, so_far: SoFar, trader: Trader, date: datetime.date) -> bytes:
-    """Return a sheet before it has a number; runs in a worker."""
+def sheet(
+    kind: tuple[str, str],
+    so_far: SoFar,
+    trader: Trader,
+    date: datetime.date,
+    pictures: Mapping[str, bytes] | None = None,
+) -> bytes:
+    """Return a sheet before it has a number; runs in a worker.
+
+    Args:
+        kind: A key of ``SHEETS``, and the key of what the sheet is about, empty for the whole job.
+        so_far: What the job has come to.
+        trader: Whose name is on it.
+        date: Of the sheet.
+        pictures: JPEG by SHA-256, where it shows photographs.
+    """
+    key = kind[1:] if kind[1] else ()
+    more: dict[str, Any] = {"pictures": pictures} if pictures else {}
     # The library that lays out pages loads slowly; only the paper that is wanted is loaded.
-    module, name = SHEETS[kind]
+    module, name = SHEETS[kind[0]]
     paper = import_module(f"estimator.documents.{module}")
-    made: bytes = getattr(paper, name)(so_far, trader=trader, number="", date=date)
+    made: bytes = getattr(paper, name)(so_far, *key, trader=trader, number="", date=date, **more)
     return made

@@ -23,6 +23,7 @@ from estimator.notices import UserMistake
 if TYPE_CHECKING:
     from estimator.store.database import Database
 
+WITH_PHOTOS = ("as-built record",)
 WITHOUT_NUMBER = ("programme", "buying list")
 """Made anew whenever they are wanted: nobody refers to them by a number."""
 
@@ -38,6 +39,7 @@ class SheetPage(FormPage):
         super().__init__(following, _("A paper of the job"), _("Keep it under a number"))
         self._job, self._papers = job, papers
         self.kind, self._title, self._before = "", "", ""
+        self._key = ""
         self.title = words(role="question")
         self.about = words(role="second")
         self.before = WrappedLine("")
@@ -54,7 +56,9 @@ class SheetPage(FormPage):
         self.add(self.title, self.about, self.before)
         self.inside.addStretch(1)
 
-    def show_kind(self, kind: str, title: str, about: str, before: str = "") -> None:
+    def show_kind(
+        self, kind: str, title: str, about: str, before: str = "", *, key: str = ""
+    ) -> None:
         """Show another sheet.
 
         Args:
@@ -62,7 +66,9 @@ class SheetPage(FormPage):
             title: What it is.
             about: What it says, in a sentence.
             before: Number of the newest such sheet, empty for none.
+            key: Of the hours it is about, empty where it is about the whole job.
         """
+        self._key = key
         self.kind, self._title, self._before = kind, title, before
         self.title.setText(in_full(title))
         self.about.setText(about)
@@ -91,12 +97,12 @@ class SheetPage(FormPage):
         if self.kind == "buying list":
             self._papers.print_paper()
             return
-        kind, trader = self.kind, self.following.session.practice.trader
+        kind, key, trader = self.kind, self._key, self.following.session.practice.trader
 
         def make(database: Database, uid: str) -> Kept:
             from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
 
-            return asked.sheet(database, uid, kind, trader)
+            return asked.sheet(database, uid, kind, trader, key)
 
         self.do(make, self._kept)
 
@@ -121,8 +127,11 @@ class SheetPage(FormPage):
     def _order(self) -> None:
         session, so_far = self.following.session, self.following.so_far
         if self.kind and so_far.contract is not None:
-            about = (self.kind, so_far, session.practice.trader, session.today())
-            self.draft.show(paper_draft.sheet, *about)
+            kind = (self.kind, self._key)
+            about = (kind, so_far, session.practice.trader, session.today())
+            photos = {name for one in so_far.built for name in one.photos}
+            shown = sorted(photos) if self.kind in WITH_PHOTOS else ()
+            self.draft.show(paper_draft.sheet, *about, photos=shown)
 
     def _allow(self, *, is_made: bool) -> None:
         for way in (self.print_, self.save):

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from estimator.contract.works import Booking, Built
 from estimator.notices import Notice
 from estimator.takeoff.lines import Item
 from estimator.units import Unit
@@ -40,6 +41,32 @@ class Beginning:
 
 
 @dataclass(frozen=True, slots=True)
+class Noted:
+    """One note of what was done at a place, as the file has it."""
+
+    uid: str
+    """What the file calls it."""
+    words: str
+    """Bar 3, bed under course 8."""
+    built: Built
+    signed: tuple[str, ...] = ()
+    """What the file calls the signatures that were noted with it."""
+    shallow_mm: int = 0
+    """How much less deep than planned; 0 for not. [mm]"""
+    not_signed: int = 0
+    """Points of the place nobody signed for."""
+
+
+@dataclass(frozen=True, slots=True)
+class BookedThere:
+    """One booking, as the file has it."""
+
+    uid: str
+    """What the file calls it."""
+    booking: Booking
+
+
+@dataclass(frozen=True, slots=True)
 class Works:
     """All that is shown of the works; empty before anything was accepted."""
 
@@ -50,6 +77,10 @@ class Works:
     titles: Mapping[Item, str] = field(default_factory=dict)
     """What each kind of work is called in the price book of the contract."""
     exposures: tuple[DayExposure, ...] = ()
+    noted: tuple[Noted, ...] = ()
+    """What was done, oldest first."""
+    booked: tuple[BookedThere, ...] = ()
+    """Hours and materials, oldest first."""
     took: tuple[Took, ...] = ()
     other_hours: Decimal = Decimal(0)
     """Booked on setting up, travel and the like. [h]"""

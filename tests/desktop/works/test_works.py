@@ -137,7 +137,7 @@ def test_what_is_ticked_is_noted_in_one_go(planned: Columns, qtbot: QtBot) -> No
     assert {one.batch for one in so_far.built} == {"NHL-2291"}
     assert [(one.feature, one.by) for one in so_far.held] == [(Feature.DEPTH, "Jo Bell")] * 2
     come_to(planned, qtbot, lambda works: len(works.still_to_do) == len(marks) - 2)
-    assert "7 mm less deep than planned" in page.done.text()
+    assert "7 mm less deep than planned" in page.done.text
     assert not set(marks[:2]) & set(page.marks)
 
 

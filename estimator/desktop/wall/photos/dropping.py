@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
+from typing import Protocol
 
 from PySide6.QtCore import QMimeData, QObject, Qt
 from PySide6.QtGui import QDropEvent, QGuiApplication, QImage, QKeyEvent, QKeySequence
@@ -11,6 +13,13 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from estimator.desktop.language import _
 from estimator.desktop.wall.photos.album import Album
 from estimator.desktop.wall.photos.taking_in import Given
+
+
+class Takes(Protocol):
+    """What photographs can be chosen for."""
+
+    def take_in(self, given: Iterable[Path]) -> object:
+        """Take files in."""
 
 
 def given_by(data: QMimeData) -> list[Given]:
@@ -73,8 +82,8 @@ def key(album: Album, event: QKeyEvent) -> bool:
 class Choosing(QObject):
     """Asks for files without holding the window up."""
 
-    def __init__(self, album: Album, over: QWidget) -> None:
-        """Choose for an album."""
+    def __init__(self, album: Takes, over: QWidget) -> None:
+        """Choose for an album, or for whatever else takes photographs."""
         super().__init__(over)
         self._album, self._over = album, over
 
