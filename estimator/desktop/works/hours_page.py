@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 
 from estimator.contract.deeds import Booked
 from estimator.contract.works import Booking, Used
 from estimator.desktop.agreed.fields import DayField, Picked, pounds
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
-from estimator.desktop.widgets.buttons import escaped, quiet_button
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works import wording
 from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.works.half_typed import HalfTyped
+from estimator.desktop.works.noted_rows import NotedRows
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.state import Took
 from estimator.desktop.works.took_bars import TookBars
+from estimator.documents import formats
 from estimator.money import Money
 from estimator.survey.limits import LETTERS
 from estimator.takeoff.lines import Item
@@ -51,32 +54,53 @@ class HoursPage(FormPage):
         self.material: Picked[str] = Picked(_("Material used up"), {"": _("none")})
         self.much = Written(_("How many packs or bars"), most=SHORT)
         self.cost = Written(_("What they cost before VAT (£)"), most=SHORT)
-        self.back = quiet_button("")
-        self.back.clicked.connect(self._take_back)
-        self._of = ""
+        self.back_head = words(_("Booked so far"), role="strong")
+        self.back = NotedRows()
+        self.back.slip.connect(self._take_back)
+        self.half_typed = HalfTyped(
+            self.following.session,
+            "hours",
+            {
+                "item": self.item,
+                "hours": self.hours,
+                "done": self.done,
+                "who": self.who,
+                "on": self.on,
+                "material": self.material,
+                "much": self.much,
+                "cost": self.cost,
+            },
+            self,
+        )
+        self._is_known = False
         self.item.changed.connect(self._look)
         self.material.changed.connect(self._look)
         overseeing.changed.connect(self._changed)
+        self.half_typed.shown.connect(self._look)
         self.add(self.item, self.hours, self.done, self.who, self.on)
         self.add(self.material, self.much, self.cost)
         self.add(words(_("Quoted and booked"), role="strong"), self.bars, self.other)
-        self.inside.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
+        self.add(self.back_head, self.back)
         self.inside.addStretch(1)
 
     def begin(self) -> None:
-        """Begin with the first work not booked in full; what is half typed stays."""
-        is_another = self._of != self.following.session.job.uid
-        self._of = self.following.session.job.uid
-        if is_another:
-            for field in (self.hours, self.done, self.much, self.cost):
-                field.show_text("")
-            plan = self.following.so_far.plan
-            self.who.show_text(plan.gang[0] if plan and plan.gang else "")
+        """Begin with the first work not booked in full; what was half typed is there again."""
+        self._is_known = self._overseeing.works is not None
+        for field in (self.hours, self.done, self.much, self.cost):
+            field.show_text("")
+            field.complain("")
+        plan = self.following.so_far.plan
+        self.who.show_text(plan.gang[0] if plan and plan.gang else "")
+        self.on.show_text(_("today"))
         self.say("")
         self._fill()
-        if is_another:
-            self._pick_next()
+        self._pick_next()
+        self.material.pick("")
+        if self._is_known:
+            self.half_typed.begin()
+        self._look()
         self.allow()
+        self.back.allow(can_write=self.following.session.filing.can_write)
 
     def take_focus(self) -> None:
         """Put the cursor on the hours."""
@@ -131,30 +155,41 @@ class HoursPage(FormPage):
         for field in (self.hours, self.done, self.much, self.cost):
             field.show_text("")
         self.material.pick("")
+        # The same work, day and person mostly go on.
+        self.half_typed.note()
+        self.half_typed.keep()
         self._look()
         self.say(_("Booked: {hours}.").format(hours=wording.hours(booking.hours)), tone="done")
         self.hours.take_focus()
         self.booked.emit()
 
-    def _take_back(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+    def _take_back(self, slip: str) -> None:
         def strike(database: Database, uid: str) -> None:
             from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
 
-            asked.take_back_last(database, uid, Booked)
+            asked.take_back(database, uid, (slip,))
 
-        self.do(strike, lambda _done: self.say(_("It counts no more."), tone="done"))
+        self.do(strike, self._taken_back)
 
-    def _show_last(self) -> None:
-        bookings = self.following.so_far.bookings
-        self.back.setVisible(bool(bookings))
-        if bookings:
-            last = bookings[-1]
-            parts = (wording.hours(last.hours), last.who, wording.day(last.on))
-            what = ", ".join(part for part in parts if part)
-            self.back.setText(escaped(_("Take back {what}").format(what=what)))
+    def _taken_back(self, _done: object) -> None:
+        self.say(_("It counts no more."), tone="done")
+        self.take_focus()
+
+    def _show_booked(self) -> None:
+        works = self._overseeing.works
+        booked = works.booked if works else ()
+        titles = {one.item: one.title for one in works.took} if works else {}
+        materials = dict(works.materials) if works else {}
+        self.back.show_said(
+            {one.uid: _booked_line(one.booking, titles, materials) for one in booked}
+        )
+        for part in (self.back_head, self.back):
+            part.setVisible(bool(booked))
 
     def _changed(self) -> None:
-        if self.isVisible():
+        if self.isVisible() and not self._is_known:
+            self.begin()
+        else:
             self._fill()
 
     def _fill(self) -> None:
@@ -169,7 +204,7 @@ class HoursPage(FormPage):
             _("Setting up, travel and the like: {hours}").format(hours=wording.hours(other))
         )
         self.other.setVisible(bool(other))
-        self._show_last()
+        self._show_booked()
         self._look()
 
     def _look(self) -> None:
@@ -196,6 +231,20 @@ class HoursPage(FormPage):
         works = self._overseeing.works
         item = self.item.value
         return next((one for one in works.took if one.item is item), None) if works else None
+
+
+def _booked_line(one: Booking, titles: Mapping[Item, str], materials: Mapping[str, str]) -> str:
+    """Return what was booked in one line."""
+    work = titles.get(one.item, "") if one.item else _other()
+    parts = [wording.hours(one.hours)] if one.hours else []
+    parts += [in_full(work), one.who, wording.day(one.on)]
+    parts += [
+        _("{n} of {material}").format(
+            n=formats.plain(used.quantity), material=materials.get(used.material, used.material)
+        )
+        for used in one.used
+    ]
+    return ", ".join(part for part in parts if part)
 
 
 def _other() -> str:

@@ -98,7 +98,7 @@ class PhotoStrip(QWidget):
         self.taking = TakingIn(session, self)
         self.rows: list[PhotoRow] = []
         self.said = words(role="second")
-        self.add = quiet_button(_("Add photographs…"))
+        self.add = quiet_button(_("Add a photo…"))
         self.choosing = Choosing(self, self)
         self._rows = QVBoxLayout()
         self._rows.setSpacing(0)
