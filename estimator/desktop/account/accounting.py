@@ -71,6 +71,7 @@ class Accounting(QObject):
         self.job.open(INVOICED)
 
     def _connect(self) -> None:
+        self.job.opened.connect(self.section.follow_day)
         self.section.asked.connect(self._open)
         self.section.opened.connect(self.show_invoice)
         self.invoice.issued.connect(self.show_invoice)

@@ -175,9 +175,7 @@ class InvoicePage(FormPage):
 
 def rows_of(told: Invoice | CreditNote) -> tuple[Figure, ...]:
     """Return the lines of an invoice or a credit note, its tax, and what it comes to."""
-    rows = [
-        Figure(in_full(one.description), formats.money(one.net), one.refers) for one in told.lines
-    ]
+    rows = [Figure(in_full(one.description), _sum(one.net), one.refers) for one in told.lines]
     taxes = [_tax_row(one) for one in told.taxes]
     if len(rows) > 1 or taxes:
         rows.append(Figure(_("Before VAT"), formats.money(told.net), is_sum=True))
@@ -190,6 +188,11 @@ def rows_of(told: Invoice | CreditNote) -> tuple[Figure, ...]:
     title = _("No longer to pay") if is_credit else _("To pay")
     rows.append(Figure(title, formats.money(told.payable), is_sum=True))
     return tuple(rows)
+
+
+def _sum(net: Money) -> str:
+    """Return a sum; one that is taken off with the sign all such sums have on the desk."""
+    return agreed_wording.signed(net) if net < NOTHING else formats.money(net)
 
 
 def _tax_row(line: TaxLine) -> Figure:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from estimator.contract.account import Invoice, InvoiceFor
 from estimator.contract.contract import StageDue
 from estimator.contract.invoicing import next_invoice, next_stage
+from estimator.contract.months import months_after
 from estimator.contract.so_far import SoFar
 from estimator.contract.statement import FinalAccount, Open, final_account, open_on, statement
 from estimator.money import Money
@@ -24,6 +25,10 @@ class Reckoning:
     """The invoice that comes next, whether or not it is due; None for none."""
     is_due: bool
     """Whether it should be written now."""
+    kept_until: datetime.date | None = None
+    """When the last of what is kept back falls due; None while unknown."""
+    kept_months: int = 0
+    """From completion to that day. [month]"""
 
     @property
     def late(self) -> tuple[Open, ...]:
@@ -48,6 +53,8 @@ def reckoned(so_far: SoFar, today: datetime.date) -> Reckoning:
         statement(so_far, until=max([today, *(one.date for one in so_far.invoices)])).open,
         following,
         following is not None and _is_due(so_far, following, today),
+        kept_until(so_far),
+        so_far.contract.retention.months if so_far.contract else 0,
     )
 
 
@@ -87,6 +94,14 @@ def why_none(so_far: SoFar, date: datetime.date) -> UserMistake | None:
 def left_of(so_far: SoFar, number: str) -> Money:
     """Return what of an invoice is not paid."""
     return open_on(so_far, number)
+
+
+def kept_until(so_far: SoFar) -> datetime.date | None:
+    """Return the day on which the last of what is kept back falls due; None while unknown."""
+    contract, done = so_far.contract, so_far.completion
+    if contract is None or done is None or so_far.called_off is not None:
+        return None
+    return months_after(done.on, contract.retention.months)
 
 
 def _is_due(so_far: SoFar, told: Invoice, today: datetime.date) -> bool:

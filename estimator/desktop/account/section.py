@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 
+from estimator.contract.account import InvoiceFor
 from estimator.contract.so_far import SoFar
 from estimator.desktop.account import wording
 from estimator.desktop.account.figure_rows import Figure, FigureRows
 from estimator.desktop.account.reckoning import Reckoning, left_of, reckoned
+from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.section import Section
 from estimator.desktop.language import _, counted
@@ -37,6 +39,7 @@ class AccountSection(Section):
         super().__init__(_("Account"))
         self._following = following
         self._next = INVOICE
+        self._day = following.session.today()
         self._said_by_act = ("", "")
         self.figures = FigureRows()
         self.list = OpeningRows()
@@ -57,7 +60,8 @@ class AccountSection(Section):
         if so_far.contract is None:
             return
         self.tell("")
-        found = reckoned(so_far, self._following.session.today())
+        self._day = self._following.session.today()
+        found = reckoned(so_far, self._day)
         if so_far.called_off is not None:
             self._cancelled(so_far, found)
             return
@@ -71,6 +75,16 @@ class AccountSection(Section):
         self._fit_act()
         self.figures.show_rows(figures_of(found))
         self.list.show_rows(self._rows_of(so_far, found))
+
+    def follow_day(self, _page: str = "") -> None:
+        """Show how it stands today, where the desk was left open since another day."""
+        if self._day != self._following.session.today():
+            self.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Show how it stands today."""
+        super().showEvent(event)
+        self.follow_day()
 
     def _cancelled(self, so_far: SoFar, found: Reckoning) -> None:
         """Show only what was asked for and paid: nothing more comes of what was agreed."""
@@ -149,9 +163,29 @@ def figures_of(found: Reckoning) -> tuple[Figure, ...]:
     if account.deducted:
         rows.append(Figure(_("Kept back for the tax office"), formats.money(account.deducted)))
     if account.retained:
-        rows.append(Figure(_("Kept back until later, before VAT"), formats.money(account.retained)))
+        rows.append(
+            Figure(
+                _("Kept back until later, before VAT"),
+                formats.money(account.retained),
+                _due_again(found),
+            )
+        )
     rows.append(Figure(_("To come"), formats.money(account.balance), is_sum=True))
     return tuple(rows)
+
+
+def _due_again(found: Reckoning) -> str:
+    """Return when what is kept back falls due."""
+    coming = None if found.next is None else found.next.asks_for
+    if found.kept_until is None:
+        half, all_ = _("half of it once the work is done"), _("due once the work is done")
+        return half if found.kept_months else all_
+    if coming is InvoiceFor.RETENTION or not found.kept_months:
+        return _("due now")
+    date = agreed_wording.day(found.kept_until)
+    if coming is InvoiceFor.FINAL:
+        return _("half of it now, the rest on {date}").format(date=date)
+    return _("due on {date}").format(date=date)
 
 
 def _headline(found: Reckoning) -> str:

@@ -139,6 +139,21 @@ def test_a_payment_typed_by_mistake_is_taken_back(agreed: Columns, qtbot: QtBot)
     assert figure(agreed, "Paid") == "£0.00"
 
 
+def test_a_desk_left_open_overnight_knows_what_is_late(agreed: Columns, qtbot: QtBot) -> None:
+    issue(agreed, qtbot)
+    agreed.agreeing.job.open("account")
+    assert agreed.accounting.section.state.text() == ""
+    agreed._session.today = lambda: TODAY + datetime.timedelta(days=19)
+    agreed.agreeing.job.open("account")
+    assert agreed.accounting.section.state.text() == "late"
+    agreed._session.today = lambda: TODAY
+    agreed.look_at_wall()
+    agreed.show_questions()
+    agreed.look_at_wall()
+    assert agreed.is_at_job
+    assert agreed.accounting.section.state.text() == ""
+
+
 def test_late_is_said_in_words(agreed: Columns, qtbot: QtBot) -> None:
     number = issue(agreed, qtbot)
     agreed._session.today = lambda: TODAY + datetime.timedelta(days=19)

@@ -11,8 +11,14 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from estimator.contract.contract import Manner
+from estimator.contract.account import InvoiceFor
+from estimator.contract.contract import Manner, Retention
 from estimator.contract.deeds import CalledOff
+from estimator.contract.invoicing import next_invoice
+from estimator.contract.so_far import SoFar
+from estimator.contract.works import Completion
+from estimator.desktop.account.reckoning import reckoned
+from estimator.desktop.account.section import figures_of
 from estimator.desktop.columns import Columns
 from estimator.documents import formats
 from estimator.money import Money
@@ -21,6 +27,7 @@ from estimator.survey.survey import CustomerKind
 from tests.desktop.account.test_account import figure, issue, pay
 from tests.desktop.agreed.conftest import WAIT, shown
 from tests.desktop.fakes import TODAY, WorkersAtOnce, answered, demo_survey, session_on
+from tests.documents import agreed_fixtures as made_up
 
 
 @pytest.fixture
@@ -125,6 +132,51 @@ def test_it_says_which_days_rate_of_the_bank_counts(
         assert standing.rate.label.text() == f"The Bank's rate as it was on {counts} (%)"
         assert standing.rate.editor.accessibleName() == standing.rate.label.text()
         assert f"the Bank's rate of {counts} counts" in standing.late.text()
+
+
+@pytest.mark.parametrize(
+    ("months", "notes"),
+    [
+        (
+            12,
+            (
+                "half of it once the work is done",
+                "half of it now, the rest on 25 November 2027",
+                "due on 25 November 2027",
+                "due now",
+            ),
+        ),
+        (0, ("due once the work is done", "due now", "", "")),
+    ],
+)
+def test_the_account_says_when_what_is_kept_back_falls_due(
+    months: int, notes: tuple[str, ...]
+) -> None:
+    """Half on completion, half at the end of the defects period: dossier, section 4.4."""
+    household = figures_of(reckoned(SoFar(contract=made_up.contract()), TODAY))
+    assert not any(one.text.startswith("Kept back") for one in household)
+    contract = replace(made_up.trade(made_up.contract()), retention=Retention(Decimal(5), months))
+    began = SoFar(contract=contract)
+    begun = invoiced(began, InvoiceFor.DEPOSIT, TODAY)
+    done = replace(begun, completion=Completion(TODAY, "Jo Bell"))
+    final = invoiced(done, InvoiceFor.FINAL, TODAY)
+    year = TODAY.replace(year=TODAY.year + 1)
+    seen = [(begun, TODAY), (done, TODAY), (final, year - DAY), (final, year)]
+    assert tuple(kept_note(one, on) for one, on in seen) == notes
+
+
+DAY = datetime.timedelta(days=1)
+
+
+def invoiced(so_far: SoFar, asks_for: InvoiceFor, on: datetime.date) -> SoFar:
+    told = next_invoice(so_far, asks_for, date=on)
+    bill = replace(told, number=f"I-000{len(so_far.invoices) + 1}")
+    return replace(so_far, invoices=(*so_far.invoices, bill))
+
+
+def kept_note(so_far: SoFar, on: datetime.date) -> str:
+    rows = figures_of(reckoned(so_far, on))
+    return next((one.note for one in rows if one.text.startswith("Kept back until")), "")
 
 
 def test_cancelled_nothing_more_is_asked_for(agreed: Columns, qtbot: QtBot) -> None:
