@@ -12,6 +12,7 @@ from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.section import Section
 from estimator.desktop.language import _
 from estimator.desktop.works import wording
+from estimator.desktop.works.not_agreed import NotAgreed
 from estimator.desktop.works.opening_rows import OpeningRows
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.state import Works
@@ -30,10 +31,10 @@ class WorksSection(Section):
     asked = Signal(str)
     """A page was asked for."""
 
-    def __init__(self, overseeing: Overseeing) -> None:
-        """Follow the works."""
+    def __init__(self, overseeing: Overseeing, not_agreed: NotAgreed) -> None:
+        """Follow the works, and what of the wall is not agreed."""
         super().__init__(_("Works"))
-        self._overseeing = overseeing
+        self._overseeing, self._not_agreed = overseeing, not_agreed
         self._next = PLAN
         self.list = OpeningRows()
         self.add_row(self.list)
@@ -41,6 +42,7 @@ class WorksSection(Section):
         self.wanted.connect(lambda: self.asked.emit(self._next))
         overseeing.changed.connect(self.refresh)
         overseeing.following.changed.connect(self.refresh)
+        not_agreed.changed.connect(self.refresh)
         self.refresh()
 
     def refresh(self) -> None:
@@ -72,6 +74,7 @@ class WorksSection(Section):
             )
             if begins
             else "",
+            caution=self._not_agreed.text,
             act=_("Plan the works"),
         )
         self.list.show_rows((self._papers_row(), *self._hours_row(works)))
@@ -86,7 +89,7 @@ class WorksSection(Section):
             _headline(works, today),
             wording.task_lines(works.tasks),
             state=_noted(works) if has_begun else "",
-            caution="\n".join(cautions(works)),
+            caution="\n".join(one for one in (self._not_agreed.text, *cautions(works)) if one),
             act={
                 DONE: _("The work is done"),
                 BUILT: _("Note what was done"),

@@ -15,6 +15,7 @@ from estimator.desktop.works.done_page import DonePage
 from estimator.desktop.works.file_out import FileOut, Out
 from estimator.desktop.works.form_page import FormPage
 from estimator.desktop.works.hours_page import HoursPage
+from estimator.desktop.works.not_agreed import NotAgreed
 from estimator.desktop.works.outputs_page import OutputsPage
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.paper_page import PaperPage
@@ -45,7 +46,8 @@ class Working(QObject):
         self.job, self.following = agreeing.job, agreeing.following
         self._session = self.following.session
         self.overseeing = Overseeing(self.following)
-        self.section = WorksSection(self.overseeing)
+        self.not_agreed = NotAgreed(agreeing.valuing)
+        self.section = WorksSection(self.overseeing, self.not_agreed)
         self.plan = PlanPage(self.overseeing)
         self.papers = PapersPage()
         self.paper = PaperPage(agreeing.papers)
