@@ -9,13 +9,14 @@ from decimal import Decimal
 from pathlib import Path
 
 from estimator.desktop import kept
-from estimator.desktop.price_book.shelf import Book, Shelf
+from estimator.desktop.price_book.bought_from import Seller, bought_words
+from estimator.desktop.price_book.shelf import BOUGHT, Book, Shelf
 from estimator.exchange.price_list import PriceRow
 from estimator.notices import UserMistake
 from estimator.office import price_lists
 from estimator.pricing import price_book
 from estimator.quoting.offering import Practice
-from estimator.store import book_rows, bulk, catalogue, clock, price_books, search
+from estimator.store import book_rows, bulk, catalogue, clock, price_books, search, suppliers
 from estimator.store.backup import back_up
 from estimator.store.book_parts import OF_LABOUR, Entry, Kind
 from estimator.store.book_rows import ChangeSet
@@ -52,13 +53,11 @@ def book(database: Database) -> Book:
     newest = price_books.current(database)
     standing = [one for one in price_books.batches(database) if one.book is not None]
     last = standing[-1] if standing and newest and standing[-1].book == newest.id else None
-    return Book(
-        shelves,
-        price_books.document(database),
-        _labour(database),
-        last.title if last else "",
-        last.id if last else 0,
-    )
+    text, labour = price_books.document(database), _labour(database)
+    named = suppliers.last_change(database)
+    if named is not None and (last is None or last.made_at < named.moment):
+        return Book(shelves, text, labour, bought_words(named.title, named.now))
+    return Book(shelves, text, labour, last.title if last else "", last.id if last else 0)
 
 
 def _labour(database: Database) -> tuple[Entry, ...]:
@@ -91,9 +90,29 @@ def found(database: Database, typed: str) -> tuple[Entry, ...]:
     return tuple(entries.values())[:MOST_FOUND]
 
 
-def history(database: Database, entry: Entry) -> tuple[Rate, ...]:
-    """Return what an entry was in every book that changed it, the newest first."""
-    return price_books.history(database, entry.kind, entry.code, entry.supplier)[::-1]
+def told_of(database: Database, entry: Entry) -> tuple[tuple[Rate, ...], Seller]:
+    """Return what an entry was in every book, the newest first, and who sells it."""
+    history = price_books.history(database, entry.kind, entry.code, entry.supplier)[::-1]
+    if entry.kind not in BOUGHT:
+        return history, Seller()
+    seller = Seller(
+        suppliers.bought_from(database).get(entry.code, ""),
+        suppliers.names(database),
+        suppliers.on_lists(database, entry.code),
+    )
+    return history, seller
+
+
+def buy_from(database: Database, entry: Entry, name: str) -> str:
+    """Keep who sells something, and return in words what holds now."""
+    suppliers.keep(database, entry.code, entry.title, name)
+    return bought_words(entry.title, name)
+
+
+def undo_seller(database: Database) -> str:
+    """Take the newest change of who sells something back, and return in words what it was."""
+    taken_back = suppliers.undo(database)
+    return bought_words(taken_back.title, taken_back.now)
 
 
 def change(database: Database, entries: Sequence[Entry], why: str) -> Done:

@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
+from estimator.desktop.price_book.bought_from import BoughtFrom, Seller
 from estimator.desktop.price_book.figure import (
     Figure,
     figures_of,
@@ -19,6 +20,7 @@ from estimator.desktop.price_book.figure import (
     with_figure,
 )
 from estimator.desktop.price_book.model import EXAMPLE, source_word, state_words
+from estimator.desktop.price_book.shelf import BOUGHT
 from estimator.desktop.price_book.wording import day, money, number, typed_as, understood
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.words import figures, retone, words
@@ -131,15 +133,19 @@ class Details(QWidget):
     """The entry with a figure being typed, alone; none when nothing is tried any more."""
     changed = Signal(object, str)
     """The entry with its new figure, and which figure that was, in words."""
+    supplied = Signal(object, str)
+    """The entry, and who sells it; empty for the merchant."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Begin with nothing chosen."""
         super().__init__(parent)
         self._entry: Entry | None = None
-        self._currency, self._has_figures = "GBP", True
+        self._currency, self._has_figures, self._can_edit = "GBP", True, False
         self._title = words(role="title")
         self._where = words(role="second")
         self._fields: list[FigureField] = []
+        self.bought_from = BoughtFrom()
+        self.bought_from.taken.connect(self._supply)
         self._source = words(role="second")
         self._notes = words()
         self._past_heading = words(_("What it was"), role="strong")
@@ -154,6 +160,7 @@ class Details(QWidget):
         layout.addWidget(self._title)
         layout.addWidget(self._where)
         layout.addLayout(self._figures)
+        layout.addWidget(self.bought_from)
         layout.addWidget(self._source)
         layout.addWidget(self._notes)
         layout.addSpacing(4)
@@ -167,9 +174,9 @@ class Details(QWidget):
         return self._entry
 
     @property
-    def stops(self) -> list[QLineEdit]:
+    def stops(self) -> list[QWidget]:
         """Where the keyboard stops, from the top."""
-        return [one.field for one in self._fields]
+        return [*(one.field for one in self._fields), *self.bought_from.stops]
 
     @property
     def has_figures(self) -> bool:
@@ -188,7 +195,8 @@ class Details(QWidget):
         self._entry = None
         self._title.setText(title)
         self._where.setText(text)
-        for widget in (self._source, self._notes, self._past_heading, *self._fields):
+        shown = (self.bought_from, self._source, self._notes, self._past_heading, *self._fields)
+        for widget in shown:
             widget.hide()
         self.show_history(())
 
@@ -197,11 +205,14 @@ class Details(QWidget):
     ) -> None:
         """Show an entry; its history comes when the file has told it."""
         self._entry, self._currency, self._has_figures = entry, currency, with_figures
+        self._can_edit = can_edit
         self._title.setText(entry.title)
         since = _("since {day}").format(day=day(entry.dated)) if entry.dated else ""
         parts = (entry.group, entry.supplier, since, state_words(entry).lower())
         self._where.setText(" · ".join(part for part in parts if part))
         self._show_figures(figures_of(entry) if with_figures else (), can_edit=can_edit)
+        self.bought_from.show_seller(Seller(), can_edit=False)
+        self.bought_from.setVisible(with_figures and entry.kind in BOUGHT)
         self._source.setText(source_words(entry))
         self._source.setVisible(bool(self._source.text()))
         self._notes.setText(entry.notes)
@@ -220,6 +231,14 @@ class Details(QWidget):
                 self._say_past(labels, shown[place])
         self._past_heading.setVisible(bool(shown))
 
+    def show_told(self, entry: Entry, history: Sequence[Rate], seller: Seller) -> None:
+        """Show what the file tells of an entry, and leave alone what somebody is typing."""
+        if entry != self._entry:
+            return
+        self.show_history(history)
+        if not self.bought_from.field.isModified():
+            self.bought_from.show_seller(seller, can_edit=self._can_edit)
+
     def take_focus(self) -> None:
         """Put the cursor into the first figure."""
         if self._fields and not self._fields[0].isHidden():
@@ -231,6 +250,8 @@ class Details(QWidget):
         for one in self._fields:
             if not one.isHidden() and one.field.isModified():
                 one.refuse(why)
+        if self.bought_from.is_awaited:
+            self.bought_from.refuse(why)
 
     def _show_figures(self, found: Sequence[Figure], *, can_edit: bool) -> None:
         while len(self._fields) < len(found):
@@ -262,6 +283,10 @@ class Details(QWidget):
         changed = self._with(figure, value)
         if changed is not None:
             self.changed.emit(changed, change_words(figure, value, self._currency))
+
+    def _supply(self, name: str) -> None:
+        if self._entry is not None:
+            self.supplied.emit(self._entry, name)
 
     def _add_past(self) -> None:
         when, what, why = words(wrap=False), figures(), words(role="second")

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLayout,
+    QLineEdit,
     QPushButton,
     QScrollArea,
     QSplitter,
@@ -87,6 +88,15 @@ def _row_button(text: str) -> QPushButton:
     made = QPushButton(text)
     made.setAutoDefault(True)
     made.setProperty("role", "row")
+    return made
+
+
+def reason() -> QLineEdit:
+    """Return the field that asks why a figure changes."""
+    made = QLineEdit()
+    made.setPlaceholderText(_("Why it changes, if worth noting"))
+    made.setAccessibleName(_("Why it changes"))
+    made.setMaxLength(200)
     return made
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QStackedWidget, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
 from estimator.desktop.price_book import ground, writing_out
@@ -30,7 +30,6 @@ from estimator.store.book_parts import Entry
 
 if TYPE_CHECKING:
     from estimator.store.database import Database
-    from estimator.store.price_books import Rate
 
 
 class PriceBookPage(QFrame):
@@ -53,7 +52,7 @@ class PriceBookPage(QFrame):
         self.taking_in = TakingInPane(session, self.changes)
         self.stack = QStackedWidget()
         self.details, self.effect = Details(), Effect(session)
-        self.why = QLineEdit()
+        self.why = ground.reason()
         self._lay_out()
         self._connect()
         self._connect_panes()
@@ -114,9 +113,6 @@ class PriceBookPage(QFrame):
     # -- lay out
 
     def _lay_out(self) -> None:
-        self.why.setPlaceholderText(_("Why it changes, if worth noting"))
-        self.why.setAccessibleName(_("Why it changes"))
-        self.why.setMaxLength(200)
         for pane in (self.pane, self.sheet, self.uplift, self.taking_in):
             self.stack.addWidget(pane)
         layout = QVBoxLayout(self)
@@ -136,9 +132,12 @@ class PriceBookPage(QFrame):
         table.figures.left.connect(self.effect.give_up)
         self.details.trying.connect(self._try_entries)
         self.details.changed.connect(self._change)
+        self.details.supplied.connect(self.changes.buy_from)
         self.pane.own.clicked.connect(self._make_own)
         self.pane.undo.clicked.connect(self._undo)
         self.changes.done.connect(self._done)
+        self.changes.noted.connect(self._noted)
+        self.changes.told.connect(self.details.show_told)
         self.changes.refused.connect(self._refused)
 
     def _connect_panes(self) -> None:
@@ -246,16 +245,7 @@ class PriceBookPage(QFrame):
         for before, after in pairwise((self.pane.table, *self.details.stops, self.why)):
             self.setTabOrder(before, after)
 
-        def work(database: Database) -> tuple[Rate, ...]:
-            from estimator.desktop.price_book import asked  # noqa: PLC0415 - loads the database
-
-            return asked.history(database, entry)
-
-        def then(found: tuple[Rate, ...]) -> None:
-            if self.details.entry == entry:
-                self.details.show_history(found)
-
-        self._session.filing.ask(work, then)
+        self.changes.look_up(entry)
 
     def _show_acts(self) -> None:
         """Grey what cannot be done now."""
@@ -322,11 +312,16 @@ class PriceBookPage(QFrame):
 
     def _done(self, told: str) -> None:
         self.why.clear()
-        self._is_said = True
-        self.pane.say(told or _("No price has changed."), tone="done")
+        self._noted(told or _("No price has changed."))
         if self.stack.currentWidget() in {self.uplift, self.taking_in}:
             self.stack.setCurrentWidget(self.pane)
+
+    def _noted(self, told: str) -> None:
+        self._is_said = True
+        self.pane.say(told, tone="done")
         self.reload()
+        if self.details.entry is not None:
+            self.changes.look_up(self.details.entry)
 
     def _refused(self, mistake: UserMistake) -> None:
         self.pane.say(str(mistake), tone="stop")

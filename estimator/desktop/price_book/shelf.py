@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from estimator.store.book_parts import Entry, Kind
 
+BOUGHT = (Kind.MATERIAL, Kind.BAR)
+"""Kinds that stand on a buying list."""
+
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
@@ -36,6 +39,7 @@ class Book:
     last_change: str = ""
     """The newest change, which one step takes back; nothing where there is none."""
     last_batch: int = 0
+    """Nought where the newest change is of who sells something, and of no price."""
 
     @property
     def count(self) -> int:

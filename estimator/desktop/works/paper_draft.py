@@ -38,18 +38,26 @@ class PaperDraft(Making):
         super().__init__(session, parent)
         self._ordered: tuple[Callable[..., bytes], tuple[object, ...]] | None = None
         self._photos: tuple[str, ...] = ()
+        self._is_bought = False
 
     def show(
-        self, function: Callable[..., bytes], *about: object, photos: Sequence[str] = ()
+        self,
+        function: Callable[..., bytes],
+        *about: object,
+        photos: Sequence[str] = (),
+        is_bought: bool = False,
     ) -> None:
         """Have another paper made, once that rests; the function runs in a worker.
 
         Args:
             function: Makes it.
-            about: What it is given, and at last the pictures by their hashes, where it shows any.
+            about: What it is given; at last come the pictures by their hashes, and who sells what,
+                where it shows any.
             photos: Hashes of the photographs it shows.
+            is_bought: Whether it tells who sells what, as the file has it when it is made.
         """
         self._ordered, self._photos = (function, about), tuple(photos)
+        self._is_bought = is_bought
         self.look()
 
     def follows_from(self) -> tuple[object, ...]:
@@ -57,24 +65,27 @@ class PaperDraft(Making):
         return self._ordered or ()
 
     def order(self) -> None:
-        """Have it made, if there is anything to make, once its photographs are there."""
+        """Have it made, if there is anything to make, once the file has told what is on it."""
         if self._ordered is None:
             return
         function, about = self._ordered
         photos, asked, uid = self._photos, self.asked, self.session.job.uid
-        if not photos:
+        is_bought = self._is_bought
+        if not photos and not is_bought:
             self.hand_out(function, *about)
             return
 
-        def read(database: Database) -> dict[str, bytes]:
+        def read(database: Database) -> tuple[dict[str, bytes], dict[str, str]]:
             from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
+            from estimator.store import suppliers  # noqa: PLC0415 - as above
 
             found = {name: kept.photo(database, uid, name) for name in photos}
-            return {name: picture for name, picture in found.items() if picture is not None}
+            pictures = {name: picture for name, picture in found.items() if picture is not None}
+            return pictures, suppliers.bought_from(database) if is_bought else {}
 
-        def there(pictures: dict[str, bytes]) -> None:
+        def there(told: tuple[dict[str, bytes], dict[str, str]]) -> None:
             if asked is self.asked:
-                self.hand_out(function, *about, pictures)
+                self.hand_out(function, *about, *told)
 
         ask(self, self.session.filing, read, there)
 
@@ -85,6 +96,7 @@ def sheet(
     trader: Trader,
     date: datetime.date,
     pictures: Mapping[str, bytes] | None = None,
+    suppliers: Mapping[str, str] | None = None,
 ) -> bytes:
     """Return a sheet before it has a number; runs in a worker.
 
@@ -94,9 +106,12 @@ def sheet(
         trader: Whose name is on it.
         date: Of the sheet.
         pictures: JPEG by SHA-256, where it shows photographs.
+        suppliers: Who sells a material, by its key, where it is a list of what to buy.
     """
     key = kind[1:] if kind[1] else ()
     more: dict[str, Any] = {"pictures": pictures} if pictures else {}
+    if suppliers:
+        more["suppliers"] = suppliers
     # The library that lays out pages loads slowly; only the paper that is wanted is loaded.
     module, name = SHEETS[kind[0]]
     paper = import_module(f"estimator.documents.{module}")

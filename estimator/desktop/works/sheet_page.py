@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QShowEvent
 
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.job_column import JobColumn
@@ -24,7 +25,8 @@ if TYPE_CHECKING:
     from estimator.store.database import Database
 
 WITH_PHOTOS = ("as-built record",)
-WITHOUT_NUMBER = ("programme", "buying list")
+BUYING = "buying list"
+WITHOUT_NUMBER = ("programme", BUYING)
 """Made anew whenever they are wanted: nobody refers to them by a number."""
 
 
@@ -72,7 +74,7 @@ class SheetPage(FormPage):
         self.kind, self._title, self._before = kind, title, before
         self.title.setText(in_full(title))
         self.about.setText(about)
-        ways = {"programme": _("E-mail…"), "buying list": _("Print…")}
+        ways = {"programme": _("E-mail…"), BUYING: _("Print…")}
         self.take.setText(ways.get(kind) or _("Keep it under a number"))
         self.print_.setVisible(self.take.text() != self.print_.text())
         self.say("")
@@ -85,6 +87,12 @@ class SheetPage(FormPage):
         self._order()
         self._show_before()
 
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Make a buying list anew on coming back to it: who sells what may have been said since."""
+        super().showEvent(event)
+        if self.kind == BUYING and not event.spontaneous():
+            self.draft.follow()
+
     def rest(self) -> None:
         """Make nothing more."""
         self.draft.rest()
@@ -94,7 +102,7 @@ class SheetPage(FormPage):
         if self.kind == "programme":
             self._papers.email()
             return
-        if self.kind == "buying list":
+        if self.kind == BUYING:
             self._papers.print_paper()
             return
         kind, key, trader = self.kind, self._key, self.following.session.practice.trader
@@ -131,7 +139,8 @@ class SheetPage(FormPage):
             about = (kind, so_far, session.practice.trader, session.today())
             photos = {name for one in so_far.built for name in one.photos}
             shown = sorted(photos) if self.kind in WITH_PHOTOS else ()
-            self.draft.show(paper_draft.sheet, *about, photos=shown)
+            is_bought = self.kind == BUYING
+            self.draft.show(paper_draft.sheet, *about, photos=shown, is_bought=is_bought)
 
     def _allow(self, *, is_made: bool) -> None:
         for way in (self.print_, self.save):
