@@ -7,7 +7,7 @@ the price of the work as it is, to the penny. Omissions are valued at the very r
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -121,7 +121,7 @@ def value(
         tuple(lines),
         offer.working_days - _days_before(so_far),
         told.sentences,
-        (*work.further.notes(), *bases.notes()),
+        (*_notes(work.further, lines), *bases.notes()),
         told.title,
         offer,
         found,
@@ -130,6 +130,12 @@ def value(
         all_found,
         (*_drift(contract), *_rests_on_what_is_not_agreed(so_far)),
     )
+
+
+def _notes(further: Further, lines: Iterable[Valued]) -> Iterator[str]:
+    """Yield what is said of further bricks, on the paper that counts them and on no other."""
+    if any(line.item == FURTHER for line in lines):
+        yield from further.notes()
 
 
 def _told(so_far: SoFar, now: Survey, scope: Scope) -> finding.Found:

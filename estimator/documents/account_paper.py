@@ -69,7 +69,8 @@ def statement_content(
     told, account = statement(so_far, until=date), final_account(so_far)
     parts: list[Part] = [_bigs(told), *_entries(so_far, told), *_open(told)]
     if told.balance > NOTHING:
-        parts.append(paying(so_far, trader, told.open[0].number if told.open else number, ""))
+        numbers = tuple(one.number for one in told.open)
+        parts.append(paying(so_far, trader, agreed_words.both(numbers) or number, ""))
     parts.append(_against(account))
     named = Named(
         heading=say("account.statement_heading"),

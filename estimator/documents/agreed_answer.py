@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.sums import Running
@@ -44,7 +45,10 @@ def asked(
     yield from notice_of(so_far, sums, trader)
     if varied.standing.is_open:
         may_cancel = agreed_cancel.may_cancel_change(so_far, sums)
-        yield _block(sums, trader=trader, number=number, may_cancel=may_cancel)
+        is_less = varied.variation.net.pence < 0
+        begun = say("variation.not_started_less" if is_less else "variation.not_started")
+        block = _block(sums, trader=trader, number=number, may_cancel=may_cancel)
+        yield replace(block, lead=f"{block.lead} {begun}")
     yield from form_of(so_far, varied, sums, trader=trader, number=number)
 
 

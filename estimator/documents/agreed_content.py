@@ -116,13 +116,6 @@ class Terms:
 
 
 @dataclass(frozen=True, slots=True)
-class Tint:
-    """One sentence nobody should miss, on the one tint of the paper."""
-
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
 class Drawn:
     """One drawing: what is strong in it stands on the rest, which is faint."""
 
@@ -178,7 +171,6 @@ Part = (
     | Beside
     | Ledger
     | Terms
-    | Tint
     | Drawings
     | Photographs
     | Acceptance

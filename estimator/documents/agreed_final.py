@@ -36,7 +36,7 @@ from estimator.documents.agreed_sums import (
 from estimator.documents.agreed_words import Named, change_figure, day, figure, money
 from estimator.documents.content import Fact, Sum
 from estimator.documents.wording import say
-from estimator.money import NOTHING, Money
+from estimator.money import NOTHING, Money, total
 from estimator.quoting.quotation import Trader
 
 QUANTITY, RATE, AMOUNT, BASIS = 64.0, 54.0, 64.0, 40.0
@@ -135,13 +135,14 @@ def _papers(account: FinalAccount) -> Iterator[Ledger]:
         )
         for one in account.credits
     ]
+    net = total(one.net for one in account.invoices) - total(one.net for one in account.credits)
     if lines:
         yield Ledger(
             "papers",
             say("account.papers"),
             sum_columns(account.price),
             (Lines("", tuple(lines)),),
-            (Sum(say("account.invoiced"), (figure(account.gross),), is_final=True),),
+            (Sum(say("account.invoiced"), _three(account, net, account.gross), is_final=True),),
         )
 
 

@@ -21,11 +21,9 @@ from estimator.documents.agreed_content import (
     Pictured,
     Prose,
     Terms,
-    Tint,
 )
 from estimator.documents.agreed_drawing import StressedDrawing
 from estimator.documents.agreed_tables import ledger_table, terms_table
-from estimator.documents.blocks import Tinted
 from estimator.documents.content import Acceptance, CancelForm, Section
 from estimator.documents.page import FootedCanvas, Landmark, Places, Rule, document
 from estimator.documents.parts import (
@@ -171,11 +169,6 @@ def _terms(terms: Terms, _places: Places) -> Iterator[Flowable]:
     yield Spacer(0, styles.WIDE_GAP)
 
 
-def _tint(tint: Tint, _places: Places) -> Iterator[Flowable]:
-    yield Tinted(paragraph(tint.text, styles.sheet().cell))
-    yield Spacer(0, styles.WIDE_GAP)
-
-
 def _drawings(drawings: Drawings, places: Places) -> Iterator[Flowable]:
     """Drawings two to a row or one, their titles over them."""
     if drawings.title:
@@ -249,7 +242,6 @@ _LAID_OUT: Mapping[type, Laying] = {
     Beside: _beside,
     Ledger: _ledger,
     Terms: _terms,
-    Tint: _tint,
     Drawings: _drawings,
     Photographs: _photographs,
     Acceptance: signing.acceptance,

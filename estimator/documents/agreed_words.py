@@ -142,6 +142,16 @@ def listed(parts: Sequence[str]) -> str:
     return ", ".join(part.strip() for part in parts if part.strip())
 
 
+def both(parts: Sequence[str]) -> str:
+    """Return parts in one line, the last after an and.
+
+    >>> both(("I-0001",)), both(("I-0001", "I-0002", "I-0003"))
+    ('I-0001', 'I-0001, I-0002 and I-0003')
+    """
+    *first, last = parts or ("",)
+    return say("contract.and", first=", ".join(first), last=last) if first else last
+
+
 def contact(trader: Trader) -> str:
     """Return how to reach the trader in one line.
 

@@ -75,7 +75,7 @@ def _facts(
     yield from agreed_words.numbered(number, date)
     varied = [one for one in so_far.variations if one.variation.key == sheet.variation]
     yield say("daywork.variation"), (varied[0].number if varied else "") or say("daywork.none")
-    if sheet.hours:
+    if sheet.hours and sheet.signed_on is None:
         last = max(one.on for one in sheet.hours)
         yield say("daywork.hand_over"), day(hand_over_by(last))
     yield from agreed_words.whom(so_far)

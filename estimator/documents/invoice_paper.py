@@ -7,6 +7,7 @@ reverse charge HMRC's VATREVCON37100, as read.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from estimator.contract.account import Invoice, InvoiceLine
 from estimator.contract.so_far import SoFar
@@ -28,11 +29,13 @@ from estimator.documents.agreed_words import Named, day, figure, money
 from estimator.documents.content import Sum, Text, Tone
 from estimator.documents.formats import plain
 from estimator.documents.wording import counted, say
-from estimator.money import Money
+from estimator.money import NOTHING, Money
 from estimator.pricing.offer import TaxLine
+from estimator.pricing.tax import deduction_percent
 from estimator.quoting.quotation import Trader
 
 REFERS, RATE = 86.0, 76.0
+HUNDRED = Decimal(100)
 
 
 def render(so_far: SoFar, invoice: Invoice, *, trader: Trader) -> bytes:
@@ -61,7 +64,7 @@ def content_of(so_far: SoFar, invoice: Invoice, *, trader: Trader) -> AgreedPape
             tuple(_sums(invoice)),
         ),
         *tax_notes(invoice.taxes, is_credit=False),
-        *_kept_notes(invoice),
+        *_kept_notes(so_far, invoice),
     ]
     if is_paid:
         parts.append(paying(so_far, trader, invoice.number, due))
@@ -182,7 +185,7 @@ def tax_notes(taxes: tuple[TaxLine, ...], *, is_credit: bool) -> Iterator[Prose]
             yield Prose("tax", "", (Text(words, Tone.STRONG),))
 
 
-def _kept_notes(invoice: Invoice) -> Iterator[Prose]:
+def _kept_notes(so_far: SoFar, invoice: Invoice) -> Iterator[Prose]:
     """Yield what is said of money kept back, and of what a contractor takes for the tax office."""
     said = []
     if invoice.retained.pence > 0:
@@ -190,6 +193,20 @@ def _kept_notes(invoice: Invoice) -> Iterator[Prose]:
     elif invoice.retained.pence < 0:
         said.append(say("invoice.released_note", amount=money(-invoice.retained)))
     if invoice.deduction:
-        said.append(say("invoice.scheme_note"))
+        said.append(_scheme_note(so_far, invoice))
     if said:
         yield Prose("kept", "", tuple(Text(one) for one in said))
+
+
+def _scheme_note(so_far: SoFar, invoice: Invoice) -> str:
+    """Return what the deduction is a share of, so that whoever keeps it back can check it."""
+    percent = deduction_percent(agreed_words.contract_of(so_far).terms)
+    labour = invoice.deduction.times(HUNDRED / percent) if percent else NOTHING
+    if not NOTHING < labour <= invoice.net:
+        return say("invoice.scheme_note")
+    return say(
+        "invoice.scheme_worked",
+        percent=plain(percent),
+        labour=money(labour),
+        goods=money(invoice.net - labour),
+    )

@@ -47,9 +47,9 @@ def titles(content: Sheet) -> Iterator[Flowable]:
     if all_short(fact.value for fact in content.facts):
         # A long heading takes room from what stands beside it, and keeps to one line.
         wide = stringWidth(content.heading, look.heading.fontName, look.heading.fontSize)
-        value = min(FACT_VALUE, styles.WIDTH - FACT_LABEL - wide - styles.WIDE_GAP)
-        wide = styles.WIDTH - FACT_LABEL - value - styles.GAP
-        yield columns([title, [], [_facts(content.facts, value)]], [wide, styles.GAP, None])
+        value = min(FACT_VALUE, styles.WIDTH - FACT_LABEL - wide - styles.WIDE_GAP - 1)
+        wide = styles.WIDTH - FACT_LABEL - value - styles.WIDE_GAP
+        yield columns([title, [], [_facts(content.facts, value)]], [wide, styles.WIDE_GAP, None])
     else:
         yield from title
         yield Spacer(0, styles.GAP)

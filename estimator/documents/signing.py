@@ -14,6 +14,8 @@ from estimator.documents.parts import Story, all_short, columns
 from estimator.documents.text import paragraph
 
 SIGN_LINE = 26.0
+TOP = styles.PAGE_HEIGHT - 100.0
+"""Over this there is only the running head of a page. [pt]"""
 
 
 def acceptance(given: Acceptance, places: Places) -> Iterator[Flowable]:
@@ -46,8 +48,8 @@ def form(given: CancelForm, places: Places) -> Iterator[Flowable]:
     """The form to cut off and send, on one page."""
     look = styles.sheet()
     body: Story = [
-        Rule(weight=styles.HAIRLINE, colour=styles.MUTED, dash=(4, 3)),
-        Spacer(0, styles.WIDE_GAP),
+        CutLine(weight=styles.HAIRLINE, colour=styles.MUTED, dash=(4, 3)),
+        Spacer(0, styles.GAP),
         Landmark("form", given.title, places),
         paragraph(given.title, look.title),
         paragraph(given.lead, look.quiet),
@@ -59,9 +61,18 @@ def form(given: CancelForm, places: Places) -> Iterator[Flowable]:
         Spacer(0, styles.GAP),
     ]
     for one in given.fields:
-        body += [*_filled_in(one), Spacer(0, 7)]
+        body += [*_filled_in(one), Spacer(0, 5)]
     body.append(paragraph(given.star, look.quiet))
     yield KeepTogether(body)
+
+
+class CutLine(Rule):
+    """A line to cut along; at the top of a page there is nothing to cut off."""
+
+    def draw(self) -> None:
+        """Draw it, unless nothing stands over it."""
+        if self.canv.absolutePosition(0, 0)[1] < TOP:
+            super().draw()
 
 
 def _tick(title: str, price: str) -> Story:

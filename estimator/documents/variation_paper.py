@@ -28,7 +28,6 @@ from estimator.documents.agreed_content import (
     Pictured,
     Prose,
     Terms,
-    Tint,
 )
 from estimator.documents.agreed_figure import Done, drawings_of
 from estimator.documents.agreed_sums import ladder, tax_sums
@@ -45,6 +44,11 @@ from estimator.units import Unit
 FOUND_ON_SITE = "found on site"
 COLUMNS = (("was", 50.0), ("now", 50.0), ("change", 52.0), ("rate", 46.0), ("sum", 58.0))
 BASIS = 36.0
+BY_ITSELF = {
+    ValuedBy.PROVISIONAL_SUM: "variation.group_sums",
+    ValuedBy.DAYWORK: "variation.group_daywork",
+}
+"""Footings whose lines were measured nowhere, with the heading they stand under."""
 
 
 def render(  # noqa: PLR0913 - each is said by another part of the program
@@ -103,7 +107,6 @@ def content_of(  # noqa: PLR0913 - as the paper itself
         *answered(varied),
         _lines(varied, sums),
         _codes(varied),
-        *_not_started(varied),
         *_notes(varied),
         ladder(so_far, sums),
         *_pending(so_far, varied),
@@ -196,12 +199,13 @@ def _lines(varied: Varied, sums: Running) -> Ledger:
         for name, width in COLUMNS
     )
     groups, usual = [], _usual(varied)
-    for group in Group:
-        lines = [line for line in variation.lines if line.group is group]
+    titles = [*(group.value for group in Group), *(say(words) for words in BY_ITSELF.values())]
+    for title in titles:
+        lines = [line for line in variation.lines if _stands_under(line) == title]
         if lines:
             summed = agreed_words.change_figure(total(line.amount for line in lines))
             shown = tuple(_line(line, usual) for line in lines)
-            groups.append(Lines(group.value, shown, (summed, "")))
+            groups.append(Lines(title, shown, (summed, "")))
     return Ledger(
         "lines",
         say("variation.lines"),
@@ -210,6 +214,12 @@ def _lines(varied: Varied, sums: Running) -> Ledger:
         tuple(Sum(one.title, (*one.figures, ""), one.is_final) for one in _sums(varied, sums)),
         is_fine=True,
     )
+
+
+def _stands_under(line: Valued) -> str:
+    """Return the heading of a line; no measured group is that of hours, or of a sum of its own."""
+    words = BY_ITSELF.get(line.basis)
+    return say(words) if words else line.group.value
 
 
 def _line(line: Valued, usual: Mapping[ValuedBy, str]) -> Line:
@@ -291,12 +301,6 @@ def _time(varied: Varied, finish: str) -> Big:
     said = finish.strip()
     under = say("variation.time_finish", date=formats.date(said)) if said else ""
     return Big(say("variation.time"), words, under=under)
-
-
-def _not_started(varied: Varied) -> Iterator[Tint]:
-    if varied.standing.is_open:
-        key = "not_started" if varied.variation.net.pence >= 0 else "not_started_less"
-        yield Tint(say(f"variation.{key}"))
 
 
 def _pending(so_far: SoFar, varied: Varied) -> Iterator[Ledger]:

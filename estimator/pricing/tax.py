@@ -282,8 +282,22 @@ def deduction(supply: Supply, terms: Terms) -> Money:
     ...     deduction=Deduction.UNVERIFIED)))
     ('280.00', '420.00')
     """
+    percent = deduction_percent(terms)
+    labour = supply.net - supply.goods_cost - supply.hire_cost
+    return max(labour, NOTHING).times(percent / HUNDRED)
+
+
+def deduction_percent(terms: Terms) -> Decimal:
+    """Return the share of labour that a contractor keeps back, 0 where none does [%].
+
+    Raises:
+        UserMistake: for a country whose scheme is not known here.
+
+    >>> deduction_percent(Terms(datetime.date(2026, 11, 25)))
+    Decimal('0')
+    """
     if terms.deduction is Deduction.NONE or terms.customer is not CustomerKind.TRADE:
-        return NOTHING
+        return Decimal(0)
     rates = _country(terms.country).get("deduction")
     if rates is None:
         raise UserMistake(
@@ -291,9 +305,7 @@ def deduction(supply: Supply, terms: Terms) -> Money:
             do="leave the deduction out",
             field="deduction",
         )
-    labour = supply.net - supply.goods_cost - supply.hire_cost
-    percent = Decimal(rates[terms.deduction.value])
-    return max(labour, NOTHING).times(percent / HUNDRED)
+    return Decimal(rates[terms.deduction.value])
 
 
 def charged(taxes: Sequence[TaxLine]) -> Money:

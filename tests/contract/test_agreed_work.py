@@ -137,3 +137,13 @@ def test_without_a_contract_there_is_no_work() -> None:
     for ask in (agreed_work, agreed_scope):
         with pytest.raises(ValueError, match="nothing has been accepted"):
             ask(SoFar())
+
+
+def test_a_variation_without_further_bricks_says_nothing_of_their_rate() -> None:
+    """Found wanting: once the rate was open to review, every later variation said so again."""
+    given, first, _second = two()
+    assert any("open to review" in note for note in first.notes)
+    job = made_up.answered(given, (first, Standing.AGREED))
+    later = variation(job, WIDER, LOCAL, "b", 3)
+    assert all(line.item != "allowed_brick" for line in later.lines)
+    assert not any("open to review" in note for note in later.notes)

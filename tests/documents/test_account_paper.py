@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from estimator.contract.account import Paying, Payment
+from estimator.contract.account import InvoiceFor, Paying, Payment
 from estimator.contract.contract import Contract, Manner
 from estimator.contract.deeds import CalledOff
 from estimator.contract.so_far import SoFar, Varied
@@ -300,3 +300,20 @@ def test_a_cancelled_contract_is_brought_down_to_what_was_done() -> None:
     text = final_text(so_far)
     assert f"Notdone:thecontractwascancelled{MINUS}418.41{MINUS}83.68{MINUS}502.09" in text
     assert "Finalsum200.0040.00240.00" in text
+
+
+def test_whoever_pays_all_that_is_open_quotes_every_invoice() -> None:
+    """Found wanting: with two invoices open, the statement asked for the sum of both for one."""
+    so_far = jobs.invoiced(SoFar(contract=jobs.contract()), InvoiceFor.DEPOSIT, jobs.ACCEPTED)
+    so_far = jobs.invoiced(so_far, InvoiceFor.STAGE, datetime.date(2026, 12, 8))
+    assert flat("quoting I-0001 and I-0002:") in statement_text(so_far)
+
+
+def test_what_was_invoiced_is_summed_before_tax_and_in_tax_too(contract: Contract) -> None:
+    """Found wanting: an accountant had to add the columns up to see that they meet the price."""
+    papers = ledger(final(jobs.nearly_paid(contract)), "papers")
+    (struck,) = papers.sums
+    columns = list(zip(*(one.figures for one in papers.lines), strict=True))
+    assert [pounds(one) for one in struck.figures] == [
+        total(map(pounds, column)) for column in columns
+    ]

@@ -114,3 +114,9 @@ def test_there_is_no_paper_of_a_sheet_that_is_not_there() -> None:
         daywork_paper.render(
             SoFar(contract=jobs.contract()), "z", trader=made_up.trader(), number="", date=DATE
         )
+
+
+def test_a_sheet_that_is_signed_asks_for_no_signature_by_a_day() -> None:
+    """Found wanting: it said "To sign by" over a signature."""
+    signed = replace(jobs.sheet(), signed_by="Ines Marlowe", signed_on=DATE)
+    assert flat("To sign by") not in text_of(signed)

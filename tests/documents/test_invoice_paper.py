@@ -86,7 +86,8 @@ def test_a_reverse_charge_is_said_shown_and_left_out_of_what_is_due() -> None:
         "Kept back by you under the Construction Industry Scheme",
         f"{MINUS}280.00",
         "£1,720.00",
-        "on labour alone",
+        "The deduction is 20 % of £1,400.00 for labour.",
+        "£600.00 of this invoice",
     ):
         assert flat(one) in text, one
     assert text.count("reversecharge") >= 3

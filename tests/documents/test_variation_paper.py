@@ -12,6 +12,7 @@ import pypdfium2
 import pytest
 from PIL import Image
 
+from estimator.contract import drafting
 from estimator.contract.contract import Made
 from estimator.contract.so_far import SoFar
 from estimator.contract.sums import running
@@ -23,7 +24,6 @@ from estimator.documents.agreed_content import (
     Drawings,
     Ledger,
     Terms,
-    Tint,
 )
 from estimator.documents.content import Acceptance, CancelForm, Section
 from estimator.money import Money, total
@@ -257,7 +257,7 @@ def test_an_answer_given_takes_the_place_of_the_block_to_sign() -> None:
     so_far = jobs.under_way()
     agreed = content(so_far, "a")
     assert part(agreed, Acceptance) is None
-    assert part(agreed, Tint) is None
+    assert "not started until" not in flat_words(agreed)
     assert (
         "Ines Marlowe agreed to this variation on 1 December 2026 at 14:20, by telephone."
         in flat_words(agreed)
@@ -355,3 +355,21 @@ def test_nothing_is_confirmed_that_nobody_agreed_to() -> None:
         content(so_far, "z")
     with pytest.raises(ValueError, match="accepted"):
         content(SoFar(variations=so_far.variations), "a")
+
+
+def test_that_work_waits_for_the_answer_is_said_once() -> None:
+    """Found wanting: it stood in a box of its own, and again over the answer a page later."""
+    text = flat(paper(waiting()))
+    assert text.count(flat("is not started until it is agreed")) == 1
+
+
+def test_work_by_the_hour_stands_under_a_heading_of_its_own() -> None:
+    """Found wanting: wedging a frame stood under "Preliminaries and risk"."""
+    made = jobs.contract()
+    line = drafting.daywork_line(jobs.sheet())
+    variation = replace(jobs.bricks(made), lines=(*jobs.bricks(made).lines, line))
+    so_far = SoFar(contract=made, variations=(jobs.sent(variation, "V-0001"),))
+    groups = {group.title: group for group in ledger(content(so_far), "lines").groups}
+    (shown,) = groups["Work by the hour"].lines
+    assert shown.text == line.description
+    assert sum(len(group.lines) for group in groups.values()) == len(variation.lines)
