@@ -19,7 +19,7 @@ from estimator.exchange import figures
 from estimator.notices import UserMistake
 
 COUNTED = re.compile(r"([0-9]{1,4}) ?([a-z]*)")
-SHARE = re.compile(r"([^ %a-z]*) ?([a-z.% ]*)")
+SHARE = re.compile(r"([^ a-z%]*) ?([a-z.% ]*)")
 DAYS = {"days": 1, "weeks": 7, "wks": 7}
 MONTHS = {"months": 1, "mths": 1, "years": 12, "yrs": 12}
 PERCENT = ("%", "per cent", "percent", "pc", "p.c")
