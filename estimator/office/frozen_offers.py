@@ -9,23 +9,24 @@ from __future__ import annotations
 import datetime
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
 from sqlalchemy import Connection
 
 from estimator import resources
-from estimator.contract.acceptance import PaperOption, PricedBy
+from estimator.contract.acceptance import PaperOption, PricedBy, deducted_percent
 from estimator.contract.contract import Sold
 from estimator.contract.frozen import rules_text
 from estimator.money import Money
 from estimator.notices import UserMistake
 from estimator.pricing import price_book, tax
-from estimator.pricing.offer import Group
+from estimator.pricing.offer import Group, Offer
 from estimator.pricing.price_book import PriceBook
 from estimator.pricing.pricing import price
 from estimator.pricing.tax import Supply
+from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.quoting.quotation import Paper
 from estimator.store import book_rows, issued, jobs, settings
@@ -41,6 +42,8 @@ from estimator.units import Unit
 FIRMS_RULES = "rules"
 """The setting that holds the rules the firm changed."""
 HUNDRED = Money.of(100)
+ASKED = Deduction.UNVERIFIED
+"""A deduction that is asked for to learn what it is not taken from; the greatest tells it best."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +85,16 @@ def read(connection: Connection, job: str, number: str, option: int) -> FrozenOf
     own = _rules_of(connection, job)
     by = PricedBy(paper.origin.revision, said["survey"], book_text, rules_text(own), terms)
     chosen = _option(quoted, number, option, terms)
-    anew = _priced_anew(survey, chosen.scope, book, own, terms)
-    return FrozenOffer(chosen, by, anew - chosen.net)
+    asked = terms
+    may_deduct = deducted_percent(ASKED, terms) is not None
+    if may_deduct and terms.deduction is Deduction.NONE:
+        asked = replace(terms, deduction=ASKED)
+    anew = _priced_anew(survey, chosen.scope, book, own, asked)
+    if asked is not terms:
+        # A deduction may still be agreed, and then nothing hired is to be deducted from.
+        cost = _worked_back(anew.net, anew.deduction, asked)
+        chosen = replace(chosen, materials_cost=cost)
+    return FrozenOffer(chosen, by, anew.net - chosen.net)
 
 
 def _check(paper: issued.IssuedPaper, job: str) -> None:
@@ -164,12 +175,17 @@ def _materials_cost(offer: Mapping[str, Any], terms: Terms) -> Money:
     """
     net, deducted = Money.of(offer["net"]), Money.of(offer["deduction"])
     if deducted:
-        each_hundred = tax.deduction(Supply((HUNDRED,)), terms)
-        return net - deducted.times(HUNDRED.pounds / each_hundred.pounds)
+        return _worked_back(net, deducted, terms)
     rungs = (rung for rung in offer["rungs"] if rung["key"] == "materials")
     return next((Money.of(rung["amount"]) for rung in rungs), Money(0))
 
 
-def _priced_anew(survey: Survey, scope: Scope, book: PriceBook, own: Rules, terms: Terms) -> Money:
+def _worked_back(net: Money, deducted: Money, terms: Terms) -> Money:
+    """Return what is not deducted from: materials and what is hired, at cost."""
+    each_hundred = tax.deduction(Supply((HUNDRED,)), terms)
+    return net - deducted.times(HUNDRED.pounds / each_hundred.pounds)
+
+
+def _priced_anew(survey: Survey, scope: Scope, book: PriceBook, own: Rules, terms: Terms) -> Offer:
     fitted = rules.changed(own, stock_lengths_mm=book.bar_lengths_mm)
-    return price(measure(settled(survey), scope, fitted), book, terms).net
+    return price(measure(settled(survey), scope, fitted), book, terms)

@@ -35,6 +35,7 @@ from estimator.office import agreed_papers, contracts, frozen_offers
 from estimator.office.noting import Gone
 from estimator.pricing import tax
 from estimator.pricing.tax import Supply
+from estimator.pricing.tax_habits import Deduction
 from estimator.store import (
     happenings,
     issued,
@@ -52,7 +53,7 @@ from estimator.store.jobs import Stage
 from estimator.store.kept_papers import PaperKind
 from estimator.store.numbering import Fate, Series
 from estimator.survey import survey_file
-from estimator.survey.survey import Photo
+from estimator.survey.survey import CustomerKind, Photo
 from estimator.works import programme
 from tests.office import under_way
 from tests.office.under_way import DAY, TRADER, WHO
@@ -156,6 +157,34 @@ def test_a_contractors_deduction_follows_from_what_is_kept_of_materials(
     materials = next(rung.amount for rung in quoted.rungs if rung.key == "materials")
     # Nothing is hired on this wall; worked back from a rounded fifth it is 3 pence off at most.
     assert abs(contract.materials_cost.pence - materials.pence) <= 3
+
+
+@pytest.mark.parametrize("name", ["window_lime", "terrace", "drawn_gable"])
+def test_a_deduction_agreed_on_although_none_was_quoted_leaves_out_what_is_hired(
+    database: Database, name: str
+) -> None:
+    """Not from materials, nor from hired plant and access: gov.uk on the construction scheme."""
+    seen = work.demo(name)
+    party = replace(seen.customer, kind=CustomerKind.TRADE)
+    survey = replace(seen, customer=party)
+    quoted = under_way.quoted(survey, database).options[0].offer
+    first = price_books.installed(database)
+    text = price_books.document(database, first.id)
+    none = text.replace('"deduction": "registered"', '"deduction": "none"')
+    assert none != text
+    price_books.install(database, none, "paid gross by everybody")
+    job, paper = under_way.offered(database, survey, book=price_books.installed(database).uid)
+    plain = under_way.accept(database, job, paper.number).contract
+    assert plain is not None
+    assert plain.terms.deduction is Deduction.NONE
+    assert plain.drift == Money(0)
+    contracts.do(database, job, CalledOff(DAY, WHO, Manner.EMAIL))
+    agreed = under_way.accept(database, job, paper.number, deduction=Deduction.REGISTERED).contract
+    assert agreed is not None
+    supply = Supply((agreed.net,), goods_cost=agreed.materials_cost)
+    # Worked back from a rounded 30 %, materials are 2 pence off at most.
+    assert abs(tax.deduction(supply, agreed.terms).pence - quoted.deduction.pence) <= 1
+    assert (agreed.net, agreed.total) == (quoted.net, quoted.total)
 
 
 def test_what_was_agreed_of_paying_is_kept(database: Database) -> None:
