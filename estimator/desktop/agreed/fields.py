@@ -12,9 +12,9 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.agreed import wording
+from estimator.desktop.agreed.days import day_gone
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
-from estimator.desktop.readings import typed
 from estimator.desktop.wall.particulars.field import Chooser
 from estimator.desktop.widgets.words import words
 from estimator.exchange import figures
@@ -145,7 +145,7 @@ class DayField(Written):
         self.complain("")
         self.echo.hide()
         try:
-            day = typed.day(self.text or _("today"), today=today)
+            day = day_gone(self.text or _("today"), today=today)
         except UserMistake as mistake:
             self.complain(in_full(mistake))
             return None

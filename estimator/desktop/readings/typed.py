@@ -15,7 +15,10 @@ MONTHS = (
     "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
 )  # fmt: skip
 IN_FIGURES = re.compile(r"(\d{1,2})[/. -](\d{1,2})[/. -](\d{4}|\d{2})")
-IN_WORDS = re.compile(r"(\d{1,2})\.? ?([a-z]{3,9})\.? ?(\d{4}|\d{2})?")
+WITHOUT_YEAR = re.compile(r"(\d{1,2})/(\d{1,2})")
+IN_WORDS = re.compile(r"(\d{1,2})(?:st|nd|rd|th|\.)? ?(?:of )?([a-z]{3,9})\.? ?(\d{4}|\d{2})?")
+NAMED = re.compile(r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[.,]? +(?=\d)")
+"""The name of a weekday before its date, which tells nothing more."""
 DECIMALS = "."
 
 
@@ -62,6 +65,9 @@ def _day(text: str, today: datetime.date) -> datetime.date | None:
         return datetime.date.fromisoformat(text)
     except ValueError:
         pass
+    text = NAMED.sub("", text, count=1)
+    if match := WITHOUT_YEAR.fullmatch(text):
+        return _made(match[1], int(match[2]), "", today)
     if match := IN_FIGURES.fullmatch(text):
         return _made(match[1], int(match[2]), match[3], today)
     match = IN_WORDS.fullmatch(text)
