@@ -14,8 +14,8 @@ WIDTHS = NUMBERS["crack width"]
 MONTHS = (
     "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
 )  # fmt: skip
-IN_FIGURES = re.compile(r"(\d{1,2})[/. -](\d{1,2})[/. -](\d{4}|\d{2})")
-WITHOUT_YEAR = re.compile(r"(\d{1,2})/(\d{1,2})")
+IN_FIGURES = re.compile(r"(\d{1,2})[/. -](\d{1,2})[/. -](?P<year>\d{4}|\d{2})")
+WITHOUT_YEAR = re.compile(r"(\d{1,2})/(\d{1,2})(?P<year>)")
 IN_WORDS = re.compile(r"(\d{1,2})(?:st|nd|rd|th|\.)? ?(?:of )?([a-z]{3,9})\.? ?(\d{4}|\d{2})?")
 NAMED = re.compile(r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[.,]? +(?=\d)")
 """The name of a weekday before its date, which tells nothing more."""
@@ -66,10 +66,8 @@ def _day(text: str, today: datetime.date) -> datetime.date | None:
     except ValueError:
         pass
     text = NAMED.sub("", text, count=1)
-    if match := WITHOUT_YEAR.fullmatch(text):
-        return _made(match[1], int(match[2]), "", today)
-    if match := IN_FIGURES.fullmatch(text):
-        return _made(match[1], int(match[2]), match[3], today)
+    if match := WITHOUT_YEAR.fullmatch(text) or IN_FIGURES.fullmatch(text):
+        return _made(match[1], int(match[2]), match["year"] or "", today)
     match = IN_WORDS.fullmatch(text)
     if match and match[2][:3] in MONTHS:
         return _made(match[1], MONTHS.index(match[2][:3]) + 1, match[3] or "", today)
