@@ -23,6 +23,7 @@ from estimator.contract.deeds import (
     Struck,
 )
 from estimator.contract.invoicing import invoiced, standing
+from estimator.contract.lengths import check_lengths
 from estimator.contract.position import DAYWORK, is_measured, key_of, position
 from estimator.contract.so_far import SoFar, Varied, so_far
 from estimator.contract.variation import Standing
@@ -52,6 +53,7 @@ def check(before: Sequence[Happening], deed: Deed) -> None:
         ...
     estimator.notices.UserMistake: there is nothing to strike out; choose something from the list.
     """
+    check_lengths(deed)
     if isinstance(deed, Struck):
         _check_struck(before, deed)
         return
@@ -174,8 +176,8 @@ class _Checking:
         known = self._varied(deed.variation.key, needed=False)
         if known is not None and known.standing is not Standing.DRAFTED:
             raise UserMistake(
-                f"{known.number or 'this variation'} went out already",
-                why="what went out is not changed any more",
+                _gone(known),
+                why="it is not changed any more",
                 do="write another variation, or take this one back",
             )
         for line in deed.variation.lines:
@@ -204,7 +206,7 @@ class _Checking:
         self._check_running()
         known = self._varied(deed.variation)
         if known is not None and known.standing is not Standing.DRAFTED:
-            raise UserMistake(f"{known.number} went out already", do="note what became of it")
+            raise UserMistake(_gone(known), do="note what became of it, or write another one")
         if any(one.number == deed.number for one in self.so_far.variations):
             raise ValueError("a number is given only once")
 
@@ -240,7 +242,8 @@ class _Checking:
         known = self._varied(deed.variation) if deed.variation else None
         if known is not None and known.standing is not Standing.AGREED:
             raise UserMistake(
-                f"{known.number} is not agreed", do="note first that it was agreed, and by whom"
+                f"{known.number or 'this variation'} is not agreed",
+                do="note first that it was agreed, and by whom",
             )
 
     def _check_numbered(self, deed: Invoiced | Credited) -> None:
@@ -271,3 +274,8 @@ class _Checking:
 
 def _figures(sheet: DayworkSheet) -> DayworkSheet:
     return replace(sheet, variation="", signed_by="", signed_on=None)
+
+
+def _gone(known: Varied) -> str:
+    # One that was taken back before it went out has no number.
+    return f"{known.number} went out already" if known.number else "this variation was taken back"

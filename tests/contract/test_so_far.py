@@ -234,6 +234,44 @@ def test_only_what_is_agreed_is_confirmed() -> None:
     assert taken(Confirmed("", "S-0001", DAY), ACCEPTED).contract_confirmed_by == "S-0001"
 
 
+def test_of_a_variation_without_a_number_no_sentence_begins_with_nothing() -> None:
+    """Found wanting: " went out already" and " is not agreed"."""
+    drafted = (ACCEPTED, Drafted(variation()))
+    assert refused(Confirmed("a", "S-0001", DAY), *drafted).startswith("this variation is not")
+    back = (*drafted, answer(Standing.WITHDRAWN))
+    for deed in (sent(), Drafted(variation())):
+        assert refused(deed, *back).startswith("this variation was taken back")
+
+
+@pytest.mark.parametrize("text", ["W" * 501, "word " * 101])
+def test_a_name_too_long_for_a_column_is_refused(text: str) -> None:
+    """Found wanting: a page that could not be laid out ended the program's work on it."""
+    told = refused(Accepted(replace(CONTRACT, accepted_by=text)))
+    assert "letters; shorten it to 500" in told
+    assert len(told) < 120
+    for made in (variation(), replace(variation(), title=text)):
+        if made.title == text:
+            assert "shorten it to 500" in refused(Drafted(made), ACCEPTED)
+        else:
+            check(happened((ACCEPTED,)), Drafted(made))
+
+
+def test_a_text_too_long_for_a_paper_is_refused() -> None:
+    spoken = replace(YES, words="w" * 4000)
+    check(happened(OUT), spoken)
+    assert "has 4,001 letters; shorten" in refused(replace(spoken, words="w" * 4001), *OUT)
+    hours = DayworkSheet(
+        "d",
+        "",
+        "Prop",
+        (Hours(DAY, "A" * 501, "", Decimal(1), Money(1)),),
+        (),
+        (),
+        *[Decimal(0)] * 3,
+    )
+    assert "has 501 letters" in refused(DayworkKept(hours), ACCEPTED)
+
+
 def test_after_a_cancelling_nothing_is_varied() -> None:
     off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL)
     for deed in (Drafted(variation("b")), YES, Completed(Completion(DAY, "Ada"))):

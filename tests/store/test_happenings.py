@@ -28,6 +28,7 @@ from estimator.contract.deeds import (
     Sent,
     Struck,
 )
+from estimator.contract.lengths import LONGEST_TEXT
 from estimator.contract.so_far import SoFar
 from estimator.contract.so_far import so_far as folded
 from estimator.contract.variation import Standing
@@ -306,7 +307,7 @@ def test_a_photograph_that_a_deed_names_is_kept(database: Database, job: str) ->
 
 def test_text_of_any_kind_is_kept_to_the_letter(database: Database, job: str) -> None:
     noted(database, job, *START)
-    for number, text in enumerate(work.nasty_texts(60, seed=3)):
+    for number, text in enumerate(one[:LONGEST_TEXT] for one in work.nasty_texts(60, seed=3)):
         deed = Paid(Payment(made_up.DAY, Money(number), Paying.CASH, note=text))
         happenings.add(database, job, deed)
         assert happenings.of_job(database, job)[-1].deed == deed
