@@ -88,7 +88,8 @@ def keep(
 ) -> SupplierChange | None:
     """Keep who sells a material; return nothing where that changes nothing.
 
-    Whoever is named already, in other capitals, is written everywhere as the name is now.
+    A name that stands elsewhere in other capitals is written as it is there; written anew where it
+    stands itself, it is written so everywhere.
 
     Args:
         place: The file.
@@ -109,10 +110,12 @@ def keep(
         )
     with writing(place) as connection:
         held, changes = _held(connection)
-        meant = [material]
-        if wanted:
-            meant += [key for key, had in held.items() if folded(had) == folded(wanted)]
-        before = {key: held.get(key, "") for key in meant if held.get(key, "") != wanted}
+        same = {key: had for key, had in held.items() if folded(had) == folded(wanted)}
+        if same and material not in same:
+            wanted = next(iter(same.values()))
+        before = {
+            key: held.get(key, "") for key in (material, *same) if held.get(key, "") != wanted
+        }
         if not before:
             return None
         change = SupplierChange(now().isoformat(), material, title, wanted, before)

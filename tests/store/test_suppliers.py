@@ -48,7 +48,7 @@ def test_a_name_outlives_closing_letter_for_letter(tmp_path: Path) -> None:
     with open_file(tmp_path / "work.perpend") as opened:
         held = suppliers.bought_from(opened)
     assert held.keys() == wanted.keys()
-    # One name written in two ways stands as it was written last.
+    # A name written in two ways stands as it was written first.
     assert {key: folded(name) for key, name in held.items()} == {
         key: folded(name) for key, name in wanted.items()
     }
@@ -69,15 +69,26 @@ def test_spaces_and_line_ends_around_a_name_are_no_part_of_it(database: Database
     assert suppliers.keep(database, "cement", "Cement", "Fell Lane Supplies ") is None
 
 
-def test_the_newest_spelling_of_a_name_holds_everywhere(database: Database) -> None:
+def test_a_name_typed_in_haste_is_written_as_it_stands_elsewhere(database: Database) -> None:
+    suppliers.keep(database, "cement", "Cement", "Fell Lane Supplies")
+    change = suppliers.keep(database, "grout", "Bar grout", "fell lane supplies")
+    assert change is not None
+    assert change.now == "Fell Lane Supplies"
+    assert set(suppliers.bought_from(database).values()) == {"Fell Lane Supplies"}
+    assert suppliers.names(database) == ("Fell Lane Supplies",)
+
+
+def test_a_name_spelt_anew_where_it_stands_is_spelt_so_everywhere(database: Database) -> None:
     suppliers.keep(database, "cement", "Cement", "fell lane supplies")
     suppliers.keep(database, "sand", "Sand", "Quarry")
+    suppliers.keep(database, "grout", "Bar grout", "fell lane supplies")
+    before = suppliers.bought_from(database)
     suppliers.keep(database, "grout", "Bar grout", "Fell Lane Supplies")
     held = {"cement": "Fell Lane Supplies", "sand": "Quarry", "grout": "Fell Lane Supplies"}
     assert suppliers.bought_from(database) == held
     assert suppliers.names(database) == ("Fell Lane Supplies", "Quarry")
     suppliers.undo(database)
-    assert suppliers.bought_from(database) == {"cement": "fell lane supplies", "sand": "Quarry"}
+    assert suppliers.bought_from(database) == before
 
 
 def test_an_emptied_name_is_the_merchant_again(database: Database) -> None:

@@ -105,8 +105,8 @@ def told_of(database: Database, entry: Entry) -> tuple[tuple[Rate, ...], Seller]
 
 def buy_from(database: Database, entry: Entry, name: str) -> str:
     """Keep who sells something, and return in words what holds now."""
-    suppliers.keep(database, entry.code, entry.title, name)
-    return bought_words(entry.title, name)
+    change = suppliers.keep(database, entry.code, entry.title, name)
+    return bought_words(entry.title, change.now if change else name)
 
 
 def undo_seller(database: Database) -> str:
