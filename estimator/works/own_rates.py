@@ -27,6 +27,7 @@ from estimator.works.site_work import site_work
 
 PLACES = 4
 """Decimals of hours in a price book."""
+LEAST_HOURS = Decimal(1).scaleb(-PLACES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +96,10 @@ class OwnOutput:
     @property
     def working(self) -> str:
         """How the offer was arrived at, in one line."""
+        count = "it counts" if self.jobs == 1 else "they count"
         return (
             f"{self.jobs} of our jobs took {self.own_ratio:.2f} times the hours of the book; "
-            f"they count for Z = {self.z:.2f}: {self.own_ratio:.2f} to the power of {self.z:.2f} "
+            f"{count} for Z = {self.z:.2f}: {self.own_ratio:.2f} to the power of {self.z:.2f} "
             f"= {self.factor:.4f}"
         )
 
@@ -120,9 +122,9 @@ def job_done(so_far: SoFar) -> JobDone:
 def job_hours(job: JobDone, book: PriceBook) -> tuple[ItemHours, ...]:
     """Return the hours of one job by kind of work, priced at a book and as booked.
 
-    Counted is what bookings say was done, with the hours up to the last of them that says so; on a
-    finished job with no such word, all of it. Kinds of work not booked, or not yet done, are left
-    out, and so are setting up and travel.
+    Counted is what bookings say was done, with the hours up to the last of them that says so. On a
+    finished job, hours booked after the last such word, or with none, went into all of it. Kinds of
+    work not booked, or not yet done, are left out, and so are setting up and travel.
 
     >>> from estimator.pricing.price_book import shipped as book
     >>> from estimator.takeoff.lines import Line
@@ -218,10 +220,11 @@ def _booked(job: JobDone, item: Item, measured: Decimal) -> tuple[Decimal, Decim
     ones = sorted((one for one in job.bookings if one.item is item), key=lambda one: one.on)
     done = sum((one.done for one in ones), Decimal(0))
     hours = sum((one.hours for one in ones), Decimal(0))
-    if job.is_finished:
-        return done or measured, hours
     last = max((place for place, one in enumerate(ones, start=1) if one.done > 0), default=0)
-    return done, sum((one.hours for one in ones[:last]), Decimal(0))
+    up_to = sum((one.hours for one in ones[:last]), Decimal(0))
+    if job.is_finished and hours > up_to:
+        return max(done, measured), hours
+    return done, up_to
 
 
 def _own(ones: Sequence[ItemHours], book: PriceBook, k: Decimal) -> OwnOutput:
@@ -242,7 +245,12 @@ def _own(ones: Sequence[ItemHours], book: PriceBook, k: Decimal) -> OwnOutput:
 
 
 def _scaled(hours: Mapping[str, str], factor: Decimal) -> dict[str, str]:
-    return {key: f"{rounded(Decimal(one) * factor, PLACES):f}" for key, one in hours.items()}
+    return {key: f"{_some(Decimal(one), factor):f}" for key, one in hours.items()}
+
+
+def _some(hours: Decimal, factor: Decimal) -> Decimal:
+    """Return hours by a factor; work that takes time never comes to take none."""
+    return max(rounded(hours * factor, PLACES), LEAST_HOURS) if hours else hours
 
 
 def _scale_panels(repointing: dict[str, Any], factors: Mapping[Item, Decimal]) -> None:

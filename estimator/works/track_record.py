@@ -69,10 +69,11 @@ class TrackRecord:
     @property
     def words(self) -> str:
         """The record in one sentence."""
-        low, high = ((one - 1) * HUNDRED for one in (self.low, self.high))
+        low, high = _than(self.low), _than(self.high)
+        how = f"between {low} and {high}" if low != high else f"about {low}"
         return (
-            f"Of {self.jobs} finished jobs, 8 in 10 cost between {low:+.0f} % and {high:+.0f} % of "
-            "what was quoted for labour and materials."
+            f"Of {self.jobs} finished jobs, 8 in 10 cost {how} than was quoted for labour and "
+            "materials."
         )
 
 
@@ -195,6 +196,11 @@ def taken_up(written: str, record: TrackRecord) -> str:
     told["ranges"]["rates_low_percent"] = f"{record.rates_low_percent:f}"
     told["ranges"]["rates_high_percent"] = f"{record.rates_high_percent:f}"
     return json.dumps(told, ensure_ascii=False, indent=1)
+
+
+def _than(ratio: Decimal) -> str:
+    percent = rounded((ratio - 1) * HUNDRED, 0)
+    return f"{abs(percent):f} % {'less' if percent < 0 else 'more'}"
 
 
 def _percent(value: Decimal, most: Decimal) -> Decimal:

@@ -18,8 +18,8 @@ from estimator.takeoff.lines import Conditions, Item
 from estimator.works import own_rates, settings, track_record
 from estimator.works.credibility import factor_of, mean_of_logs
 from estimator.works.day_work import hours_of as measured_hours
-from estimator.works.own_rates import OwnOutput, compared, job_done, job_hours
-from estimator.works.track_record import Finished, record_of
+from estimator.works.own_rates import OwnOutput, compared, job_done, job_hours, taken_up
+from estimator.works.track_record import Finished, TrackRecord, record_of
 from tests.works import made_up
 
 DAY = datetime.date(2026, 12, 1)
@@ -78,7 +78,7 @@ def test_jobs_before_the_last_update_count_no_more() -> None:
     assert compared([job], shipped(), since=DAY) == ()
     [found] = compared([job], shipped(), since=DAY - datetime.timedelta(days=1))
     assert found.jobs == 1
-    assert "count for Z = 0.14" in found.working
+    assert "counts for Z = 0.14" in found.working
 
 
 def test_what_is_accepted_changes_those_outputs_alone() -> None:
@@ -113,6 +113,51 @@ def test_raking_and_pointing_of_a_panel_move_each_by_its_own_factor(
     for key, item in items.items():
         then, now = (hours_of(one.output(item), one.repointing, at) for one in (shipped(), book))
         assert float(now / then) == pytest.approx(float(factors.get(key, "1")), rel=2e-4)
+
+
+def test_hours_after_the_last_word_on_a_finished_job_went_into_all_of_it() -> None:
+    """Found wanting: 3 m were told, 4 h came after, and all 5 h were held against the 3 m."""
+    so_far = replace(
+        made_up.accepted("terrace"),
+        bookings=(booked(Item.CUT_SLOT, "1", "3"), booked(Item.CUT_SLOT, "4", day=1)),
+        completion=DONE,
+    )
+    [slot] = job_hours(job_done(so_far), shipped())
+    assert (slot.done, slot.booked) == (Decimal("14.65"), 5)
+    told_last = replace(so_far, bookings=so_far.bookings[::-1][:1] + so_far.bookings[:1])
+    assert job_hours(job_done(told_last), shipped()) == (slot,)
+    less = replace(so_far, bookings=so_far.bookings[:1])
+    [slot] = job_hours(job_done(less), shipped())
+    assert (slot.done, slot.booked) == (3, 1)
+
+
+def test_of_one_job_it_is_said_that_it_counts() -> None:
+    one = own(Item.CUT_SLOT, "1")
+    assert "it counts for Z" in one.working
+    assert "they count for Z" in replace(one, jobs=2).working
+
+
+def test_no_work_is_taken_up_that_takes_no_time() -> None:
+    """Found wanting: a slip of the finger, and cutting out cost nothing from then on."""
+    text = taken_up(made_up.BOOK, [own(Item.CUT_SLOT, "0.0001")])
+    hours = [one for step in read(text).outputs[Item.CUT_SLOT].steps for one in step.hours.values()]
+    before = shipped().outputs[Item.CUT_SLOT].steps
+    assert [bool(one) for one in hours] == [bool(h) for step in before for h in step.hours.values()]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "words"),
+    [
+        ("0.96", "1.1", "between 4 % less and 10 % more than was quoted"),
+        ("1.1", "1.1", "about 10 % more than was quoted"),
+        ("1", "1.2", "between 0 % more and 20 % more than was quoted"),
+    ],
+)
+def test_a_record_is_told_as_more_or_less_than_was_quoted(low: str, high: str, words: str) -> None:
+    """Found wanting: nothing costs "between -4 % and +10 % of" anything."""
+    some = Decimal(1)
+    record = TrackRecord(20, 20, Decimal(low), some, Decimal(high), some, some, some)
+    assert words in record.words
 
 
 def test_credibility_grows_with_jobs_and_never_comes_to_all() -> None:
