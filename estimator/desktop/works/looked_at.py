@@ -18,7 +18,7 @@ from estimator.store import happenings, kept_papers
 from estimator.store.database import Database
 from estimator.takeoff.lines import Item
 from estimator.units import Unit
-from estimator.works import programme_notes
+from estimator.works import forecast, programme_notes
 from estimator.works.as_built import as_built
 from estimator.works.calendar import ONE_DAY, WorkingCalendar
 from estimator.works.day_work import by_days, hours_of
@@ -38,6 +38,8 @@ def works_of(database: Database, job: str, so_far: SoFar, today: datetime.date) 
     return Works(
         beginning=beginning(so_far.contract, so_far.plan, today),
         tasks=programme(so_far),
+        forecast=forecast.wanted(so_far, today),
+        weather=forecast.by_mortar(so_far, so_far.plan.expected if so_far.plan else (), today),
         notes=programme_notes.notes(so_far),
         marks=marks,
         noted=slips.noted(told, marks),
@@ -51,10 +53,15 @@ def works_of(database: Database, job: str, so_far: SoFar, today: datetime.date) 
     )
 
 
-def planned(so_far: SoFar, plan: Plan) -> Works:
+def planned(so_far: SoFar, plan: Plan, today: datetime.date) -> Works:
     """Return the programme as it would be by another plan."""
     as_if = replace(so_far, plan=plan)
-    return Works(tasks=programme(as_if), notes=programme_notes.notes(as_if))
+    return Works(
+        tasks=programme(as_if),
+        forecast=forecast.wanted(as_if, today),
+        weather=forecast.by_mortar(as_if, plan.expected, today),
+        notes=programme_notes.notes(as_if),
+    )
 
 
 def took(so_far: SoFar, work: SiteWork) -> tuple[Took, ...]:

@@ -12,6 +12,7 @@ from estimator.notices import Notice
 from estimator.takeoff.lines import Item
 from estimator.units import Unit
 from estimator.works.as_built import BuiltMark
+from estimator.works.forecast import MortarDays, Wanted
 from estimator.works.programme import DatedTask, finish_of
 from estimator.works.vibration import DayExposure
 
@@ -72,6 +73,10 @@ class Works:
 
     beginning: Beginning | None = None
     tasks: tuple[DatedTask, ...] = ()
+    forecast: Wanted = field(default_factory=Wanted)
+    """The days a forecast is wanted for."""
+    weather: tuple[MortarDays, ...] = ()
+    """Coming days judged by the forecast that was typed."""
     notes: tuple[Notice, ...] = ()
     marks: tuple[BuiltMark, ...] = ()
     titles: Mapping[Item, str] = field(default_factory=dict)

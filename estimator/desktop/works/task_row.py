@@ -39,18 +39,25 @@ class TaskRow(QWidget):
         for part in (self._head, self.what, self.until):
             layout.addWidget(part)
 
-    def show_task(self, task: DatedTask, asked: datetime.date | None) -> None:
-        """Show its days; the day it was put off to before, where nothing is typed yet."""
+    def show_task(self, task: DatedTask) -> None:
+        """Show its days."""
         self.days.setText(wording.days_of(task))
         title = in_full(task.title)
         is_wait = task.kind is TaskKind.WAIT
         self.what.setText(_("{what}: nobody there").format(what=title) if is_wait else title)
         self.put_off.setVisible(task.is_worked)
         self.put_off.setAccessibleName(_("Put off: {what}").format(what=title))
-        if asked is not None and self.until.isHidden() and not self.until.text:
-            self.until.show_text(wording.day(asked))
-            self.until.show()
         self._head.look_again()
+
+    def show_until(self, text: str | None) -> None:
+        """Show to which day it is put off, as that was typed; None for not at all."""
+        self.until.show_text(text or "")
+        self.until.setVisible(text is not None)
+
+    @property
+    def told(self) -> str | None:
+        """To which day it is put off, as it is typed; None for not at all."""
+        return None if self.until.isHidden() else self.until.text
 
     def read(self, today: datetime.date) -> datetime.date | None:
         """Return the day it is put off to, None for none."""
