@@ -91,7 +91,7 @@ def test_what_is_half_typed_is_there_again(agreed: Columns, qtbot: QtBot) -> Non
     come_to(agreed, qtbot, lambda _works: True)
     agreed.agreeing.job.open("plan")
     page = agreed.working.plan
-    page.gang.show_text("Jo B")
+    qtbot.keyClicks(page.gang.editor, "Jo B")
     agreed.agreeing.job.back()
     agreed.agreeing.job.open("plan")
     assert page.gang.text == "Jo B"
