@@ -37,7 +37,7 @@ from estimator.office.practice import practice
 from estimator.quoting import offering
 from estimator.quoting.offering import Practice
 from estimator.quoting.quotation import Quotation
-from estimator.store import happenings, issued, jobs, kept_papers, price_books, settings
+from estimator.store import happenings, issued, jobs, kept_papers, price_books, settings, suppliers
 from estimator.store.database import Database, open_file
 from estimator.store.issued import Origin
 from estimator.store.kept_papers import PaperKind
@@ -56,6 +56,12 @@ MORE = {
     "quoin_cavity": (((10, 15), (12, 15), (14, 15), (16, 15)), ThinBed(12, 2400, 3600, 6)),
     "terrace": (((40, 6), (41, 6), (42, 7), (43, 7)), ThinBed(45, 900, 3200, 6)),
     "window_lime": (((5, 8), (6, 8), (7, 9), (8, 9)), ThinBed(8, 1000, 2600, 6)),
+}
+
+BOUGHT_FROM = {
+    # Who sells what to the invented firm; the merchant has the rest.
+    "facing_brick": "Eastmere Reclamation Yard",
+    **dict.fromkeys(("bar_1000", "bar_1500", "bar_3000", "grout"), "Fixings by Post"),
 }
 
 
@@ -77,6 +83,8 @@ def make_gallery(folder: Path) -> Iterator[Path]:
     with open_file(file) as database:
         price_books.installed(database)
         settings.keep(database, "firm", FIRM.read_text(encoding="utf-8"))
+        for material, name in BOUGHT_FROM.items():
+            suppliers.keep(database, material, material, name)
         for name in MORE:
             yield from Story.begun(database, name, folder / name).told()
 
@@ -158,7 +166,8 @@ class Story:
         about = {"trader": self.practice.trader, "number": "", "date": day}
         made = programme_paper.render(self.so_far, **about)
         yield self.write(f"programme-{day}.pdf", made)
-        made = buying_paper.render(self.so_far, **about)
+        sold = suppliers.bought_from(self.database)
+        made = buying_paper.render(self.so_far, **about, suppliers=sold)
         yield self.write(f"buying-list-{day}.pdf", made)
         told = calendar_out.About(
             job=self.job,

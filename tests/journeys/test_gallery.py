@@ -145,3 +145,15 @@ def test_the_second_calendar_moves_the_first(gallery: Path, name: str) -> None:
 def test_nothing_in_the_file_is_otherwise_than_it_was_issued(gallery: Path) -> None:
     with open_file(gallery / "work.perpend") as database:
         assert issued.verify(database) == ()
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_buying_list_stands_by_the_counters_the_firm_goes_to(gallery: Path, name: str) -> None:
+    found = sorted((gallery / name).glob("??-buying-list-*.pdf"))
+    assert len(found) == 2
+    for path in found:
+        said = text_of(path)
+        assert said.index("Fixings by Post") < said.index("Helical bar")
+        assert "At the merchant's" in said
+        is_bricks = "Facing brick to match" in said
+        assert ("Eastmere Reclamation Yard" in said) == is_bricks

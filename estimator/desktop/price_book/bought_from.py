@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _
 from estimator.desktop.questions.line import Line
@@ -127,6 +127,18 @@ class BoughtFrom(QWidget):
             if is_used:
                 offer.say(self._names[place], remark=remark)
             offer.be_shown(shown=is_used)
+        if self._names and self.field.hasFocus():
+            # Its place is known once it was laid out.
+            QTimer.singleShot(0, self, self._bring_into_sight)
+
+    def _bring_into_sight(self) -> None:
+        """Scroll so far that what is offered is seen below the field."""
+        area: QWidget | None = self.parentWidget()
+        while area is not None and not isinstance(area, QScrollArea):
+            area = area.parentWidget()
+        if isinstance(area, QScrollArea) and self._names:
+            for part in (self.offers[len(self._names) - 1], self.field):
+                area.ensureWidgetVisible(part, 0, self.layout().spacing())
 
     def _to_first(self) -> None:
         if self._names:

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from estimator.desktop.language import _
+from estimator.desktop.widgets.following import Following
 from estimator.desktop.widgets.side_by_side import SideBySide
 from estimator.desktop.widgets.words import hairline, words
 
@@ -46,6 +47,7 @@ def scrolled(widget: QWidget) -> QScrollArea:
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     area.setWidget(widget)
+    Following(area)
     return area
 
 
