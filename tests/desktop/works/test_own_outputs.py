@@ -97,7 +97,8 @@ def test_a_track_record_is_offered_for_the_phone(agreed: Columns, qtbot: QtBot) 
     assert told is not None
     page.show_own(Own(record=told, jobs=21, finished=21))
     [offer] = page.offers
-    assert "Of 21 finished jobs, 8 in 10 cost between 6 % less and 26 % more than" in offer.text.text()
+    words = offer.text.text()
+    assert "Of 21 finished jobs, 8 in 10 cost between 6 % less and 26 % more than" in words
     with qtbot.waitSignal(page.used, timeout=WAIT) as used:
         offer.take.click()
     ranges = used.args[0].book.ranges
