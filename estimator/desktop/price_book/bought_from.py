@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QScrollArea, QVBoxLayout,
 
 from estimator.desktop.language import _
 from estimator.desktop.questions.line import Line
+from estimator.desktop.widgets.following import ROUND
 from estimator.desktop.widgets.words import retone, words
 from estimator.works.suppliers import MOST_LETTERS, folded, tidy
 
@@ -138,7 +139,7 @@ class BoughtFrom(QWidget):
             area = area.parentWidget()
         if isinstance(area, QScrollArea) and self._names:
             for part in (self.offers[len(self._names) - 1], self.field):
-                area.ensureWidgetVisible(part, 0, self.layout().spacing())
+                area.ensureWidgetVisible(part, 0, ROUND)
 
     def _to_first(self) -> None:
         if self._names:

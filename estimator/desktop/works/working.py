@@ -158,7 +158,10 @@ class Working(QObject):
             papers_page.BUYING: (
                 "buying list",
                 _("buying list"),
-                _("In whole packs. Made anew whenever it is wanted."),
+                _(
+                    "In whole packs. Made anew whenever it is wanted. Who sells what is said in the"
+                    " price book."
+                ),
             ),
         }
         if name in sheets:
