@@ -137,10 +137,12 @@ def test_the_pages_show_those_sums_before_anything_is_issued(
     ):
         assert rows["Before VAT"] == f"£{net}"
         assert rows["Reverse charge: customer to account for VAT at 20 %"] == "£0.00"
-        assert rows["Kept back for the tax office"] == f"− £{deducted}"
+        assert rows["Kept back for the tax office"] == f"−\N{NO-BREAK SPACE}£{deducted}"
         assert rows["To pay"] == f"£{payable}"
         released = rows.get("Released of what was kept back")
-        assert rows.get("5 % kept back", "").removeprefix("− £") == ("" if released else kept)
+        assert rows.get("5 % kept back", "").removeprefix("−\N{NO-BREAK SPACE}£") == (
+            "" if released else kept
+        )
         assert released == (f"£{kept.removeprefix('-')}" if kept.startswith("-") else None)
 
 

@@ -15,8 +15,10 @@ from estimator.desktop.agreed import cancelling, wording
 from estimator.desktop.agreed.fields import DayField, Picked, pounds
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.language import _, in_full
+from estimator.desktop.papers.check_page import Contents, scrolled
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.papers.written import Written
+from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import main_button
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
@@ -59,19 +61,7 @@ class CancelPage(QWidget):
         for field in (self.when, self.done, self.sum):
             field.typed.connect(self._look)
         self.take.clicked.connect(self._take)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(_("They cancel"), self.left.emit))
-        inside = QVBoxLayout()
-        inside.setContentsMargins(20, 0, 20, 0)
-        told = (self.who, self.how, self.when, self.done, self.sum, self.owes, self.words_)
-        for part in (self.follows, *told):
-            inside.addWidget(part)
-        inside.addStretch(1)
-        inside.addWidget(self.note)
-        inside.addWidget(self.take)
-        layout.addLayout(inside, 1)
+        self._lay_out()
 
     def begin(self) -> None:
         """Begin with the customer's name and today."""
@@ -142,3 +132,26 @@ class CancelPage(QWidget):
     def _refused(self, mistake: UserMistake) -> None:
         self.note.setText(in_full(mistake))
         self.note.show()
+
+    def _lay_out(self) -> None:
+        inner = Contents()
+        inside = QVBoxLayout(inner)
+        inside.setContentsMargins(20, 0, 20, 12)
+        told = (self.who, self.how, self.when, self.done, self.sum, self.owes, self.words_)
+        for part in (self.follows, *told):
+            inside.addWidget(part)
+        inside.addStretch(1)
+        area = scrolled(inner)
+        keyboard.Following(area)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(12, 0, 12, 0)
+        foot.setSpacing(6)
+        self.note.setIndent(8)
+        foot.addWidget(self.note)
+        foot.addWidget(self.take)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 16, 0, 16)
+        layout.setSpacing(12)
+        layout.addLayout(heading(_("They cancel"), self.left.emit))
+        layout.addWidget(area, 1)
+        layout.addLayout(foot)

@@ -22,6 +22,7 @@ from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import main_button, quiet_button
 from estimator.desktop.widgets.words import words
+from estimator.desktop.works.half_typed import HalfTyped, Part
 from estimator.documents import formats
 from estimator.money import Money, total
 from estimator.notices import UserMistake
@@ -29,6 +30,7 @@ from estimator.pricing.provisional import Daywork, daywork
 from estimator.survey.limits import LETTERS
 
 if TYPE_CHECKING:
+    from estimator.contract.variation import Valued
     from estimator.store.database import Database
 
 SHORT = 12
@@ -59,8 +61,19 @@ class Person(QWidget):
         for field in (self.who, self.trade, self.on):
             layout.addWidget(field)
         layout.addLayout(beside)
-        for field in (self.who, self.trade, self.on, self.hours, self.rate):
+        self._fields = (self.who, self.trade, self.on, self.hours, self.rate)
+        for field in self._fields:
             field.typed.connect(lambda _typed: self.changed.emit())
+
+    @property
+    def told(self) -> list[str]:
+        """What stands in the fields."""
+        return [field.text for field in self._fields]
+
+    def show_told(self, told: list[str]) -> None:
+        """Show what stood in the fields."""
+        for field, text in zip(self._fields, told, strict=False):
+            field.show_text(text)
 
     @property
     def cost(self) -> Money:
@@ -111,24 +124,38 @@ class DayworkPage(QWidget):
         self.take.clicked.connect(self._take)
         for field in (self.materials, self.plant, *self.percents.values()):
             field.typed.connect(self._look)
+        self.half_typed = HalfTyped(
+            following.session,
+            "daywork",
+            {
+                "what": self.what,
+                "people": Part(self._told_of_people, self._show_people),
+                "materials": self.materials,
+                "plant": self.plant,
+                **self.percents,
+                "signed": self.signed,
+            },
+            self,
+        )
+        self.half_typed.shown.connect(self._look)
         self._lay_out()
 
     def begin(self) -> None:
-        """Begin a new sheet."""
-        for person in self.people:
-            self._people.removeWidget(person)
-            person.hide()
-            person.deleteLater()
-        self.people.clear()
-        self._another()
+        """Begin a new sheet; what was half typed is there again."""
+        self._clear()
+        self.half_typed.begin()
+        self.note.hide()
+        self._look()
+
+    def _clear(self) -> None:
+        self._show_people([])
         for field in (self.what, self.materials, self.plant, self.signed):
             field.show_text("")
             field.complain("")
         usual = resources.data("contract.json")["daywork"]
         for name, field in self.percents.items():
             field.show_text(usual[name])
-        self.note.hide()
-        self._look()
+            field.complain("")
 
     def take_focus(self) -> None:
         """Put the cursor on what was done."""
@@ -190,17 +217,33 @@ class DayworkPage(QWidget):
         )
         self.take.setEnabled(self._following.session.filing.can_write)
 
-    def _another(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+    def _told_of_people(self) -> list[list[str]]:
+        return [person.told for person in self.people]
+
+    def _show_people(self, told: list[list[str]]) -> None:
+        for person in self.people:
+            self._people.removeWidget(person)
+            person.hide()
+            person.deleteLater()
+        self.people.clear()
+        for one in told or [[]]:
+            self._add().show_told(one)
+
+    def _add(self) -> Person:
         person = Person()
-        if self.people:
-            before = self.people[-1]
-            person.rate.show_text(before.rate.text)
-            person.trade.show_text(before.trade.text)
         person.changed.connect(self._look)
+        person.changed.connect(self.half_typed.note)
         self.people.append(person)
         self._people.addWidget(person)
-        if len(self.people) > 1:
-            person.who.take_focus()
+        return person
+
+    def _another(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
+        before = self.people[-1]
+        person = self._add()
+        person.rate.show_text(before.rate.text)
+        person.trade.show_text(before.trade.text)
+        person.who.take_focus()
+        self.half_typed.note()
 
     def _take(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         sheet = self.sheet()
@@ -216,7 +259,12 @@ class DayworkPage(QWidget):
             asked.do(database, uid, DayworkKept(sheet))
 
         line = daywork_line(sheet)
-        self._following.do(keep, lambda _done: self.kept.emit(line), on_mistake=self._refused)
+        self._following.do(keep, lambda _done: self._kept(line), on_mistake=self._refused)
+
+    def _kept(self, line: Valued) -> None:
+        self._clear()
+        self.half_typed.done()
+        self.kept.emit(line)
 
     def _refused(self, mistake: UserMistake) -> None:
         self.note.setText(in_full(mistake))

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from estimator.contract.contract import Manner
 from estimator.contract.so_far import Varied
@@ -23,6 +23,7 @@ from estimator.desktop.papers.heading import heading
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import button, main_button, quiet_button
+from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import retone, words
 from estimator.notices import UserMistake
 from estimator.survey.limits import LETTERS
@@ -70,6 +71,7 @@ class StandingPage(QWidget):
         self.main = main_button("")
         self.decline = button(_("They decline"))
         self.withdraw = quiet_button(_("Take it back"))
+        self.answers = Ways(self.decline, self.withdraw, is_spread=False)
         self.email = button(_("E-mail…"))
         self.print_ = button(_("Print…"))
         self.save = button(_("Save a copy…"))
@@ -116,6 +118,7 @@ class StandingPage(QWidget):
         self.form.setVisible(may_agree)
         for part in (self.decline, self.withdraw):
             part.setVisible(is_open)
+        self.answers.look_again()
         self._say_next(one)
 
     def take_focus(self) -> None:
@@ -222,11 +225,9 @@ class StandingPage(QWidget):
             inside.addWidget(part)
             if part is not self.rows:
                 set_in(part)
-        answers = QHBoxLayout()
+        answers = QVBoxLayout()
         answers.setContentsMargins(8, 4, 0, 4)
-        answers.addWidget(self.decline)
-        answers.addWidget(self.withdraw)
-        answers.addStretch()
+        answers.addWidget(self.answers)
         inside.addLayout(answers)
         inside.addStretch(1)
         area = scrolled(inner)
@@ -234,13 +235,9 @@ class StandingPage(QWidget):
         foot = QVBoxLayout()
         foot.setContentsMargins(12, 0, 12, 0)
         foot.setSpacing(8)
-        ways = QHBoxLayout()
-        ways.setSpacing(8)
-        for way in (self.email, self.print_, self.save):
-            ways.addWidget(way)
         self.said.setContentsMargins(8, 0, 8, 0)
         foot.addWidget(self.said)
-        foot.addLayout(ways)
+        foot.addWidget(Ways(self.email, self.print_, self.save))
         foot.addWidget(self.main)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 16, 0, 16)

@@ -14,6 +14,8 @@ from estimator.money import NOTHING, Money
 from estimator.units import Quantity, Unit
 
 MINUS = "−"
+HELD = "\N{NO-BREAK SPACE}"
+"""Between a sign and its sum: no line ends there."""
 
 
 def manner_words() -> dict[Manner, str]:
@@ -98,7 +100,7 @@ def change_of(one: Valued) -> str:
     if one.unit is Unit.ITEM or not one.change:
         return ""
     said = formats.quantity(Quantity(abs(one.change), one.unit))
-    return f"+ {said}" if one.change > 0 else f"{MINUS} {said}"
+    return f"+{HELD}{said}" if one.change > 0 else f"{MINUS}{HELD}{said}"
 
 
 def was_and_now(one: Valued) -> str:
@@ -110,15 +112,15 @@ def was_and_now(one: Valued) -> str:
 
 
 def signed(amount: Money) -> str:
-    """Return a change of a sum with its sign.
+    """Return a change of a sum with its sign, never in two lines.
 
     >>> signed(Money.of("214.60")), signed(Money.of("-3")), signed(Money(0))
-    ('+ £214.60', '− £3.00', '£0.00')
+    ('+\\xa0£214.60', '−\\xa0£3.00', '£0.00')
     """
     if amount == NOTHING:
         return formats.money(amount)
     said = formats.money(Money(abs(amount.pence)))
-    return f"+ {said}" if amount.pence > 0 else f"{MINUS} {said}"
+    return f"+{HELD}{said}" if amount.pence > 0 else f"{MINUS}{HELD}{said}"
 
 
 def days(change: Decimal) -> str:

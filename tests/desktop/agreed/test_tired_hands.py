@@ -7,13 +7,16 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from estimator.contract.contract import Manner
 from estimator.contract.variation import Standing
-from estimator.desktop.agreed import reckoning
-from estimator.desktop.agreed.agreeing import STANDING
+from estimator.desktop.agreed import reckoning, wording
+from estimator.desktop.agreed.agreeing import CANCELLING, HOURS, STANDING
 from estimator.desktop.columns import Columns
+from estimator.desktop.theme.look import LOOK
+from estimator.money import Money
 from estimator.office import contracts
 from tests.desktop.agreed.conftest import WAIT, mark_found
 from tests.desktop.agreed.test_variations import send, write
@@ -158,3 +161,75 @@ def test_what_waits_for_an_answer_is_not_called_agreed(agreed: Columns, qtbot: Q
     send(agreed, qtbot)
     agreed.agreeing.valuing.look()
     assert agreed.money.foot.reason.text() == "All that is marked waits for an answer."
+
+
+def test_a_sheet_of_hours_half_typed_is_there_again(agreed: Columns, qtbot: QtBot) -> None:
+    mark_found(agreed)
+    agreed.agreeing.write()
+    job, page = agreed.agreeing.job, agreed.agreeing.hours
+    job.open(HOURS)
+    page.what.editor.setText("Prop the arch")
+    page.another.click()
+    qtbot.keyClicks(page.what.editor, "!")
+    qtbot.keyClicks(page.people[0].who.editor, "Jo Bell")
+    qtbot.keyClicks(page.people[1].hours.editor, "3.5")
+    job.open()
+    job.open(HOURS)
+    assert page.what.text == "Prop the arch!"
+    assert [one.told for one in page.people] == [
+        ["Jo Bell", "", "today", "", ""],
+        ["", "", "today", "3.5", ""],
+    ]
+    first = agreed._session.job
+    agreed._session.new_job()
+    job.open(HOURS)
+    assert page.what.text == "" and len(page.people) == 1
+    agreed._session.show_job(first)
+    answered(agreed._session)
+    job.open(HOURS)
+    qtbot.waitUntil(lambda: page.what.text == "Prop the arch!", timeout=WAIT)
+    assert page.people[1].hours.text == "3.5"
+
+
+def squashed(page: QWidget) -> list[str]:
+    return [
+        one.accessibleName()
+        for one in page.findChildren(QWidget)
+        if isinstance(one, (QLineEdit, QComboBox)) and one.isVisible()
+        # The frame round the one with the keyboard is two pixels wider; its height stays.
+        if one.height() < one.minimumSizeHint().height() - 2
+    ]
+
+
+def clipped(page: QWidget) -> list[str]:
+    return [
+        one.text()
+        for one in page.findChildren(QPushButton)
+        if one.isVisible() and one.width() < one.sizeHint().width()
+    ]
+
+
+@pytest.mark.parametrize("name", [CANCELLING, STANDING])
+def test_at_twice_the_type_nothing_lies_over_anything(
+    agreed: Columns, qtbot: QtBot, name: str
+) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    before = LOOK.scale
+    LOOK.apply(LOOK.scheme, scale=2.0)
+    try:
+        agreed.resize(1366, 640)
+        agreed.agreeing.job.open(name)
+        answered(agreed._session)
+        QApplication.processEvents()
+        page = agreed.agreeing.job.pages.currentWidget()
+        qtbot.waitUntil(lambda: not squashed(page), timeout=2000)
+        assert not clipped(page)
+    finally:
+        LOOK.apply(LOOK.scheme, scale=before)
+        answered(agreed._session)
+
+
+def test_a_sign_stays_with_its_sum(agreed: Columns) -> None:
+    assert wording.signed(Money.of("-3.5")) == "−\N{NO-BREAK SPACE}£3.50"
