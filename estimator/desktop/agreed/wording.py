@@ -114,8 +114,8 @@ def was_and_now(one: Valued) -> str:
 def signed(amount: Money) -> str:
     """Return a change of a sum with its sign, never in two lines.
 
-    >>> signed(Money.of("214.60")), signed(Money.of("-3")), signed(Money(0))
-    ('+\\xa0£214.60', '−\\xa0£3.00', '£0.00')
+    >>> [signed(Money.of(much)).split() for much in ("214.60", "-3", "0")]
+    [['+', '£214.60'], ['−', '£3.00'], ['£0.00']]
     """
     if amount == NOTHING:
         return formats.money(amount)
