@@ -13,6 +13,7 @@ from estimator.documents import (
     works_bars,
     works_care,
     works_figure,
+    works_looks,
     works_pages,
     works_withheld,
     works_words,
@@ -27,8 +28,12 @@ from estimator.works.site_sheet import SiteSheet, site_sheet
 from estimator.works.site_work import SiteWork, site_work
 from estimator.works.withheld import withheld, withheld_marks
 
-FIRST_HEIGHT = 290.0
-"""Height of the wall on the first page, under the alert, in points."""
+FIRST_HEIGHT = 346.0
+"""Height there is for the wall and the list of the van on the first page, in points."""
+FRAMED = 120.0
+"""Height that is taken by what is not agreed."""
+LEAST_HEIGHT = 190.0
+"""Height the wall never goes below: its numbers could not be told apart."""
 DIFFERS = 4
 """Lines to write on what was different."""
 LONGEST_NUMBER = 60
@@ -55,7 +60,9 @@ def render(
 def content_of(so_far: SoFar, *, trader: Trader, number: str, date: datetime.date) -> AgreedPaper:
     """Return all that the sheet says."""
     sheet, work = site_sheet(so_far), site_work(so_far)
-    plates = works_figure.plates(work.survey, work.measure, height=FIRST_HEIGHT)
+    framed = tuple(works_withheld.framed(so_far))
+    height = max(FIRST_HEIGHT - works_care.van_height(sheet) - FRAMED * len(framed), LEAST_HEIGHT)
+    plates = works_figure.plates(work.survey, work.measure, height=height)
     named = Named(
         heading=say("works.sheet_heading"),
         under=say("works.sheet_under"),
@@ -70,8 +77,10 @@ def content_of(so_far: SoFar, *, trader: Trader, number: str, date: datetime.dat
     )
     parts = [
         _alert(trader),
-        *works_withheld.framed(so_far),
-        *map(_with_edge, plates),
+        *framed,
+        *map(_with_edge, plates[:1]),
+        *works_care.van(sheet),
+        *map(_with_edge, plates[1:]),
         *_parts(so_far, sheet, work, _edges(plates)),
     ]
     paper = agreed_words.paper(so_far, trader, named, parts)
@@ -82,12 +91,14 @@ def _parts(
     so_far: SoFar, sheet: SiteSheet, work: SiteWork, edges: Mapping[str, Edge]
 ) -> list[Part]:
     """Return all that stands after the drawings."""
-    alone = withheld_marks(withheld(so_far))
+    alone, held = withheld_marks(withheld(so_far)), works_looks.by_mark(sheet)
+    bricks = tuple(works_amounts.bricks(work.survey, work.measure, edges, held, alone))
+    told = works_amounts.told_at(work.survey, work.measure, edges)
     return [
         *works_bars.bars(sheet, edges, work.rules.lap_mm, alone),
-        *works_amounts.bricks(work.survey, work.measure, edges, alone),
+        *bricks,
         *works_amounts.amounts(work.survey, work.measure),
-        *works_bars.looks(sheet),
+        *works_looks.looks(sheet, told),
         *works_bars.cutting(sheet, work.book.bars.kerf_mm),
         *works_care.mixes(sheet),
         *works_care.order(sheet),

@@ -1,16 +1,16 @@
-"""Bars on the site sheet: bed by bed, what is looked at for each, and how they are cut."""
+"""Bars on the site sheet: bed by bed, and how they are cut."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
+from estimator.documents import styles
 from estimator.documents.agreed_content import Part
 from estimator.documents.formats import metres
 from estimator.documents.wording import say
 from estimator.documents.works_content import (
     Box,
-    Cell,
     Edge,
     Grid,
     GridColumn,
@@ -19,21 +19,28 @@ from estimator.documents.works_content import (
     Number,
 )
 from estimator.documents.works_figure import bar_number, from_edge
-from estimator.documents.works_words import initials, millimetres, signed
+from estimator.documents.works_looks import (
+    Heads,
+    boxes_of,
+    by_mark,
+    columns_of,
+    looked_at,
+    meant,
+)
+from estimator.documents.works_words import millimetres, signed
 from estimator.takeoff.lines import Mark
 from estimator.works.cutting_order import StockBar
-from estimator.works.hold_points import HoldPoint
-from estimator.works.marks import elevation_of
 from estimator.works.site_sheet import SheetBar, SheetBed, SheetSide, SiteSheet
 
-NUMBER, PLACE, DEEP, CUT, STOCK, BOX = 42.0, 56.0, 60.0, 62.0, 78.0, 26.0
-LOOK, INITIALS = 58.0, 48.0
+NUMBER, PLACE, DEEP, CUT, STOCK, BOX = 40.0, 39.0, 32.0, 40.0, 40.0, 22.0
+LOOK, INITIALS, GAP = 32.0, 45.0, 6.0
+LENGTH, OF = 92.0, 56.0
 
 
 def bars(
     sheet: SiteSheet, edges: Mapping[str, Edge], lap_mm: int, alone: frozenset[Mark] = frozenset()
 ) -> Iterator[Part]:
-    """Yield the bars of each side, lowest bed first, measured from its edge.
+    """Yield the bars of each side, lowest bed first, with all that is looked at for each.
 
     Args:
         sheet: What the gang is told.
@@ -44,59 +51,40 @@ def bars(
     cut_from = _stock_of(sheet.stock_bars)
     sides = [side for side in sheet.sides if side.bars]
 
-    def row(bar: SheetBar, side: SheetSide, edge: Edge) -> GridRow:
+    held = by_mark(sheet)
+
+    def row(bar: SheetBar, side: SheetSide, edge: Edge, heads: Heads) -> GridRow:
         made = _bar(bar, side, edge, cut_from, lap_mm)
+        looks = boxes_of(held.get(bar.mark, ()), heads)
+        made = replace(made, cells=(*made.cells[:-1], *looks, made.cells[-1]))
         if bar.mark not in alone:
             return made
         return replace(made, under="\n".join((say("works.withheld_bar"), made.under)).strip())
 
     for side in sides:
         edge = edges[side.elevation]
+        heads = looked_at((held.get(bar.mark, ()) for bar in side.bars), is_short=True)
+        looks = columns_of(heads, LOOK, INITIALS)
+        rest = NUMBER + 2 * PLACE + DEEP + CUT + STOCK + BOX + sum(one.width for one in looks)
         yield Grid(
             f"bars-{side.elevation}",
             say("works.bars") if len(sides) == 1 else f"{say('works.bars')}: {side.name}",
             (
                 GridColumn("", NUMBER),
-                GridColumn(say("works.bar_bed"), 0),
+                GridColumn(say("works.bar_bed"), styles.WIDTH - rest),
                 GridColumn(say("works.bar_from"), PLACE, is_right=True),
                 GridColumn(say("works.bar_to"), PLACE, is_right=True),
                 GridColumn(say("works.bar_depth"), DEEP, is_right=True),
                 GridColumn(say("works.bar_cut"), CUT, is_right=True),
-                GridColumn(say("works.bar_stock"), STOCK),
+                GridColumn(say("works.bar_stock"), STOCK, is_right=True),
+                *looks,
                 GridColumn(say("works.bar_set"), BOX),
             ),
-            (GridGroup("", tuple(row(bar, side, edge) for bar in side.bars)),),
-            lead=_measured_from(edge),
+            (GridGroup("", tuple(row(bar, side, edge, heads) for bar in side.bars)),),
+            lead=_lead(edge, heads),
             notes=tuple(_thin_notes(side, edge)),
             is_large=True,
-        )
-
-
-def looks(sheet: SiteSheet) -> Iterator[Part]:
-    """Yield what is looked at before going on: a row for each place, a box for each thing."""
-    names = {side.elevation: side.name for side in sheet.sides}
-    by_mark: dict[Mark, list[HoldPoint]] = {}
-    for point in sheet.hold_points:
-        by_mark.setdefault(point.mark, []).append(point)
-    marks = [bar.mark for side in sheet.sides for bar in side.bars]
-    of_bars = {mark: by_mark.pop(mark) for mark in marks if mark in by_mark}
-    title, lead = say("works.holds"), say("works.holds_lead")
-    grids = [_looks("bars", of_bars, names, is_bar=True)] if of_bars else []
-    alike: dict[tuple[str, ...], dict[Mark, list[HoldPoint]]] = {}
-    for mark, points in by_mark.items():
-        alike.setdefault(tuple(one.feature.name for one in points), {})[mark] = points
-    grids += [
-        _looks(str(place), found, names, is_bar=False) for place, found in enumerate(alike.values())
-    ]
-    for place, (key, columns, shown, notes) in enumerate(grids):
-        yield Grid(
-            f"holds-{key}",
-            title if not place else "",
-            columns,
-            shown,
-            lead="" if place else lead,
-            notes=notes,
-            is_large=True,
+            gap=GAP,
         )
 
 
@@ -108,11 +96,11 @@ def cutting(sheet: SiteSheet, kerf_mm: int) -> Iterator[Part]:
         "cutting",
         say("works.cutting"),
         (
-            GridColumn("", 92.0),
-            GridColumn(say("works.cut_of"), PLACE, is_right=True),
+            GridColumn("", LENGTH),
+            GridColumn(say("works.cut_of"), OF, is_right=True),
             GridColumn(say("works.cut_pieces"), 0),
-            GridColumn(say("works.cut_left"), PLACE, is_right=True, is_quiet=True),
-            GridColumn(say("works.done"), BOX),
+            GridColumn(say("works.cut_left"), OF, is_right=True, is_quiet=True),
+            GridColumn(say("works.done"), 26.0),
         ),
         (GridGroup("", tuple(map(_stock, sheet.stock_bars))),),
         lead=_kerf(kerf_mm),
@@ -123,6 +111,12 @@ def cutting(sheet: SiteSheet, kerf_mm: int) -> Iterator[Part]:
 
 def _kerf(kerf_mm: int) -> str:
     return say("works.cutting_kerf", kerf=str(kerf_mm)) if kerf_mm else say("works.cutting_lead")
+
+
+def _lead(edge: Edge, heads: Heads) -> str:
+    """Return what bars are measured from, and what the boxes of their rows mean."""
+    looks = (say("works.holds_boxes"), meant(heads), say("works.holds_lead")) if heads else ()
+    return " ".join((_measured_from(edge), *looks))
 
 
 def _measured_from(edge: Edge) -> str:
@@ -137,12 +131,12 @@ def _bar(
     return GridRow(
         (
             Number(bar_number(bar.mark)),
-            say("works.bar_course", course=str(bar.course)),
+            str(bar.course),
             signed(start),
             signed(end),
             str(bar.slot_depth_mm),
             "\n".join(map(str, bar.pieces_mm)),
-            "\n".join(say("works.stock_short", number=str(one)) for one in cut_from[bar.mark]),
+            "\n".join(map(str, cut_from[bar.mark])),
             Box(),
         ),
         "\n".join(_beside(bar, side, edge, lap_mm)),
@@ -209,57 +203,9 @@ def _thin_notes(side: SheetSide, edge: Edge) -> Iterator[str]:
 
 
 def _stock(bar: StockBar) -> GridRow:
-    pieces = "\n".join(
+    pieces = ", ".join(
         say("works.cut_piece", length=str(one.length_mm), bar=bar_number(one.bar))
         for one in bar.pieces
     )
     number = say("works.cut_stock", number=str(bar.number))
     return GridRow((number, metres(bar.length_mm), pieces, str(bar.offcut_mm), Box()))
-
-
-def _looks(
-    key: str,
-    rows: Mapping[Mark, Sequence[HoldPoint]],
-    names: Mapping[str, str],
-    *,
-    is_bar: bool,
-) -> tuple[str, tuple[GridColumn, ...], tuple[GridGroup, ...], tuple[str, ...]]:
-    """Return the grid of one kind of place: its columns, rows and what each column means."""
-    first = next(iter(rows.values()))
-    heads = [say(f"works.feature_{one.feature.name.lower()}") for one in first]
-    texts: dict[str, dict[str, None]] = {}
-    for points in rows.values():
-        for head, point in zip(heads, points, strict=True):
-            texts.setdefault(head, {})[point.text] = None
-    columns = (
-        *((GridColumn(say("works.hold_where"), NUMBER),) if is_bar else ()),
-        GridColumn(say("works.bar_bed" if is_bar else "works.hold_place"), 0),
-        *(GridColumn(head, LOOK) for head in heads),
-        GridColumn(say("works.initials"), INITIALS),
-    )
-    by_side: dict[str, list[GridRow]] = {}
-    for mark, points in rows.items():
-        side = names.get(elevation_of(mark), "")
-        by_side.setdefault(side, []).append(_look(mark, points, side, is_bar=is_bar))
-    shown = tuple(
-        GridGroup(side if len(names) > 1 else "", tuple(found)) for side, found in by_side.items()
-    )
-    notes = tuple(f"{head}: {'; '.join(said)}." for head, said in texts.items())
-    return key, columns, shown, ("\n".join(notes),)
-
-
-def _look(mark: Mark, points: Sequence[HoldPoint], side: str, *, is_bar: bool) -> GridRow:
-    boxes = tuple(Box(initials(one.signed_by)) for one in points)
-    if not is_bar:
-        # A mark that is a whole side goes by the name of it.
-        what = side if side and mark == elevation_of(mark) else points[0].what
-        return GridRow((what, *boxes, Box(is_wide=True)))
-    words = _bed(points[0])
-    cells: tuple[Cell, ...] = (Number(bar_number(mark)), words, *boxes, Box(is_wide=True))
-    return GridRow(cells)
-
-
-def _bed(point: HoldPoint) -> str:
-    """Return the course over the bed of a bar, as the other table says it."""
-    course = point.what.rsplit(" ", 1)[-1]
-    return say("works.bar_course", course=course) if course.isdigit() else point.what

@@ -9,8 +9,8 @@ from estimator.documents.text import fitted
 from estimator.documents.works_content import Number
 from estimator.documents.works_drawing import HIGH, badge
 
-BOX = {True: 19.0, False: 12.0}
-"""Side of a box to tick, by whether it is large: a gloved hand with a pencil hits it."""
+BOX = {True: 17.0, False: 12.0}
+"""Side of a box to tick, by whether it is large: at 6 mm a gloved hand with a pencil hits it."""
 WIDE = 2.4
 PADDING = 11.0
 SIGNED_ROOM = 2.0

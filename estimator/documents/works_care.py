@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import zip_longest
 
 from estimator.contract.works import Plan
 from estimator.documents import agreed_words
@@ -26,7 +27,9 @@ from estimator.works.settings import Call
 from estimator.works.site_sheet import SheetMortar, SiteSheet
 from estimator.works.vibration import DayExposure, Level
 
-COUNT, BOX, NAMED = 46.0, 30.0, 74.0
+COUNT, BOX, NAMED = 38.0, 30.0, 74.0
+CALLED = 112.0
+VAN_ROW, VAN_HEAD = 18.5, 40.0
 MOST_NAMED, MOST_DAYS, LETTERS = 4, 20, 16
 ABOUT = {
     "silica": "dust",
@@ -63,7 +66,7 @@ TOPICS = (
 
 
 def mixes(sheet: SiteSheet) -> Iterator[Part]:
-    """Yield what is mixed of what, and what goes on the van."""
+    """Yield what is mixed of what."""
     topics = [*(Topic(one.title, tuple(_mortar(one))) for one in sheet.mortars)]
     topics += [
         Topic(
@@ -82,13 +85,26 @@ def mixes(sheet: SiteSheet) -> Iterator[Part]:
     ]
     if topics:
         yield Topics("mixes", say("works.mixes"), tuple(topics), is_large=True)
+
+
+def van(sheet: SiteSheet) -> Iterator[Part]:
+    """Yield what goes on the van, packs side by side."""
     if sheet.packs:
+        cells = [
+            (say("works.take_packs", count=str(one.packs)), one.title, Box()) for one in sheet.packs
+        ]
+        half = (len(cells) + 1) // 2
         rows = tuple(
-            GridRow((say("works.take_packs", count=str(one.packs)), one.title, Box()))
-            for one in sheet.packs
+            GridRow((*left, *right))
+            for left, right in zip_longest(cells[:half], cells[half:], fillvalue=("", "", ""))
         )
         columns = (GridColumn("", COUNT), GridColumn("", 0), GridColumn("", BOX))
-        yield Grid("take", say("works.take"), columns, (GridGroup("", rows),))
+        yield Grid("take", say("works.take"), columns * 2, (GridGroup("", rows),))
+
+
+def van_height(sheet: SiteSheet) -> float:
+    """Return about how high the list of the van is [pt]."""
+    return (len(sheet.packs) + 1) // 2 * VAN_ROW + VAN_HEAD if sheet.packs else 0.0
 
 
 def order(sheet: SiteSheet) -> Iterator[Part]:
@@ -102,7 +118,8 @@ def cautions(sheet: SiteSheet) -> Iterator[Part]:
     said: dict[str, list[str]] = {key: [] for key in TOPICS}
     for note in sheet.cautions:
         said[_about(note)].append(note.text)
-    said["vibration"] += map(_exposure, sheet.exposures)
+    if sheet.exposures:
+        said["vibration"].append(" ".join(map(_exposure, sheet.exposures)))
     said["height"] += _reaches(sheet)
     said["neighbours"].append(say("works.neighbours_told"))
     yield Topics(
@@ -123,7 +140,7 @@ def cautions(sheet: SiteSheet) -> Iterator[Part]:
         for one in sheet.calls
     )
     if calls:
-        yield Topics("calls", say("works.calls"), calls, is_large=True)
+        yield Topics("calls", say("works.calls"), calls, is_large=True, width=CALLED)
 
 
 def on_site(sheet: SiteSheet, plan: Plan | None) -> Iterator[Part]:

@@ -28,6 +28,8 @@ class Box:
     signed: str = ""
     is_wide: bool = False
     """Whether there is room for initials in it."""
+    of: str = ""
+    """What is looked at before it is ticked; empty where the work itself is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +86,8 @@ class Grid(OwnPart):
     """Under the table."""
     is_large: bool = False
     """Whether it is read at arm's length."""
+    gap: float = 11.0
+    """Between columns; less where there are many, in points."""
 
     @property
     def rows(self) -> Iterator[GridRow]:
@@ -126,6 +130,8 @@ class Topics(OwnPart):
     title: str
     items: tuple[Topic, ...]
     is_large: bool = False
+    width: float = 96.0
+    """Of the words at the left, in points."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,8 +16,6 @@ from estimator.documents.works_blocks import NumberMark, TickBox
 from estimator.documents.works_content import Box, Grid, GridColumn, GridGroup, GridRow, Number
 from estimator.documents.works_styles import cells
 
-GAP = 11.0
-"""Between columns."""
 LEAST_TEXT = 110.0
 LETTERS_AT_ONCE = LONGEST_CELL // 2
 
@@ -115,11 +113,11 @@ class GridRows:
 def grid_table(grid: Grid) -> Table:
     """Return a grid; its heading is repeated on every page it goes over."""
     made = GridRows(grid)
-    pad = 4.0 if grid.is_large else 2.5
+    pad = 2.5
     commands: list[Command] = [
         ("TOPPADDING", (0, 0), (-1, -1), pad),
         ("BOTTOMPADDING", (0, 0), (-1, -1), pad + 0.5),
-        ("RIGHTPADDING", (0, 0), (-2, -1), GAP),
+        ("RIGHTPADDING", (0, 0), (-2, -1), grid.gap),
         ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
         *_head_looks(made.heads),
         *made.commands,

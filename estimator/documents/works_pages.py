@@ -30,18 +30,18 @@ from estimator.documents.works_drawing import WorksDrawing
 from estimator.documents.works_grid import grid_table
 from estimator.documents.works_styles import cells
 
-TOPIC = 104.0
-"""Width of the words a topic begins with."""
 FRAME = 2.0
 """Weight of the line round what is not agreed."""
 LETTERS_KEPT = 900
 STEP = 30.0
-WRITTEN = 25.0
+WRITTEN = 23.0
 """Height of a line to write on by hand."""
-SIGNING = 200.0
+SIGNING = 176.0
 """Room for a title, and for the signature under the lines."""
-MOST_KEPT = 560.0
-"""Height up to which a table is moved whole to the next page."""
+MOST_KEPT = 180.0
+"""Height up to which a table is moved whole to the next page; a longer one goes on over it."""
+LEAST_STEPS = 84.0
+"""Room that steps need with their title: two of them."""
 LEAST = 110.0
 """Room a title needs with what stands under it."""
 
@@ -104,7 +104,7 @@ def _topics(topics: Topics, places: Places) -> Iterator[Flowable]:
     look = cells(is_large=topics.is_large)
     table = _topics_table(topics)
     room = height_of(table, styles.WIDTH) + LEAST / 2
-    yield CondPageBreak(room if room <= MOST_KEPT / 2 else LEAST)
+    yield CondPageBreak(room if room <= MOST_KEPT else LEAST)
     if topics.title:
         yield Landmark(topics.key, topics.title, places)
         yield paragraph(topics.title, look.title)
@@ -117,7 +117,7 @@ def _topics_table(topics: Topics) -> Table:
     rows: list[list[Flowable | str]] = []
     commands: list[Command] = [
         ("LINEABOVE", (0, 0), (-1, 0), styles.STRONG_RULE, styles.INK),
-        ("TOPPADDING", (0, 0), (-1, -1), 4),
+        ("TOPPADDING", (0, 0), (-1, -1), 2.5),
         ("RIGHTPADDING", (0, 0), (0, -1), 8),
     ]
     for topic in topics.items:
@@ -125,27 +125,27 @@ def _topics_table(topics: Topics) -> Table:
         rows += _topic(topic, is_large=topics.is_large)
         last = len(rows) - 1
         commands += [
-            ("BOTTOMPADDING", (0, start), (-1, last), 1.5),
-            ("BOTTOMPADDING", (0, last), (-1, last), 6),
+            ("BOTTOMPADDING", (0, start), (-1, last), 0),
+            ("BOTTOMPADDING", (0, last), (-1, last), 4),
             ("LINEBELOW", (0, last), (-1, last), styles.HAIRLINE, styles.RULE),
         ]
         # What belongs together is read together, unless it is too long for that.
         if sum(map(len, topic.texts)) <= LETTERS_KEPT:
-            commands.append(("NOSPLIT", (0, start), (-1, last)))
-    return tables.ruled(rows, [TOPIC, styles.WIDTH - TOPIC], commands)
+            commands += [("NOSPLIT", (0, start), (-1, last)), ("SPAN", (0, start), (0, last))]
+    return tables.ruled(rows, [topics.width, styles.WIDTH - topics.width], commands)
 
 
 def _topic(topic: Topic, *, is_large: bool) -> Iterator[list[Flowable | str]]:
     look = cells(is_large=is_large)
     title, *more = pieces(clean(topic.title), LONGEST_CELL // 4)
     texts = [piece for text in topic.texts for piece in pieces(clean(text), LONGEST_CELL)]
-    style = look.cell_strong if topic.is_loud else look.cell
-    beside: Flowable | str = paragraph(title, look.cell_strong)
+    style = look.text_strong if topic.is_loud else look.text
+    beside: Flowable | str = paragraph(title, look.text_strong)
     for text in texts:
         yield [beside, paragraph(text, style)]
-        beside = paragraph(more.pop(0), look.cell_strong) if more else ""
+        beside = paragraph(more.pop(0), look.text_strong) if more else ""
     for rest in more:
-        yield [paragraph(rest, look.cell_strong), ""]
+        yield [paragraph(rest, look.text_strong), ""]
 
 
 def _steps(steps: Steps, places: Places) -> Iterator[Flowable]:
@@ -155,25 +155,25 @@ def _steps(steps: Steps, places: Places) -> Iterator[Flowable]:
         first, *more = pieces(clean(text), LONGEST_CELL)
         rows.append(
             [
-                paragraph(str(number), look.cell_strong),
-                paragraph(first, look.cell),
+                paragraph(str(number), look.text_strong),
+                paragraph(first, look.text),
                 TickBox(is_large=True),
             ]
         )
-        rows += [["", paragraph(piece, look.cell), ""] for piece in more]
+        rows += [["", paragraph(piece, look.text), ""] for piece in more]
     table = tables.ruled(
         rows,
         [STEP, styles.WIDTH - 2 * STEP, STEP],
         [
             ("LINEABOVE", (0, 0), (-1, 0), styles.STRONG_RULE, styles.INK),
             ("LINEBELOW", (0, 0), (-1, -1), styles.HAIRLINE, styles.RULE),
-            ("TOPPADDING", (0, 0), (-1, -1), 4),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 5),
+            ("TOPPADDING", (0, 0), (-1, -1), 1),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
             ("RIGHTPADDING", (1, 0), (1, -1), 10),
             ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
         ],
     )
-    yield CondPageBreak(LEAST)
+    yield CondPageBreak(LEAST_STEPS)
     yield Landmark(steps.key, steps.title, places)
     yield paragraph(steps.title, look.title)
     yield Spacer(0, styles.GAP - 2)

@@ -22,6 +22,9 @@ class Large:
     cell: ParagraphStyle
     cell_right: ParagraphStyle
     cell_strong: ParagraphStyle
+    text: ParagraphStyle
+    """Sentences, which are read standing still."""
+    text_strong: ParagraphStyle
     quiet: ParagraphStyle
     head: ParagraphStyle
     head_right: ParagraphStyle
@@ -32,6 +35,7 @@ def cells(*, is_large: bool) -> Large:
     """Return the styles of a grid: larger where it is read at arm's length."""
     look = styles.sheet()
     size, leading = (12.5, 16.0) if is_large else (10.0, 13.0)
+    read = (10.75, 13.5) if is_large else (10.0, 13.0)
 
     def like(name: str, size: float, leading: float, **changes: Any) -> ParagraphStyle:
         return ParagraphStyle(name, parent=look.body, fontSize=size, leading=leading, **changes)
@@ -41,11 +45,13 @@ def cells(*, is_large: bool) -> Large:
     return Large(
         alert=like("alert", 16, 20, textColor=styles.PAPER, **bold),
         alert_under=like("alert_under", 11.5, 15, textColor=styles.PAPER),
-        title=like("large_title", 16, 20, **bold) if is_large else look.title,
+        title=like("large_title", 15, 19, **bold) if is_large else look.title,
         cell=like("large_cell", size, leading),
         cell_right=like("large_right", size, leading, alignment=TA_RIGHT),
         cell_strong=like("large_strong", size, leading, **bold),
-        quiet=like("large_quiet", 11.0 if is_large else styles.SMALL, 13.5, **quiet),
+        text=like("large_text", *read),
+        text_strong=like("large_text_strong", *read, **bold),
+        quiet=like("large_quiet", 10.5 if is_large else styles.SMALL, 13.0, **quiet),
         head=like("large_head", styles.SMALL, 11.5, **quiet),
         head_right=like("large_head_right", styles.SMALL, 11.5, alignment=TA_RIGHT, **quiet),
     )
