@@ -80,7 +80,9 @@ class IssuedPage(QWidget):
         at = gone.issued_at.astimezone()
         gaps = {"kind": checks.kind_named(gone.kind), "number": gone.number}
         self.title.setText(_("{kind} {number}").format(**gaps))
-        self.state.setText(_("Kept exactly as it went out. It can be sent now."))
+        accepted = _("Accepted on {date}. Kept exactly as it went out.").format(date=gone.accepted)
+        sendable = _("Kept exactly as it went out. It can be sent now.")
+        self.state.setText(accepted if gone.accepted else sendable)
         day = QLocale(LANGUAGE.tag).toString(QDate(at.year, at.month, at.day), "d MMMM yyyy")
         self.issued.say(_("{date}, {time}").format(date=day, time=f"{at:%H:%M}"))
         self.sum.say(gone.pdf_sha256[:SHORT] + "…")
@@ -93,10 +95,11 @@ class IssuedPage(QWidget):
         ):
             row.say(number)
             row.setVisible(bool(number))
-        self.anew.setVisible(not gone.superseded_by)
+        # What was accepted stays: what changes is a variation.
+        is_open = not gone.superseded_by and not gone.accepted
+        self.anew.setVisible(is_open)
         # Nobody can say yes to an estimate, nor to a paper another has taken the place of.
-        can_say_yes = gone.kind is Paper.QUOTATION and not gone.superseded_by
-        self.accept.setVisible(can_say_yes)
+        self.accept.setVisible(gone.kind is Paper.QUOTATION and is_open)
         self.no_offer.setVisible(gone.kind is Paper.ESTIMATE and not gone.superseded_by)
         self.say("")
         self.papers.refresh()

@@ -16,7 +16,7 @@ from estimator.money import Money
 from estimator.notices import UserMistake
 from estimator.pricing.price_book import PriceBook
 from estimator.quoting.quotation import Paper, Quotation
-from estimator.store import issued, jobs, price_books
+from estimator.store import happenings, issued, jobs, price_books
 from estimator.store.database import Database
 from estimator.store.issued import IssuedPaper, Origin
 from estimator.store.jobs import Stage
@@ -48,6 +48,8 @@ class Gone:
     """Title and price of each choice."""
     valid_until: str
     """In words."""
+    accepted: str = ""
+    """The day it was accepted, in words; none where nobody said yes, or the work was cancelled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +169,16 @@ def _gone(place: Place, paper: IssuedPaper) -> Gone:
             (one["offer"]["scope"]["title"], _price(one)) for one in quotation["options"]
         ),
         valid_until=formats.date(quotation["valid_until"]),
+        accepted=_accepted(place, paper),
     )
+
+
+def _accepted(place: Place, paper: IssuedPaper) -> str:
+    come_to = happenings.so_far(place, paper.origin.job)
+    contract = come_to.contract
+    if contract is None or come_to.called_off is not None or contract.quotation != paper.number:
+        return ""
+    return formats.date(contract.accepted_on.isoformat())
 
 
 def _price(option: dict[str, Any]) -> str:

@@ -135,6 +135,17 @@ def test_no_new_quotation_takes_the_place_of_what_was_agreed(agreed: Columns, qt
     assert agreed._session.job.papers == ("Q-0001",)
 
 
+def test_a_quotation_that_was_accepted_offers_no_second_yes_and_no_new_one(
+    agreed: Columns, qtbot: QtBot
+) -> None:
+    agreed.go_to("quotation")
+    gone = agreed.check.gone_page
+    qtbot.waitUntil(lambda: "Accepted on" in gone.state.text(), timeout=WAIT)
+    assert gone.state.text().startswith("Accepted on 25 November 2026.")
+    assert gone.accept.isHidden() and gone.anew.isHidden()
+    assert not gone.save.isHidden() and not gone.email.isHidden()
+
+
 def test_once_it_is_cancelled_another_quotation_may_follow(agreed: Columns, qtbot: QtBot) -> None:
     agreed.agreeing.agreement.cancel.click()
     agreed.agreeing.cancelling.take.click()
