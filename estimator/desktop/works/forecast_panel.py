@@ -18,9 +18,7 @@ from estimator.desktop.widgets.words import words
 from estimator.desktop.works import forecast_typed, wording
 from estimator.desktop.works.state import Works
 from estimator.notices import UserMistake
-from estimator.takeoff.grout_and_mortar import Mortar
 from estimator.works.forecast import MortarDays, Wanted
-from estimator.works.weather import DayWeather, Verdict
 
 MOST = 40
 DAY_WIDE = 84
@@ -176,7 +174,7 @@ class ForecastPanel(QWidget):
         self._look()
 
     def _say(self, judged: Sequence[MortarDays]) -> None:
-        against, fine = said_of(judged)
+        against, fine = wording.weather(judged)
         self.caution.say("\n".join(against))
         self.said.setText("\n".join(fine))
 
@@ -217,31 +215,3 @@ def _read(text: str, on: datetime.date) -> Expected | None:
         return forecast_typed.expected(text, on)
     except UserMistake:
         return None
-
-
-def said_of(judged: Sequence[MortarDays]) -> tuple[list[str], list[str]]:
-    """Return what speaks against days, and what is said of the others, mortar by mortar."""
-    against: list[str] = []
-    fine: list[str] = []
-    for one in judged:
-        for day in one.days:
-            gaps = {"mortar": in_full(one.mortar.title), "what": _said(day, one.mortar)}
-            text = _("{mortar}: {what}").format(**gaps)
-            (against if day.verdict is Verdict.NOT_WORKABLE else fine).append(text)
-    return against, fine
-
-
-def _said(day: DayWeather, kind: Mortar) -> str:
-    gaps = {
-        "n": kind.cure_days,
-        "day": wording.day(day.on),
-        "why": " ".join(in_full(one.text) for one in day.notices),
-        "days": ", ".join(wording.day(one) for one in day.missing),
-    }
-    if day.verdict is Verdict.NOT_WORKABLE:
-        return _("not on {day}. {why}").format(**gaps)
-    if day.verdict is Verdict.NOT_KNOWN:
-        text = _("{day} is not known yet, until a forecast for {days} is typed. {why}")
-    else:
-        text = _("{day} may be worked: warm enough through the {n} days it cures. {why}")
-    return text.format(**gaps).strip()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
 
@@ -13,9 +14,10 @@ from estimator.contract.works import Nation, Plan
 from estimator.desktop.agreed.wording import day_of_week
 from estimator.desktop.language import _
 from estimator.desktop.works import slips
-from estimator.desktop.works.state import Beginning, Took, Works
+from estimator.desktop.works.state import Beginning, HoursSheet, Took, Works
 from estimator.store import happenings, kept_papers
 from estimator.store.database import Database
+from estimator.store.kept_papers import KeptPaper, PaperKind
 from estimator.takeoff.lines import Item
 from estimator.units import Unit
 from estimator.works import forecast, programme_notes
@@ -35,6 +37,7 @@ def works_of(database: Database, job: str, so_far: SoFar, today: datetime.date) 
     hands = work.book.labour.gang.bricklayers
     marks = as_built(so_far).marks
     told = happenings.of_job(database, job)
+    papers = kept_papers.list_papers(database, job=job)
     return Works(
         beginning=beginning(so_far.contract, so_far.plan, today),
         tasks=programme(so_far),
@@ -49,8 +52,18 @@ def works_of(database: Database, job: str, so_far: SoFar, today: datetime.date) 
         took=took(so_far, work),
         other_hours=sum((one.hours for one in so_far.bookings if one.item is None), Decimal(0)),
         materials=tuple((one.material, one.title) for one in work.offer.buying),
-        papers={one.kind.value: one.number for one in kept_papers.list_papers(database, job=job)},
+        daywork=daywork(database, so_far, papers),
+        papers={one.kind.value: one.number for one in papers},
     )
+
+
+def daywork(
+    database: Database, so_far: SoFar, papers: Iterable[KeptPaper]
+) -> tuple[HoursSheet, ...]:
+    """Return the sheets of hours, each with its newest paper."""
+    told = (one.number for one in papers if one.kind is PaperKind.DAYWORK_SHEET)
+    numbers = {kept_papers.said_by(database, one)["daywork"]["key"]: one for one in told}
+    return tuple(HoursSheet(one.key, one.what, numbers.get(one.key, "")) for one in so_far.daywork)
 
 
 def planned(so_far: SoFar, plan: Plan, today: datetime.date) -> Works:

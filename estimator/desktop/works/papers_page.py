@@ -9,7 +9,9 @@ from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.widgets.words import retone, words
-from estimator.desktop.works.state import Works
+from estimator.desktop.works.opening_rows import OpeningRows
+from estimator.desktop.works.section import DAYWORK
+from estimator.desktop.works.state import HoursSheet, Works
 from estimator.notices import UserMistake
 
 SITE_SHEET, PROGRAMME, BUYING, CALENDAR = "site_sheet", "programme", "buying", "calendar"
@@ -48,6 +50,9 @@ class PapersPage(QWidget):
         for name, row in self.rows.items():
             row.clicked.connect(lambda _ticked=False, name=name: self.wanted.emit(name))
             inside.addWidget(row)
+        self.sheets = OpeningRows()
+        self.sheets.asked.connect(self.wanted)
+        inside.addWidget(self.sheets)
         self.said.setIndent(8)
         inside.addWidget(self.said)
         layout.addLayout(inside)
@@ -61,6 +66,8 @@ class PapersPage(QWidget):
         self.rows[CALENDAR].setVisible(has_days)
         self.rows[AS_BUILT].setVisible(works is not None and any(one.done for one in works.marks))
         self.rows[COMPLETION].setVisible(works is not None and COMPLETION in works.papers)
+        daywork = works.daywork if works else ()
+        self.sheets.show_rows(tuple((DAYWORK + one.key, _sheet(one)) for one in daywork))
 
     def begin(self) -> None:
         """Say nothing of what was done before."""
@@ -80,3 +87,10 @@ class PapersPage(QWidget):
     def take_focus(self) -> None:
         """Put the keyboard on the first."""
         self.rows[SITE_SHEET].setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+
+def _sheet(one: HoursSheet) -> str:
+    what = in_full(one.what)
+    if one.number:
+        return _("Daywork sheet {number}: {what}").format(number=one.number, what=what)
+    return _("Daywork sheet, to be signed: {what}").format(what=what)

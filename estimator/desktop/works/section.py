@@ -10,7 +10,7 @@ from PySide6.QtCore import Signal
 from estimator.contract.so_far import SoFar
 from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.section import Section
-from estimator.desktop.language import _
+from estimator.desktop.language import _, in_full
 from estimator.desktop.works import wording
 from estimator.desktop.works.not_agreed import NotAgreed
 from estimator.desktop.works.opening_rows import OpeningRows
@@ -22,6 +22,8 @@ from estimator.works.vibration import Level
 PLAN, PAPERS, BUILT, HOURS, OUTPUTS, DONE = "plan", "papers", "built", "took", "outputs", "done"
 """What can be asked for: pages of the column."""
 COMPLETION = "completion"
+DAYWORK = "daywork/"
+"""Begins the name of a sheet of hours; its key follows."""
 NONE = Decimal(0)
 
 
@@ -56,13 +58,13 @@ class WorksSection(Section):
             self.list.show_rows(())
         elif so_far.called_off is not None:
             self.say(_("The agreement is cancelled: no more work is done."))
-            self.list.show_rows(())
+            self.list.show_rows(self._sheet_rows(works))
         elif so_far.completion is not None:
             self._complete(so_far, works)
         elif so_far.plan is None:
             self._not_planned(works)
         else:
-            self._planned(works)
+            self._planned(so_far, works)
 
     def _not_planned(self, works: Works) -> None:
         self._next = PLAN
@@ -77,19 +79,20 @@ class WorksSection(Section):
             caution=self._not_agreed.text,
             act=_("Plan the works"),
         )
-        self.list.show_rows((self._papers_row(), *self._hours_row(works)))
+        self.list.show_rows((self._papers_row(), *self._sheet_rows(works), *self._hours_row(works)))
 
-    def _planned(self, works: Works) -> None:
+    def _planned(self, so_far: SoFar, works: Works) -> None:
         today = self._overseeing.following.session.today()
         first = min((task.first for task in works.tasks), default=None)
         has_begun = first is not None and today >= first
         is_noted = not works.still_to_do
         self._next = DONE if is_noted and has_begun else BUILT if has_begun else PAPERS
+        loud = (self._not_agreed.text, *_weather(so_far, works), *cautions(works))
         self.say(
             _headline(works, today),
             wording.task_lines(works.tasks),
             state=_noted(works) if has_begun else "",
-            caution="\n".join(one for one in (self._not_agreed.text, *cautions(works)) if one),
+            caution="\n".join(filter(None, loud)),
             act={
                 DONE: _("The work is done"),
                 BUILT: _("Note what was done"),
@@ -101,6 +104,7 @@ class WorksSection(Section):
             (BUILT, _("What was done: {noted}").format(noted=_noted(works))),
             *self._hours_row(works),
             self._papers_row(),
+            *self._sheet_rows(works),
             (DONE, _("The work is done")),
         ]
         self.list.show_rows(tuple(row for row in rows if row[0] != self._next))
@@ -121,11 +125,21 @@ class WorksSection(Section):
                 (BUILT, _("What was done: {noted}").format(noted=_noted(works))),
                 *self._hours_row(works),
                 self._papers_row(),
+                *self._sheet_rows(works),
             )
         )
 
     def _papers_row(self) -> tuple[str, str]:
         return PAPERS, _("Site sheet, programme, buying list")
+
+    def _sheet_rows(self, works: Works) -> tuple[tuple[str, str], ...]:
+        """Return a row to each sheet of hours that has no paper yet."""
+        text = _("Make the daywork sheet: {what}")
+        return tuple(
+            (DAYWORK + one.key, text.format(what=in_full(one.what)))
+            for one in works.daywork
+            if not one.number
+        )
 
     def _hours_row(self, works: Works) -> tuple[tuple[str, str], ...]:
         booked = sum((one.booked for one in works.took), NONE)
@@ -162,6 +176,16 @@ def hardest_day(works: Works) -> str:
             "stays within the limit."
         )
     return text.format(**gaps)
+
+
+def _weather(so_far: SoFar, works: Works) -> tuple[str, ...]:
+    """Return what the forecast kept with the plan says against coming days."""
+    against, _fine = wording.weather(works.weather)
+    if not against or so_far.plan is None or so_far.plan.expected_on is None:
+        return ()
+    text = _("By the forecast of {date}. {what}")
+    day = wording.day(so_far.plan.expected_on)
+    return tuple(text.format(date=day, what=one) for one in against)
 
 
 def _headline(works: Works, today: datetime.date) -> str:

@@ -68,6 +68,16 @@ class BookedThere:
 
 
 @dataclass(frozen=True, slots=True)
+class HoursSheet:
+    """A sheet of hours worked that could not be measured."""
+
+    key: str
+    what: str
+    number: str = ""
+    """Of its newest paper; empty while there is none."""
+
+
+@dataclass(frozen=True, slots=True)
 class Works:
     """All that is shown of the works; empty before anything was accepted."""
 
@@ -91,6 +101,7 @@ class Works:
     """Booked on setting up, travel and the like. [h]"""
     materials: tuple[tuple[str, str], ...] = ()
     """Key and title of each material and bar the job needs."""
+    daywork: tuple[HoursSheet, ...] = ()
     papers: Mapping[str, str] = field(default_factory=dict)
     """Number of the newest paper of each kind, by the value of ``store.kept_papers.PaperKind``."""
 

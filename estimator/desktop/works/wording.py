@@ -9,8 +9,11 @@ from decimal import Decimal
 from estimator.contract.works import Nation
 from estimator.desktop.language import _, counted, in_full
 from estimator.documents import formats
+from estimator.takeoff.grout_and_mortar import Mortar
 from estimator.units import Quantity, Unit
+from estimator.works.forecast import MortarDays
 from estimator.works.programme import DatedTask, TaskKind
+from estimator.works.weather import DayWeather, Verdict
 
 HALF = Decimal("0.5")
 
@@ -80,3 +83,32 @@ def names(text: str) -> tuple[str, ...]:
     ('Jo Bell', 'Sam', 'Ada')
     """
     return tuple(part.strip() for part in text.split(",") if part.strip())
+
+
+def weather(judged: Sequence[MortarDays]) -> tuple[list[str], list[str]]:
+    """Return what speaks against days, and what is said of the others, mortar by mortar."""
+    against: list[str] = []
+    fine: list[str] = []
+    for one in judged:
+        for judged_day in one.days:
+            what = _judged(judged_day, one.mortar)
+            gaps = {"mortar": in_full(one.mortar.title), "what": what}
+            text = _("{mortar}: {what}").format(**gaps)
+            (against if judged_day.verdict is Verdict.NOT_WORKABLE else fine).append(text)
+    return against, fine
+
+
+def _judged(one: DayWeather, kind: Mortar) -> str:
+    gaps = {
+        "n": kind.cure_days,
+        "day": day(one.on),
+        "why": " ".join(in_full(note.text) for note in one.notices),
+        "days": ", ".join(day(gap) for gap in one.missing),
+    }
+    if one.verdict is Verdict.NOT_WORKABLE:
+        return _("not on {day}. {why}").format(**gaps)
+    if one.verdict is Verdict.NOT_KNOWN:
+        text = _("{day} is not known yet, until a forecast for {days} is typed. {why}")
+    else:
+        text = _("{day} may be worked: warm enough through the {n} days it cures. {why}")
+    return text.format(**gaps).strip()

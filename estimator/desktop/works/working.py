@@ -120,14 +120,18 @@ class Working(QObject):
     def _open(self, name: str) -> None:
         if name == section.COMPLETION:
             self._show_completion()
+        elif name.startswith(section.DAYWORK):
+            self._daywork(name.removeprefix(section.DAYWORK))
         else:
             self.job.open(name)
 
     # -- papers
 
-    def show_sheet(self, kind: str, title: str, about: str, before: str = "") -> None:
+    def show_sheet(
+        self, kind: str, title: str, about: str, before: str = "", *, key: str = ""
+    ) -> None:
         """Bring up a sheet as it would be now, to be kept under a number."""
-        self.sheet.show_kind(kind, title, about, before)
+        self.sheet.show_kind(kind, title, about, before, key=key)
         self.job.open(SHEET)
 
     def show_kept(self, number: str, title: str) -> None:
@@ -169,8 +173,19 @@ class Working(QObject):
             self.show_sheet(kind, title, about, known.get(kind, ""))
         elif name == papers_page.CALENDAR:
             self._save_calendar()
+        elif name.startswith(section.DAYWORK):
+            self._daywork(name.removeprefix(section.DAYWORK))
         else:
             self._show_completion()
+
+    def _daywork(self, key: str) -> None:
+        works = self.overseeing.works
+        known = {one.key: one.number for one in works.daywork} if works else {}
+        about = _(
+            "Hours, materials and plant. Who signs says that it was done, not that it is extra."
+        )
+        before = known.get(key, "")
+        self.show_sheet("daywork sheet", _("daywork sheet"), about, before, key=key)
 
     def _show_completion(self) -> None:
         works = self.overseeing.works
