@@ -111,7 +111,7 @@ class AsBuilt:
                 for photo, caption in zip_longest(one.photos, one.captions, fillvalue=""):
                     shown.setdefault(photo, []).append(mark.words)
                     typed[photo] = caption or typed.get(photo, "")
-        return {photo: typed[photo] or ", ".join(words) for photo, words in shown.items()}
+        return {photo: typed[photo] or "; ".join(words) for photo, words in shown.items()}
 
     @property
     def missing(self) -> tuple[HoldPoint, ...]:

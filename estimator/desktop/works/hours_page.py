@@ -237,14 +237,15 @@ def _booked_line(one: Booking, titles: Mapping[Item, str], materials: Mapping[st
     """Return what was booked in one line."""
     work = titles.get(one.item, "") if one.item else _other()
     parts = [wording.hours(one.hours)] if one.hours else []
-    parts += [in_full(work), one.who, wording.day(one.on)]
+    parts += [one.who, wording.day(one.on)]
     parts += [
         _("{n} of {material}").format(
             n=formats.plain(used.quantity), material=materials.get(used.material, used.material)
         )
         for used in one.used
     ]
-    return ", ".join(part for part in parts if part)
+    gaps = {"work": in_full(work), "what": ", ".join(part for part in parts if part)}
+    return _("{work}: {what}").format(**gaps)
 
 
 def _other() -> str:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+import threading
 from pathlib import Path
 
+import pytest
 from PIL import Image
 from pypdf import PdfReader
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
@@ -14,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from estimator.desktop import kept
 from estimator.desktop.columns import Columns
 from estimator.desktop.works.built_page import BuiltPage
+from estimator.exchange import photographs
 from estimator.exchange.photographs import LONG_SIDE_PX
 from tests.desktop.agreed.conftest import WAIT
 from tests.desktop.fakes import answered
@@ -91,6 +94,22 @@ def test_what_is_no_photograph_is_refused_in_a_sentence(
     page.photos.take_in([fine])
     qtbot.waitUntil(lambda: "here already" in page.photos.said.text(), timeout=WAIT)
     assert len(page.photos.rows) == 1
+
+
+def test_nothing_is_unpacked_in_the_windows_thread(
+    planned: Columns, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at_work: list[threading.Thread] = []
+    real = photographs.take_in
+
+    def noticed(given: Path | bytes) -> photographs.TakenIn:
+        at_work.append(threading.current_thread())
+        return real(given)
+
+    monkeypatch.setattr(photographs, "take_in", noticed)
+    taken(opened(planned), qtbot, photograph(tmp_path / "bar.jpg"))
+    assert at_work
+    assert threading.main_thread() not in at_work
 
 
 def test_one_that_is_too_large_is_refused_unopened(

@@ -81,7 +81,7 @@ def test_any_booking_is_taken_back_not_only_the_last(planned: Columns, qtbot: Qt
             page.take.click()
     come_to(planned, qtbot, lambda works: len(works.booked) == 2)
     first = next(iter(page.back.rows.values()))
-    assert first.text.text().startswith("1.5 h")
+    assert ": 1.5 h, Jo Bell" in first.text.text()
     first.take_back.click()
     come_to(planned, qtbot, lambda works: len(works.booked) == 1)
     assert [str(one.hours) for one in following.so_far.bookings] == ["2.5"]
