@@ -6,11 +6,13 @@ from decimal import Decimal
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from estimator.desktop.filing import Filing
 from estimator.desktop.price_book.page import PriceBookPage
 from estimator.desktop.session import Session
+from estimator.desktop.theme.look import LOOK
 from estimator.money import Money
 from estimator.notices import UserMistake
 from estimator.store import bulk, price_books, suppliers
@@ -120,6 +122,24 @@ def test_names_already_used_are_offered_while_one_is_typed(
     assert field.hasFocus()
     assert held(open_session)["cement"] == "Fell Lane & Sons"
     assert offered(page) == []
+
+
+def test_what_is_offered_is_seen_where_the_card_is_higher_than_the_window(
+    qtbot: QtBot, page: PriceBookPage, desk: Desk, open_session: Session
+) -> None:
+    told(open_session, ("sand", "Fell Lane & Sons"), ("grout", "Lane End Stone"))
+    card_of(desk, "Cement")
+    part = page.details.bought_from
+    (area,) = (one for one in page.findChildren(QScrollArea) if one.isAncestorOf(part))
+    area.setFixedHeight(LOOK.px(150))
+    write(qtbot, page, "lane")
+
+    def is_whole(one: QWidget) -> bool:
+        return one.visibleRegion().boundingRect() == one.rect()
+
+    last = part.offers[1]
+    qtbot.waitUntil(lambda: last.isVisible() and is_whole(last), timeout=10_000)
+    assert is_whole(part.field)
 
 
 def test_whose_list_has_it_is_offered_by_itself(
