@@ -39,7 +39,9 @@ from estimator.money import NOTHING, total
 from estimator.quoting.quotation import Trader
 
 DAY, DUE, LATE, STANDS = 104.0, 110.0, 80.0, 110.0
-QUANTITY, RATE, AMOUNT, BASIS = 64.0, 54.0, 64.0, 40.0
+AMOUNT = 64.0
+FEW = 8
+"""Entries up to which they are set in the larger type."""
 
 
 def render_statement(so_far: SoFar, *, trader: Trader, number: str, date: datetime.date) -> bytes:
@@ -120,6 +122,7 @@ def _entries(so_far: SoFar, told: Statement) -> Iterator[Part]:
             *(Column(say(f"account.{name}"), AMOUNT) for name in ("asked", "paid", "balance")),
         ),
         (Lines("", lines),),
+        is_fine=len(lines) > FEW,
     )
 
 

@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Iterator, Mapping
 
 from estimator.contract.so_far import SoFar
+from estimator.contract.works import Completion
 from estimator.documents import (
     agreed_words,
     works_figure,
@@ -42,8 +43,10 @@ from estimator.works.withheld import withheld, withheld_marks, work_agreed
 
 AMOUNT = 80.0
 NUMBER, LONG, ON, BATCH = 34.0, 60.0, 84.0, 96.0
-HEIGHT = 262.0
+HEIGHT = 225.0
 """Height of a wall on the page, in points."""
+FEW = 8
+"""Lines of work up to which they are set in the larger type."""
 TO_WRITE = 4
 """Lines to write on what is to be put right."""
 POINTED = ("watch", "snags", "guarantee")
@@ -92,8 +95,7 @@ def content_of(
         number=number,
         facts=(
             *works_words.facts(so_far, number, date),
-            (say("works.done_on"), day(done.on) if done else ""),
-            (say("works.done_by"), done.by if done else ""),
+            (say("works.done_on"), _done_on(done)),
         ),
     )
     open_ones = dict.fromkeys(withheld_marks(withheld(so_far)), Noted.OPEN)
@@ -105,7 +107,7 @@ def content_of(
         works_handover.care(so_far, work),
         *works_figure.plates(work.survey, site_work(so_far).measure, noted=noted, height=HEIGHT),
         *_bars(work, built),
-        works_handover.materials(work, built),
+        works_handover.materials(work, _batches_besides(work, built)),
         *_points("shows", works_handover.shows(work)),
         works_handover.watch(),
         _snags(so_far, built),
@@ -120,6 +122,12 @@ def content_of(
         _taken_over(),
     ]
     return works_words.pointing(agreed_words.paper(so_far, trader, named, parts), POINTED)
+
+
+def _done_on(done: Completion | None) -> str:
+    if done is None:
+        return ""
+    return say("works.done_by", day=day(done.on), by=done.by) if done.by.strip() else day(done.on)
 
 
 def _done(work: SiteWork) -> Ledger:
@@ -138,7 +146,15 @@ def _done(work: SiteWork) -> Ledger:
         say("works.what_was_done"),
         (Column("", AMOUNT),),
         tuple(Lines(one.value, tuple(groups[one])) for one in Group if one in groups),
+        is_fine=sum(map(len, groups.values())) > FEW,
     )
+
+
+def _batches_besides(work: SiteWork, built: AsBuilt) -> tuple[str, ...]:
+    """Return the batches that are not told beside the bars."""
+    bars = {bar.id for bar in work.measure.bars}
+    told = {one.batch for mark in built.marks if mark.mark in bars for one in mark.done}
+    return tuple(one for one in built.batches if one not in told)
 
 
 def _bars(work: SiteWork, built: AsBuilt) -> Iterator[Part]:

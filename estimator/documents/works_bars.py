@@ -71,7 +71,7 @@ def bars(
             say("works.bars") if len(sides) == 1 else f"{say('works.bars')}: {side.name}",
             (
                 GridColumn("", NUMBER),
-                GridColumn(say("works.bar_bed"), styles.WIDTH - rest),
+                GridColumn(say("works.bar_under"), styles.WIDTH - rest),
                 GridColumn(say("works.bar_from"), PLACE, is_right=True),
                 GridColumn(say("works.bar_to"), PLACE, is_right=True),
                 GridColumn(say("works.bar_depth"), DEEP, is_right=True),

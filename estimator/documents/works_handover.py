@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from estimator.contract.so_far import SoFar
 from estimator.documents import agreed_words
@@ -16,7 +16,6 @@ from estimator.pricing.price_book import PriceBook
 from estimator.survey.survey import Survey
 from estimator.takeoff.grout_and_mortar import Mortar
 from estimator.takeoff.lines import Item, Measure
-from estimator.works.as_built import AsBuilt
 from estimator.works.programme import TaskKind, programme
 from estimator.works.site_work import SiteWork
 from estimator.works.weather import mortars_of
@@ -34,8 +33,13 @@ NAMED = {
 of is told with the mortar."""
 
 
-def materials(work: SiteWork, built: AsBuilt) -> Topics:
-    """Return what is in the wall now; how much was bought is nobody's business but ours."""
+def materials(work: SiteWork, batches: Sequence[str]) -> Topics:
+    """Return what is in the wall now; how much was bought is nobody's business but ours.
+
+    Args:
+        work: What was done.
+        batches: Numbers on bags and tubs that are told nowhere else.
+    """
     topics = list(_bars(work.measure, work.book))
     items = {line.item for line in work.measure.lines}
     for key, (title, put_in_by) in NAMED.items():
@@ -45,8 +49,8 @@ def materials(work: SiteWork, built: AsBuilt) -> Topics:
     mixed = tuple(_mixed(one, work.book) for one in mortars_of(work.measure))
     if mixed:
         topics.append(Topic(say("works.mat_mortar"), mixed))
-    if built.batches:
-        topics.append(Topic(say("works.mat_batches"), (listed(built.batches),)))
+    if batches:
+        topics.append(Topic(say("works.mat_batches"), (listed(batches),)))
     return Topics("materials", say("works.materials"), tuple(topics))
 
 

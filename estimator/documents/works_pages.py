@@ -42,6 +42,8 @@ MOST_KEPT = 180.0
 """Height up to which a table is moved whole to the next page; a longer one goes on over it."""
 LEAST_STEPS = 84.0
 """Room that steps need with their title: two of them."""
+TITLE = 30.0
+"""Height of a title with the room under it."""
 LEAST = 110.0
 """Room a title needs with what stands under it."""
 
@@ -103,7 +105,7 @@ def _topics(topics: Topics, places: Places) -> Iterator[Flowable]:
     """Rows of words and sentences; a long topic goes on over a page."""
     look = cells(is_large=topics.is_large)
     table = _topics_table(topics)
-    room = height_of(table, styles.WIDTH) + LEAST / 2
+    room = height_of(table, styles.WIDTH) + TITLE
     yield CondPageBreak(room if room <= MOST_KEPT else LEAST)
     if topics.title:
         yield Landmark(topics.key, topics.title, places)

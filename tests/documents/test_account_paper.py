@@ -317,3 +317,12 @@ def test_what_was_invoiced_is_summed_before_tax_and_in_tax_too(contract: Contrac
     assert [pounds(one) for one in struck.figures] == [
         total(map(pounds, column)) for column in columns
     ]
+
+
+def test_a_statement_with_the_constructions_schemes_rows_keeps_to_one_page() -> None:
+    """Found wanting: eleven rows pushed three lines onto a page of their own. House rule."""
+    so_far = jobs.nearly_paid(jobs.trade(jobs.contract()))
+    made = account_paper.render_statement(
+        so_far, trader=made_up.trader(), number="S-0007", date=DATE
+    )
+    assert len(pages(made)) == 1

@@ -23,7 +23,7 @@ from estimator.works.as_built import as_built
 from estimator.works.site_work import site_work
 from tests.documents import made_up
 from tests.documents import works_fixtures as works
-from tests.documents.reading import flat, pages
+from tests.documents.reading import flat, pages, quick_pages
 from tests.works.made_up import JOBS
 
 CASES = [(name, scope) for name in JOBS for scope in ("local", "panel")]
@@ -197,7 +197,7 @@ def test_materials_say_what_is_in_the_wall_and_no_price(name: str, scope: str) -
     assert work.book.bars.title in said["Bars"][0]
     length = sum(bar.length_mm for bar in work.measure.bars) / 1000
     assert f"{length:.2f} m together" in said["Bars"][0]
-    assert said["Batches"] == ("G-26-17, G-26-18",)
+    assert "Batches" not in said  # they stand beside the bars
     assert "by volume" in said["Mortar"][0]
     assert "£" not in done_text(so_far)
     assert "bag of" not in done_text(so_far).lower()
@@ -300,3 +300,15 @@ def test_a_brick_only_allowed_for_is_in_no_sentence() -> None:
     assert "Bricks" not in works.topics(made, "materials")
     assert "Sound bricks" not in " ".join(works.topics(made, "limits")["It does"])
     assert flat("New bricks look cleaner") not in done_text(so_far)
+
+
+@pytest.mark.parametrize("name", ["quoin_cavity", "window_lime"])
+@pytest.mark.parametrize("scope", ["local", "panel"])
+def test_an_ordinary_completion_is_three_pages(name: str, scope: str) -> None:
+    """Found wanting: four, of which the last held the signature alone. House rule."""
+    so_far = works.under_way(name, scope)
+    built = tuple(replace(one, photos=()) for one in so_far.built)
+    made = completion_paper.render(
+        replace(so_far, built=built), trader=made_up.trader(), number="S-0005", date=works.DONE
+    )
+    assert len(quick_pages(made)) <= 3
