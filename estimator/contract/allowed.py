@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -128,6 +129,7 @@ class _Checking:
             raise UserMistake(
                 "nothing has been agreed for this job yet", do="note first what was accepted"
             )
+        self._check_day(deed, self.so_far.contract.accepted_on)
         match deed:
             case CalledOff():
                 self._check_called_off()
@@ -147,6 +149,26 @@ class _Checking:
                 self._check_running()
             case _:
                 pass
+
+    def _check_day(self, deed: Deed, accepted: datetime.date) -> None:
+        """Refuse what is dated before there was anything it could be about."""
+        match deed:
+            case CalledOff(on) | Sent(_, _, on):
+                before, what = accepted, "was accepted"
+            case Completed(completion):
+                on, before, what = completion.on, accepted, "was accepted"
+            case Invoiced(invoice):
+                on, before, what = invoice.date, accepted, "was accepted"
+            case Credited(note):
+                dates = [one.date for one in self.so_far.invoices if one.number == note.invoice]
+                on, before, what = note.date, max(dates, default=accepted), "was invoiced"
+            case _:
+                return
+        if on < before:
+            raise UserMistake(
+                f"{on.isoformat()} lies before {before.isoformat()}, when it {what}",
+                do="write a later day",
+            )
 
     def _check_accepted(self) -> None:
         if self.so_far.contract is not None and self.so_far.called_off is None:

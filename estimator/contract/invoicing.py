@@ -183,7 +183,7 @@ class _Drawing:
         work = reached - self.before.work
         if work <= NOTHING:
             raise self._nothing_left(sum_now)
-        kept = self._kept_of(reached) - self.before.retained
+        kept = self._keep(self._kept_of(reached) - self.before.retained, work)
         lines += _retained(kept, f"{self.contract.retention.percent:f} % kept back")
         net = work - kept
         return self._made(
@@ -216,9 +216,15 @@ class _Drawing:
                 "the work is not noted as done", do="note the completion, then invoice the rest"
             )
         due = self.so_far.due
-        held = self._held_of(due)
-        kept = held - self.before.retained
-        self._check_rest(due - self.before.work, releases=bool(held) and kept < NOTHING)
+        rest = due - self.before.work
+        kept = self._keep(self._held_of(due) - self.before.retained, rest)
+        held = self.before.retained + kept
+        self._check_rest(rest, releases=bool(held) and kept < NOTHING)
+        if rest <= kept:
+            raise UserMistake(
+                "more was released of what was kept back than is left to invoice",
+                do="write a credit note for what was released first",
+            )
         words = "Half of what is kept back" if kept > NOTHING else "Released of what was kept back"
         return self._made(
             InvoiceFor.FINAL,
@@ -322,6 +328,10 @@ class _Drawing:
         """Yield what was invoiced before, taken off again."""
         for one in self._standing():
             yield InvoiceLine("Invoiced before", -standing(self.so_far, one.number), one.number)
+
+    def _keep(self, kept: Money, work: Money) -> Money:
+        """Return what one invoice keeps back: never again what was released once."""
+        return min(kept, max(self._kept_of(work), -self.before.retained, NOTHING))
 
     def _kept_of(self, work: Money) -> Money:
         return work.times(self.contract.retention.percent / HUNDRED)

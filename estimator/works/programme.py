@@ -17,6 +17,7 @@ from estimator.contract.contract import Contract
 from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Standing
 from estimator.contract.works import Plan
+from estimator.notices import UserMistake
 from estimator.pricing.offer import Step
 from estimator.units import whole_up
 from estimator.works.calendar import ONE_DAY, WorkingCalendar
@@ -129,13 +130,10 @@ def dated(work: Dated, plan: Plan, *, settings: Settings | None = None) -> tuple
     covered/1 2026-12-25 2026-12-26 0
     """
     dating = _Dating(plan, settings or shipped())
-    for step in _lengthened(work):
-        if step.is_wait:
-            dating.wait(step, is_last=dating.counted[TaskKind.VISIT] >= work.visits)
-        elif dating.counted[TaskKind.VISIT] < work.visits:
-            dating.visit(step)
-        else:
-            dating.look_in(step)
+    try:
+        dating.all(work)
+    except OverflowError as error:
+        raise UserMistake("no day comes after that", do="write an earlier date") from error
     return tuple(sorted(dating.tasks, key=lambda task: (task.starts, task.kind.value)))
 
 
@@ -184,6 +182,16 @@ class _Dating:
         self.worked_last = plan.start
         """Last day of the last visit."""
         self.looked_in = plan.start
+
+    def all(self, work: Dated) -> None:
+        """Date every step of some work."""
+        for step in _lengthened(work):
+            if step.is_wait:
+                self.wait(step, is_last=self.counted[TaskKind.VISIT] >= work.visits)
+            elif self.counted[TaskKind.VISIT] < work.visits:
+                self.visit(step)
+            else:
+                self.look_in(step)
 
     def visit(self, step: Step) -> None:
         """Date a visit: whole days from a morning on, the last of them perhaps a half one."""

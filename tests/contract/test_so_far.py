@@ -12,7 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.contract import drafting, keeping
-from estimator.contract.account import Paying, Payment
+from estimator.contract.account import (
+    CreditNote,
+    Invoice,
+    InvoiceFor,
+    InvoiceLine,
+    Paying,
+    Payment,
+)
 from estimator.contract.allowed import check
 from estimator.contract.contract import Manner
 from estimator.contract.daywork import DayworkSheet, Hours
@@ -22,10 +29,12 @@ from estimator.contract.deeds import (
     CalledOff,
     Completed,
     Confirmed,
+    Credited,
     DayworkKept,
     Deed,
     Drafted,
     Happening,
+    Invoiced,
     Paid,
     Sent,
     Struck,
@@ -55,6 +64,11 @@ def sent(key: str = "a", number: str = "V-0001") -> Sent:
 
 def answer(what: Standing, key: str = "a", how: Manner = Manner.EMAIL) -> Answered:
     return Answered(key, what, "Ines Marlowe", how, NOON)
+
+
+def bill(on: datetime.date) -> Invoice:
+    lines = (InvoiceLine("Deposit", Money.of(100)),)
+    return Invoice("I-0001", InvoiceFor.DEPOSIT, on, on, on, lines, (), Money(0), 1)
 
 
 def happened(deeds: Sequence[Deed]) -> tuple[Happening, ...]:
@@ -270,6 +284,28 @@ def test_a_text_too_long_for_a_paper_is_refused() -> None:
         *[Decimal(0)] * 3,
     )
     assert "has 501 letters" in refused(DayworkKept(hours), ACCEPTED)
+
+
+@pytest.mark.parametrize(
+    "deed",
+    [
+        Completed(Completion(DAY - datetime.timedelta(days=1), "Ada")),
+        CalledOff(DAY - datetime.timedelta(days=365), "Ines Marlowe", Manner.EMAIL),
+        Sent("a", "V-0001", DAY - datetime.timedelta(days=1), Manner.EMAIL),
+        Invoiced(bill(DAY - datetime.timedelta(days=1))),
+    ],
+)
+def test_nothing_is_dated_before_it_was_accepted(deed: Deed) -> None:
+    """Found wanting: with last year's date the retention fell due before the work was agreed."""
+    assert "lies before 2026-11-25, when it was accepted" in refused(deed, *OUT[:2])
+
+
+def test_nothing_is_credited_before_it_was_invoiced() -> None:
+    later = bill(DAY + datetime.timedelta(days=5))
+    note = CreditNote("C-0001", DAY, "I-0001", "Wrong", later.lines, later.taxes)
+    text = refused(Credited(note), ACCEPTED, Invoiced(later))
+    assert "lies before 2026-11-30, when it was invoiced" in text
+    taken(Credited(replace(note, date=later.date)), ACCEPTED, Invoiced(later))
 
 
 def test_after_a_cancelling_nothing_is_varied() -> None:

@@ -16,6 +16,7 @@ from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.valuation import value
 from estimator.contract.variation import Standing
 from estimator.contract.works import Nation, Plan
+from estimator.notices import UserMistake
 from estimator.survey.survey import CrackedBrick, Treatment
 from estimator.takeoff.scope import LOCAL, PANEL
 from estimator.works.calendar import WorkingCalendar
@@ -221,3 +222,10 @@ def test_days_on_a_variation_paper_are_the_days_of_the_programme() -> None:
         assert sum(task.days for task in programme(so_far) if task.is_worked) == days
     assert days > made_up.option("quoin_cavity", "local").offer.working_days
     assert [task.key for task in programme(so_far)][:3] == ["visit/1", "wait/1", "visit/2"]
+
+
+@pytest.mark.parametrize("day", [datetime.date(9999, 12, 30), datetime.date.max])
+def test_where_no_day_comes_after_it_says_so(day: datetime.date) -> None:
+    """Found wanting: a slip in the year ended in no sentence."""
+    with pytest.raises(UserMistake, match="no day comes after that"):
+        programme(made_up.accepted("window_lime", "panel", plan=Plan(day)))
