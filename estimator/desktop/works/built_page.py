@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -11,7 +11,7 @@ from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent
 from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout
 
 from estimator.contract.deeds import BuiltThere, Deed, HeldThere
-from estimator.contract.works import Built, Feature, Held
+from estimator.contract.works import Built, Held
 from estimator.desktop.agreed.fields import DayField, Ticked
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers.written import Written
@@ -25,6 +25,7 @@ from estimator.desktop.works.noted_rows import NotedRows
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.photo_strip import PhotoStrip
 from estimator.desktop.works.rows import Rows
+from estimator.desktop.works.signed_points import Point, SignedPoints
 from estimator.survey.limits import LETTERS
 from estimator.takeoff.lines import Item
 from estimator.works.as_built import BuiltMark
@@ -37,9 +38,6 @@ MOST_DEEP_MM = 500
 """Deeper than any wall that is stitched here. [mm]"""
 MAIN_WORK = (Item.SET_BAR, Item.REPLACE_BRICK, Item.REPLACE_HALF_BRICK, Item.REPOINT)
 """What a place is called by where several kinds of work meet there; the first that is there."""
-
-Point = tuple[Feature, str]
-"""A hold point by what it makes sure of, in words: alike at many places."""
 
 
 class BuiltPage(FormPage):
@@ -57,11 +55,10 @@ class BuiltPage(FormPage):
         self.hint = words(role="second")
         self.every = quiet_button(_("Tick all that is left"))
         self._on: set[str] = set()
-        self._signed: set[Point] = set()
         self._of = ""
-        self._list, self._points = QVBoxLayout(), QVBoxLayout()
+        self._list = QVBoxLayout()
+        self._list.setSpacing(0)
         self._rows: Rows[Ticked, tuple[str, str]] = Rows(self._list, self._made, _tell, self)
-        self.points: dict[Point, Ticked] = {}
         self.on = DayField(_("Done on"))
         self.batch = Written(_("Batch, from the bag or tub"), most=LETTERS["short"])
         self.deep = Written(_("Depth reached (mm)"), most=SHORT)
@@ -69,8 +66,8 @@ class BuiltPage(FormPage):
             _("What is otherwise than planned, and why"), most=LETTERS["name"], lines=True
         )
         self.photos = PhotoStrip(self.following.session)
-        self.points_head = words(_("Looked at and signed for"), role="strong")
-        self.by = Written(_("Who signs"), most=LETTERS["name"])
+        self.signing = SignedPoints()
+        self.by = self.signing.by
         self.done_head = words(_("Noted so far"), role="strong")
         self.done = NotedRows()
         self.half_typed = HalfTyped(
@@ -78,7 +75,7 @@ class BuiltPage(FormPage):
             "built",
             {
                 "marks": Part(lambda: sorted(self._on), self._tick_again, []),
-                "points": Part(self._points_told, self._sign_again, []),
+                "points": Part(self.signing.told, self.signing.show_told, []),
                 "on": self.on,
                 "batch": self.batch,
                 "deep": self.deep,
@@ -93,7 +90,8 @@ class BuiltPage(FormPage):
 
     def _connect(self) -> None:
         self.every.clicked.connect(self._tick_all)
-        self.photos.changed.connect(self.half_typed.note)
+        for part in (self.photos, self.signing):
+            part.changed.connect(self.half_typed.note)
         # In the file before anything that nobody names is thrown away.
         self.photos.came.connect(self.half_typed.keep)
         self.half_typed.shown.connect(self._fill)
@@ -106,14 +104,11 @@ class BuiltPage(FormPage):
         assert isinstance(notes, QPlainTextEdit)
         # A photograph dropped on it would leave the name of its file there.
         notes.setAcceptDrops(False)
-        for layout in (self._list, self._points):
-            layout.setSpacing(0)
         self.add(self.hint)
         self.inside.addLayout(self._list)
         self.inside.addWidget(self.every, 0, Qt.AlignmentFlag.AlignLeft)
-        self.add(self.on, self.batch, self.deep, self.deviation, self.photos, self.points_head)
-        self.inside.addLayout(self._points)
-        self.add(self.by, self.done_head, self.done)
+        self.add(self.on, self.batch, self.deep, self.deviation, self.photos, self.signing)
+        self.add(self.done_head, self.done)
         self.inside.addStretch(1)
 
     def begin(self) -> None:
@@ -149,6 +144,11 @@ class BuiltPage(FormPage):
     def marks(self) -> dict[str, Ticked]:
         """The places still to do, each with its tick."""
         return self._rows.all()
+
+    @property
+    def points(self) -> dict[Point, Ticked]:
+        """The hold points that are asked for, each with its tick."""
+        return self.signing.points
 
     @property
     def ticked(self) -> tuple[BuiltMark, ...]:
@@ -212,7 +212,7 @@ class BuiltPage(FormPage):
         """Return what is to be noted; None, and what is wrong said, where something is missing."""
         on, by = self.on.read(self.following.session.today()), self.by.text.strip()
         depth, is_depth = self._depth()
-        signed = {point for point, row in self.points.items() if row.is_on}
+        signed = self.signing.signed
         self.by.complain(_("Say who signs.") if signed and not by else "")
         if not self.ticked:
             self.say(_("Tick what was done, here or on the wall."), tone="stop")
@@ -223,12 +223,14 @@ class BuiltPage(FormPage):
         if on is None or not is_depth or (signed and not by):
             self.say(_("Something is missing; it is said beside it."), tone="stop")
             return None
+        works = self._overseeing.works
+        titles = works.titles if works else {}
         deeds: list[Deed] = []
         for one in self.ticked:
             built = Built(
                 one.mark,
                 on,
-                self._title(one),
+                _title(one, titles),
                 self.batch.text.strip(),
                 depth,
                 self.deviation.text.strip(),
@@ -248,13 +250,6 @@ class BuiltPage(FormPage):
         is_depth = not text or (text.isdecimal() and 0 < int(text) <= MOST_DEEP_MM)
         self.deep.complain("" if is_depth else _("Type millimetres such as 35"))
         return int(text) if text and is_depth else 0, is_depth
-
-    def _title(self, one: BuiltMark) -> str:
-        works = self._overseeing.works
-        titles = works.titles if works else {}
-        main = next((item for item in MAIN_WORK if item in one.items), None)
-        item = main or next(iter(one.items), None)
-        return titles.get(item, one.words) if item else one.words
 
     # -- photographs dropped here
 
@@ -281,8 +276,8 @@ class BuiltPage(FormPage):
     def _forget(self) -> None:
         """Begin the next note; batch, day and who signs are mostly the same again."""
         self._on.clear()
-        self._signed.clear()
-        for row in (*self._rows.rows.values(), *self.points.values()):
+        self.signing.forget()
+        for row in self._rows.rows.values():
             row.tick(on=False)
         for field in (self.deep, self.deviation):
             field.show_text("")
@@ -323,37 +318,13 @@ class BuiltPage(FormPage):
         """Light what is ticked, and ask only for what belongs to it."""
         ticked = self.ticked
         self.lit.emit(frozenset(one.mark for one in ticked))
-        points: dict[Point, None] = {}
-        for one in ticked:
-            for point in one.missing:
-                points[point.feature, point.text] = None
-        if list(points) != list(self.points):
-            self._show_points(points)
-        has_points = bool(points)
-        self.points_head.setVisible(has_points)
-        self.by.setVisible(has_points)
+        self.signing.show_of(ticked)
         self.deep.setVisible(any(one.planned for one in ticked))
         self.take.setText(
             counted("Note {n} place as done", "Note {n} places as done", len(ticked))
             if ticked
             else _("Note it as done")
         )
-
-    def _show_points(self, points: Iterable[Point]) -> None:
-        for row in self.points.values():
-            self._points.removeWidget(row)
-            row.hide()
-            row.deleteLater()
-        self.points.clear()
-        for point in points:
-            row = Ticked(point[1], ticked=point in self._signed)
-            row.changed.connect(partial(self._signed_for, point, row))
-            self._points.addWidget(row)
-            self.points[point] = row
-
-    def _signed_for(self, point: Point, row: Ticked) -> None:
-        (self._signed.add if row.is_on else self._signed.discard)(point)
-        self.half_typed.note()
 
     def _tick_all(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         for row in self.marks.values():
@@ -369,14 +340,6 @@ class BuiltPage(FormPage):
         for mark, row in self._rows.rows.items():
             row.tick(on=mark in self._on)
 
-    def _points_told(self) -> list[list[str]]:
-        return sorted([feature.value, text] for feature, text in self._signed)
-
-    def _sign_again(self, told: Any) -> None:
-        self._signed = {(Feature(feature), text) for feature, text in told}
-        for point, row in self.points.items():
-            row.tick(on=point in self._signed)
-
 
 def _tell(row: Ticked, told: tuple[str, str]) -> None:
     row.say(*told)
@@ -385,3 +348,10 @@ def _tell(row: Ticked, told: tuple[str, str]) -> None:
 def _under(one: BuiltMark, *, has_sides: bool) -> str:
     parts = (one.side if has_sides else "", one.planned)
     return ", ".join(part for part in parts if part)
+
+
+def _title(one: BuiltMark, titles: Mapping[Item, str]) -> str:
+    """Return what is noted as done at a place: its main work, by its title in the price book."""
+    main = next((item for item in MAIN_WORK if item in one.items), None)
+    item = main or next(iter(one.items), None)
+    return titles.get(item, one.words) if item else one.words

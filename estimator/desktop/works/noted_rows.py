@@ -52,7 +52,7 @@ class NotedRows(QWidget):
         super().__init__()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(2)
+        layout.setSpacing(6)
         self._list: Rows[NotedRow, str] = Rows(layout, self._made, NotedRow.say, self)
 
     @property
