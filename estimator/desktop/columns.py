@@ -64,7 +64,6 @@ class Columns(QWidget):
         self._session, self._uid = session, session.job.uid
         self.questions = QuestionsColumn(session)
         self._home: QWidget = self.questions
-        self._paper_of: QWidget | None = None
         self._left, self._middle = QStackedWidget(), QStackedWidget()
         self._left.addWidget(self.questions)
         self._right = QStackedWidget()
@@ -176,9 +175,7 @@ class Columns(QWidget):
         self._leave_job()
         self._left.show()
         self._left.setCurrentWidget(beside)
-        if self._paper_of is not beside:
-            self.preview.make_way()
-        self._paper_of = beside
+        self.preview.belong_to(beside)
         self._middle.setCurrentWidget(self.preview)
         # One filled button on the screen: the next thing to do is in the left column now.
         self.money.foot.hide()
@@ -227,7 +224,7 @@ class Columns(QWidget):
 
     def _lay_beside_job(self, is_laid: bool) -> None:  # noqa: FBT001 - Qt's
         if self.is_at_job:
-            self._paper_of = self.agreeing.job
+            self.preview.owner = self.agreeing.job
             self._middle.setCurrentWidget(self.preview if is_laid else self.wall)
             self.paper_state_changed.emit(is_laid)
 
@@ -272,10 +269,10 @@ class Columns(QWidget):
 
     def _job_changed(self, job: OpenJob) -> None:
         """Put the paper of the job before away: it must never lie beside another one."""
-        is_another, self._uid = job.uid != self._uid, job.uid
-        self._paper_of = None if is_another else self._paper_of
-        if is_another and (self.has_paper or self.is_comparing):
-            self.show_wall()
+        if job.uid != self._uid:
+            self._uid, self.preview.owner = job.uid, None
+            if self.has_paper or self.is_comparing:
+                self.show_wall()
 
     @property
     def is_comparing(self) -> bool:

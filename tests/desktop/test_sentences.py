@@ -48,6 +48,7 @@ ASKS_FIRST = {
     "Elevation for an en&gineer (SVG)…": "the place is chosen first",
     "Save the ledger (CSV)…": "the place is chosen first",
     "Save for their books (UBL)…": "the place is chosen first",
+    "Save choice {letter} for their books (UBL)…": "the place is chosen first",
     "E-mail…": "the letter is read and sent in another program",
 }
 """Commands and buttons after which more has to be said, and what."""

@@ -13,6 +13,7 @@ from estimator.desktop.papers.preview import PreviewColumn
 from estimator.desktop.session import Session
 from estimator.desktop.state import OpenJob
 from estimator.desktop.widgets import following as keyboard
+from estimator.desktop.widgets import reading_order
 from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import words
 
@@ -104,6 +105,7 @@ class JobColumn(QFrame):
         if section is not None:
             # Its height is known once it was laid out.
             QTimer.singleShot(0, section, lambda: self._area.ensureWidgetVisible(section))
+        reading_order.follow(self)
         self.take_focus(name)
 
     def back(self) -> None:
@@ -128,6 +130,11 @@ class JobColumn(QFrame):
         section = next((self.sections[one] for one in places if one in self.sections), None)
         if section is not None:
             _call(section, "take_focus")
+
+    def focusNextPrevChild(self, is_next: bool) -> bool:  # noqa: N802, FBT001 - Qt's own
+        """Go on as one reads: what was made last does not come last."""
+        reading_order.follow(self)
+        return super().focusNextPrevChild(is_next)
 
     # -- papers in the middle
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
@@ -22,6 +23,7 @@ from estimator.desktop.papers.preview import PreviewColumn
 from estimator.desktop.papers.sending import Sending
 from estimator.desktop.session import Session
 from estimator.desktop.state import OpenJob
+from estimator.desktop.works.file_out import FileOut, Out
 from estimator.documents.wording import capital
 from estimator.notices import UserMistake
 
@@ -53,6 +55,7 @@ class CheckColumn(QFrame):
         self._gone: Gone | None = None
         self.drafting = Drafting(session, self)
         self.sending = Sending(session.filing, self)
+        self.files = FileOut(self.drafting, self)
         self.page, self.gone_page = CheckPage(session), IssuedPage(session)
         self.pages = QStackedWidget()
         for page in (self.page, self.gone_page):
@@ -125,6 +128,9 @@ class CheckColumn(QFrame):
         self.gone_page.email_wanted.connect(self.email)
         self.gone_page.print_wanted.connect(self.print_paper)
         self.gone_page.save_wanted.connect(lambda: self._send(self.sending.save))
+        self.gone_page.file_wanted.connect(self._save_file)
+        self.files.said.connect(self.gone_page.say)
+        self.files.mistaken.connect(self._not_sent)
         self.gone_page.copy_wanted.connect(lambda: self._with_paper(self.sending.copy))
         self.sending.said.connect(self.gone_page.say)
         self.sending.mistaken.connect(self._not_sent)
@@ -196,6 +202,22 @@ class CheckColumn(QFrame):
 
     def _send(self, act: Callable[[Enclosed], object]) -> None:
         self._with_paper(lambda gone: act(letters.of_paper(gone)))
+
+    def _save_file(self, option: int) -> None:
+        """Save one choice of the paper for the customer's own books."""
+        gone = self._gone
+        if gone is None:
+            return
+        number = gone.number
+
+        def make(database: Database, _uid: str) -> bytes:
+            from estimator.desktop.papers import issuing  # noqa: PLC0415 - loads the database
+
+            return issuing.electronic(database, number, option)
+
+        letter = f"-{ascii_uppercase[option]}" if len(gone.offered) > 1 else ""
+        title, kind = _("Save the quotation for their books"), _("Quotations (*.xml)")
+        self.files.save(Out(f"{number}{letter}.xml", title, kind, make))
 
     def _read_then(self, number: str, act: Callable[[Gone], object]) -> None:
         def read(database: Database) -> Gone:

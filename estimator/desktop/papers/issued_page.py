@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QDate, QLocale, Qt, Signal
@@ -16,6 +17,7 @@ from estimator.desktop.papers.rows import Row
 from estimator.desktop.session import Session
 from estimator.desktop.widgets.buttons import button, main_button, quiet_button
 from estimator.desktop.widgets.words import retone, words
+from estimator.desktop.works.opening_rows import OpeningRows
 from estimator.quoting.quotation import Paper
 
 if TYPE_CHECKING:
@@ -38,6 +40,8 @@ class IssuedPage(QWidget):
     save_wanted = Signal()
     print_wanted = Signal()
     copy_wanted = Signal()
+    file_wanted = Signal(int)
+    """Which choice is to be saved for the customer's own books, from 0."""
 
     def __init__(self, session: Session) -> None:
         """Show nothing yet."""
@@ -63,6 +67,8 @@ class IssuedPage(QWidget):
             ),
             role="second",
         )
+        self.files = OpeningRows()
+        self.files.asked.connect(lambda name: self.file_wanted.emit(int(name)))
         self.papers = PaperList(session)
         for made, signal in (
             (self.email, self.email_wanted),
@@ -101,6 +107,7 @@ class IssuedPage(QWidget):
         # Nobody can say yes to an estimate, nor to a paper another has taken the place of.
         self.accept.setVisible(gone.kind is Paper.QUOTATION and is_open)
         self.no_offer.setVisible(gone.kind is Paper.ESTIMATE and not gone.superseded_by)
+        self.files.show_rows(files_of(gone))
         self.say("")
         self.papers.refresh()
 
@@ -129,10 +136,11 @@ class IssuedPage(QWidget):
             self.superseded,
             self.no_offer,
             self.papers,
+            self.files,
         )
         for part in rows:
             inside.addWidget(part)
-            if part is not self.papers:
+            if part not in (self.papers, self.files):
                 set_in(part)
         inside.addWidget(self.anew, 0, Qt.AlignmentFlag.AlignLeft)
         inside.addStretch(1)
@@ -149,3 +157,15 @@ class IssuedPage(QWidget):
         layout.addLayout(heading(_("Issued"), self.left.emit))
         layout.addWidget(scrolled(inner), 1)
         layout.addLayout(foot)
+
+
+def files_of(gone: Gone) -> tuple[tuple[str, str], ...]:
+    """Return a row to each choice that can be saved for the customer's own books."""
+    if gone.kind is not Paper.QUOTATION:
+        return ()
+    if len(gone.offered) == 1:
+        return (("0", _("Save for their books (UBL)…")),)
+    return tuple(
+        (str(place), _("Save choice {letter} for their books (UBL)…").format(letter=letter))
+        for place, letter in enumerate(ascii_uppercase[: len(gone.offered)])
+    )

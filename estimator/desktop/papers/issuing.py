@@ -14,6 +14,7 @@ from estimator.documents.quotation import render
 from estimator.documents.wording import say
 from estimator.money import Money
 from estimator.notices import UserMistake
+from estimator.office import electronic_quotations
 from estimator.pricing.price_book import PriceBook
 from estimator.quoting.quotation import Paper, Quotation
 from estimator.store import happenings, issued, jobs, price_books
@@ -110,6 +111,15 @@ def gone(database: Database, number: str) -> Gone:
     """
     with database.reading() as connection:
         return _gone(connection, issued.find(connection, number))
+
+
+def electronic(database: Database, number: str, option: int) -> bytes:
+    """Return one choice of a quotation as UBL, for a customer's own books.
+
+    Raises:
+        UserMistake: where the standard cannot say what is on it.
+    """
+    return electronic_quotations.document(database, number, option)
 
 
 def listed(database: Database, job: str) -> tuple[Listed, ...]:

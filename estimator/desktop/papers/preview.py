@@ -59,6 +59,8 @@ class PreviewColumn(QFrame):
         self._session = session
         self.shown: Shown | None = None
         """What is shown, or about to be once its pages are drawn."""
+        self.owner: QWidget | None = None
+        """The column the paper belongs to; whoever takes it up next sees none of an old one."""
         self._asked = 0
         self._pool = ThreadPoolExecutor(1, "pages")
         self.destroyed.connect(_ended(self._pool))
@@ -74,6 +76,12 @@ class PreviewColumn(QFrame):
         """Keep what is shown while a paper is made; say so only if that takes long."""
         if not self._patience.isActive():
             self._patience.start()
+
+    def belong_to(self, column: QWidget) -> None:
+        """Be of one column from now on, without a paper of another."""
+        if self.owner is not column:
+            self.make_way()
+        self.owner = column
 
     def make_way(self) -> None:
         """Put the paper away: the next one is of something else, and takes a moment."""

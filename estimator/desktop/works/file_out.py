@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QStandardPaths, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from estimator.desktop.agreed.following import Following
 from estimator.desktop.language import _
 from estimator.desktop.papers.asking import ask
 from estimator.whole_file import write_whole
 
 if TYPE_CHECKING:
+    from estimator.desktop.session import Session
     from estimator.store.database import Database
 
 
@@ -33,6 +33,15 @@ class Out:
     """Called in the file's thread with the file and the job's uid."""
 
 
+class WithSession(Protocol):
+    """Whoever knows the session."""
+
+    @property
+    def session(self) -> Session:
+        """The session of the desk."""
+        ...
+
+
 class FileOut(QObject):
     """Asks where a file is to go, and writes it whole or not at all."""
 
@@ -41,7 +50,7 @@ class FileOut(QObject):
     mistaken = Signal(object)
     """A ``UserMistake``: why it was not."""
 
-    def __init__(self, following: Following, parent: QWidget) -> None:
+    def __init__(self, following: WithSession, parent: QWidget) -> None:
         """Save nothing yet."""
         super().__init__(parent)
         self._following, self._parent = following, parent

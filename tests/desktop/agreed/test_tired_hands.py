@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
+from lxml import etree
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QWidget
@@ -16,11 +19,13 @@ from estimator.desktop.agreed import reckoning, wording
 from estimator.desktop.agreed.agreeing import CANCELLING, HOURS, STANDING
 from estimator.desktop.columns import Columns
 from estimator.desktop.theme.look import LOOK
+from estimator.desktop.works.file_out import Out
 from estimator.money import Money
 from estimator.office import contracts
 from tests.desktop.agreed.conftest import WAIT, mark_found
 from tests.desktop.agreed.test_variations import send, write
 from tests.desktop.fakes import Ticket, answered
+from tests.exchange.test_ubl import CBC
 
 
 def test_what_was_slow_once_is_not_left_to_the_workers_for_good(
@@ -233,3 +238,25 @@ def test_at_twice_the_type_nothing_lies_over_anything(
 
 def test_a_sign_stays_with_its_sum(agreed: Columns) -> None:
     assert wording.signed(Money.of("-3.5")) == "−\N{NO-BREAK SPACE}£3.50"
+
+
+def test_each_choice_of_an_issued_quotation_is_saved_for_their_books(
+    quoted: Columns, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """UBL 2.3: the number stands in the element that OASIS gives it."""
+    files, page = quoted.check.files, quoted.check.gone_page
+    names: list[str] = []
+
+    def choose(out: Out, then: Callable[[str], None]) -> None:
+        names.append(out.name)
+        then(str(tmp_path / out.name))
+
+    files.choose_path = choose
+    assert len(page.files.rows) == len(quoted._session.work.scopes) == 2
+    for row in page.files.rows.values():
+        with qtbot.waitSignal(files.said, timeout=WAIT):
+            row.click()
+    assert names == ["Q-0001-A.xml", "Q-0001-B.xml"]
+    assert page.said.text().startswith("Saved as Q-0001-B.xml in ")
+    numbers = [etree.parse(tmp_path / name).findtext(f"{{{CBC}}}ID") for name in names]
+    assert numbers == ["Q-0001/A", "Q-0001/B"]
