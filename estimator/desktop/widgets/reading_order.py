@@ -69,8 +69,10 @@ def _chained(stops: list[QWidget]) -> Iterator[QWidget]:
     """Yield the stops as Tab goes on from the first."""
     if not stops:
         return
-    wanted, at = set(stops), stops[0]
-    yield at
-    while (at := at.nextInFocusChain()) is not stops[0]:
+    wanted, first = set(stops), stops[0]
+    yield first
+    at = first.nextInFocusChain()
+    while at is not None and at is not first:
         if at in wanted:
             yield at
+        at = at.nextInFocusChain()
