@@ -60,6 +60,7 @@ def content_of(so_far: SoFar, *, trader: Trader, number: str, date: datetime.dat
         _changes(so_far),
         _limits(),
         *_given(trader),
+        *_rights(so_far),
     ]
     if right is not None:
         parts.append(agreed_cancel.notice(trader, right))
@@ -254,6 +255,12 @@ def _given(trader: Trader) -> Iterator[Section]:
         words: str = getattr(trader, key)
         if words.strip():
             yield Section(key, say(f"headings.{key}"), (Text(words.strip()),))
+
+
+def _rights(so_far: SoFar) -> Iterator[Section]:
+    """Yield what the law gives a household, whatever is agreed."""
+    if agreed_words.is_household(so_far):
+        yield Section("rights", say("headings.rights"), (Text(say("limits.rights")),))
 
 
 def _signing(contract: Contract, right: Right | None, trader: Trader) -> Iterator[Acceptance]:

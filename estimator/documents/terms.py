@@ -48,6 +48,7 @@ def sections(quotation: Quotation) -> tuple[Section, ...]:
         _given("guarantee", quotation.trader.guarantee),
         _given("insurance", quotation.trader.insurance),
         _given("complaints", quotation.trader.complaints),
+        _rights(quotation),
         _cancel(quotation),
     ]
     return tuple(section for section in made if section is not None)
@@ -132,6 +133,13 @@ def _given(key: str, text: str) -> Section | None:
     if not text.strip():
         return None
     return Section(key, say(f"headings.{key}"), (Text(text.strip()),))
+
+
+def _rights(quotation: Quotation) -> Section | None:
+    """Return what the law gives a household, whatever is agreed."""
+    if quotation.survey.customer.kind is not CustomerKind.HOUSEHOLD:
+        return None
+    return Section("rights", say("headings.rights"), (Text(say("limits.rights")),))
 
 
 def _visible(quotation: Quotation) -> Section | None:

@@ -148,7 +148,7 @@ def test_the_form_is_filled_in_with_what_is_known() -> None:
     assert isinstance(form, CancelForm)
     assert form.to.value == "Tarn & Pike, 3 Kiln Yard, Eastmere Vale, office@example.com"
     values = {one.label.split()[0]: one.value for one in form.fields}
-    assert values["Service"].endswith("quotation Q-0147")
+    assert values["Goods*/service*"].endswith("quotation Q-0147")
     assert values["Ordered"] == "26 November 2026"
     assert values["Name"] == "Ines Marlowe"
     assert values["Signature"] == values["Date"] == ""

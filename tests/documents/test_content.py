@@ -171,7 +171,7 @@ def test_the_form_asks_what_the_regulations_ask() -> None:
     assert "hereby give notice that I/We* cancel" in form.statement
     asked = [one.label for one in form.fields]
     assert [one.split()[0] for one in asked] == [
-        *("Service", "Ordered", "Name", "Address", "Signature", "Date")
+        *("Goods*/service*", "Ordered", "Name", "Address", "Signature", "Date")
     ]
 
 
