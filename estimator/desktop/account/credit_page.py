@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Signal
 
@@ -19,6 +19,7 @@ from estimator.desktop.language import _
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.works.half_typed import HalfTyped, Part
 from estimator.desktop.works.paper_draft import PaperDraft
 from estimator.money import Money
 from estimator.notices import UserMistake
@@ -54,6 +55,11 @@ class CreditPage(FormPage):
         self.draft.begun.connect(self._await)
         for field in (self.why, self.much, self.date):
             field.typed.connect(self.look)
+        typed = {"credit": Part(self._told, self._show_told, [])}
+        self.half_typed = HalfTyped(following.session, "credit", typed, self)
+        self.half_typed.shown.connect(self.look)
+        for field in (self.why, self.much, self.date):
+            field.typed.connect(self.half_typed.note)
         self.add(self.title, self.why, self.much, self.date, self.rows)
         self.inside.addStretch(1)
 
@@ -65,11 +71,14 @@ class CreditPage(FormPage):
         self.number = number
 
     def begin(self) -> None:
-        """Begin with all of it, today."""
+        """Begin with all of it, today; what was half typed for this invoice is there again."""
         self.title.setText(_("For {number}").format(number=self.number))
         self.date.show_text(_("today"))
         self.say("")
         self.why.complain("")
+        self.why.show_text("")
+        self.much.show_text("")
+        self.half_typed.begin()
         self.draft.follow()
         self.look()
 
@@ -112,7 +121,19 @@ class CreditPage(FormPage):
         if isinstance(kept, Kept):
             self.why.show_text("")
             self.much.show_text("")
+            self.half_typed.done()
             self.issued.emit(kept.number)
+
+    def _told(self) -> list[str]:
+        """Return what is typed, and for which invoice; nothing where nothing is."""
+        typed = [one.text for one in (self.why, self.much, self.date)]
+        return [self.number, *typed] if typed != ["", "", _("today")] else []
+
+    def _show_told(self, told: Any) -> None:
+        """Show what was typed for this invoice; for another it is nothing."""
+        if told[0] == self.number:
+            for field, text in zip((self.why, self.much, self.date), told[1:], strict=True):
+                field.show_text(text)
 
     def _note(self, why: str) -> CreditNote | None:
         date = self.date.read(self.following.session.today())

@@ -21,6 +21,7 @@ from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.works.half_typed import HalfTyped
 from estimator.desktop.works.paper_draft import PaperDraft
 from estimator.documents import formats
 from estimator.money import NOTHING, Money
@@ -61,16 +62,20 @@ class InvoicePage(FormPage):
         for field in (self.date, self.materials):
             field.typed.connect(self.look)
         following.changed.connect(self._changed)
+        typed = {"date": self.date, "materials": self.materials}
+        self.half_typed = HalfTyped(following.session, "invoice", typed, self)
+        self.half_typed.shown.connect(self.look)
         self.add(self.refusal, self.what, self.date, self.materials, self.rows, self.notes)
         self.add(self.due)
         self.inside.addStretch(1)
 
     def begin(self) -> None:
-        """Begin with the invoice that comes next, dated today."""
+        """Begin with the invoice that comes next, dated today, and with what was half typed."""
         self.say("")
         self.date.show_text(_("today"))
         self.materials.show_text("")
         self._offer()
+        self.half_typed.begin()
         self.draft.follow()
         self.look()
 
@@ -133,6 +138,9 @@ class InvoicePage(FormPage):
 
     def _issued(self, kept: object) -> None:
         if isinstance(kept, Kept):
+            self.date.show_text(_("today"))
+            self.materials.show_text("")
+            self.half_typed.done()
             self.issued.emit(kept.number)
 
     def _invoice(self) -> Invoice | None:

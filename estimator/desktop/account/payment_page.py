@@ -17,6 +17,7 @@ from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.works.half_typed import HalfTyped
 from estimator.documents import formats
 from estimator.money import NOTHING, Money, total
 from estimator.survey.limits import LETTERS
@@ -45,17 +46,31 @@ class PaymentPage(FormPage):
         self.undo = quiet_button("")
         self.undo.clicked.connect(self._take_back)
         self._filled = ""
+        self.half_typed = HalfTyped(
+            following.session,
+            "payment",
+            {
+                "invoice": self.invoice,
+                "amount": self.amount,
+                "on": self.on,
+                "how": self.how,
+                "note": self.note,
+                "back": self.back,
+            },
+            self,
+        )
         self.invoice.changed.connect(self._picked)
         self.amount.typed.connect(self._look)
         self.back.changed.connect(self._look)
         self.how.pick(Paying.TRANSFER)
+        self.half_typed.shown.connect(self._look)
         self.add(self.invoice, self.amount, self.on, self.how, self.note, self.back)
         self.add(self.left_over)
         self.inside.addWidget(self.undo, 0, Qt.AlignmentFlag.AlignLeft)
         self.inside.addStretch(1)
 
     def begin(self) -> None:
-        """Begin with what is open, the oldest invoice first."""
+        """Begin with what is open, the oldest invoice first, and with what was half typed."""
         so_far, today = self.following.so_far, self.following.session.today()
         self.say("")
         if so_far.contract is None:
@@ -68,8 +83,13 @@ class PaymentPage(FormPage):
         self.on.show_text(_("today"))
         self.back.tick(on=found.account.balance < NOTHING)
         self.amount.complain("")
+        self.amount.show_text("")
+        self.note.show_text("")
+        self.how.pick(Paying.TRANSFER)
         self.allow()
         self._picked()
+        self.half_typed.begin()
+        self._look()
         self._show_last()
 
     def show_invoice(self, number: str) -> None:
@@ -128,7 +148,7 @@ class PaymentPage(FormPage):
             )
 
     def _noted(self, _done: object) -> None:
-        self.note.show_text("")
+        self.half_typed.done()
         self.noted.emit()
 
     def _amount(self) -> Money | None:
