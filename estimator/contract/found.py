@@ -40,6 +40,10 @@ class Finding:
     words: str
     """In a few words, for a title."""
     marks: tuple[Mark, ...] = ()
+    number: int = 1
+    """How many it is about."""
+    many: str = ""
+    """The words for more than one, with a gap for how many; empty where they stay as they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,18 @@ class Found:
     @property
     def title(self) -> str:
         """All in a few words; empty where nothing is otherwise."""
-        text = ", ".join(dict.fromkeys(one.words for one in self.findings))
+        numbers: dict[str, int] = {}
+        words: dict[str, str] = {}
+        for one in self.findings:
+            alike = one.many or one.words
+            numbers[alike] = numbers.get(alike, 0) + one.number
+            words.setdefault(alike, one.words)
+        # Of the same on two sides, or twice on one, all of it is told.
+        told = (
+            one if numbers[alike] == 1 else alike.replace("{number}", str(numbers[alike]))
+            for alike, one in words.items()
+        )
+        text = ", ".join(told)
         return text[:1].upper() + text[1:]
 
     @property
@@ -85,13 +100,14 @@ def found(then: Survey, now: Survey) -> Found:
         before = known.get(side.id)
         if before is None:
             text = f"{side.name}: this side was not surveyed before."
-            findings.append(Finding(text, "another side", (side.id,)))
+            findings.append(Finding(text, "another side", (side.id,), many="{number} more sides"))
         elif before != side:
             findings += _on_side(before, side)
     left = {one.id for one in now.elevations}
     for side in then.elevations:
         if side.id not in left:
-            findings.append(Finding(f"{side.name}: this side is left out.", "one side fewer"))
+            text = f"{side.name}: this side is left out."
+            findings.append(Finding(text, "one side fewer", many="{number} sides fewer"))
     if then.new_mortar != now.new_mortar:
         findings.append(Finding("It is pointed with another mortar.", "another mortar"))
     return Found(tuple(findings))
@@ -147,15 +163,17 @@ def _openings(then: Elevation, now: Elevation) -> Iterator[Finding]:
         was, mark = before.get(key), (f"{now.id}/opening/{key}",)
         if was is None:
             text = f"{now.name}: another {opening.kind}, {_size(opening)}."
-            yield Finding(text, f"another {opening.kind}", mark)
+            many = "{number} more openings"
+            yield Finding(text, f"another {opening.kind}", mark, many=many)
         elif was != opening:
             is_size = _size(was) != _size(opening)
             how = f"measures {_size(opening)}, not {_size(was)}" if is_size else "lies otherwise"
-            yield Finding(f"{now.name}: the {opening.kind} {how}.", "an opening otherwise", mark)
+            text = f"{now.name}: the {opening.kind} {how}."
+            yield Finding(text, "an opening otherwise", mark, many="{number} openings otherwise")
     for key, opening in before.items():
         if key not in after:
             text = f"{now.name}: there is no {opening.kind} of {_size(opening)}."
-            yield Finding(text, "an opening fewer", (now.id,))
+            yield Finding(text, "an opening fewer", (now.id,), many="{number} openings fewer")
 
 
 def _size(opening: Opening) -> str:
@@ -187,17 +205,20 @@ def _bricks(then: Elevation, now: Elevation) -> Iterator[Finding]:
         if fresh:
             number = counted(len(fresh), "more cracked brick")
             text = f"{now.name}: {number} {words}, {_courses(fresh)}."
-            yield Finding(text, number, _marks(now, fresh))
+            many = "{number} more cracked bricks"
+            yield Finding(text, number, _marks(now, fresh), len(fresh), many)
     gone = [brick for place, brick in before.items() if place not in after]
     if gone:
         number, need = counted(len(gone), "brick"), "needs" if len(gone) == 1 else "need"
         text = f"{now.name}: {number} marked before {need} no repair, {_courses(gone)}."
-        yield Finding(text, f"{number} fewer", _marks(now, gone))
+        many = "{number} bricks fewer"
+        yield Finding(text, f"{number} fewer", _marks(now, gone), len(gone), many)
     other = [brick for place, brick in after.items() if before.get(place, brick) != brick]
     if other:
         number = counted(len(other), "brick")
         text = f"{now.name}: {number} to be repaired another way, {_courses(other)}."
-        yield Finding(text, f"{number} repaired another way", _marks(now, other))
+        many = "{number} bricks repaired another way"
+        yield Finding(text, f"{number} repaired another way", _marks(now, other), len(other), many)
 
 
 def _thin_beds(then: Elevation, now: Elevation) -> Iterator[Finding]:
@@ -208,11 +229,12 @@ def _thin_beds(then: Elevation, now: Elevation) -> Iterator[Finding]:
                 f"{now.name}: the bed under course {bed.course} is {bed.thickness_mm:g} mm thick "
                 f"where {bed_mm:g} mm was reckoned with, over {_metres(bed.to_mm - bed.from_mm)}."
             )
-            yield Finding(text, "a thin bed", _bed_mark(now, bed))
+            yield Finding(text, "a thin bed", _bed_mark(now, bed), many="{number} thin beds")
     for bed in then.thin_beds:
         if bed not in now.thin_beds:
             text = f"{now.name}: the bed under course {bed.course} is no thinner than the others."
-            yield Finding(text, "a bed not thin after all", _bed_mark(now, bed))
+            many = "{number} beds not thin after all"
+            yield Finding(text, "a bed not thin after all", _bed_mark(now, bed), many=many)
 
 
 def _cracks(then: Elevation, now: Elevation) -> Iterator[Finding]:
@@ -222,13 +244,14 @@ def _cracks(then: Elevation, now: Elevation) -> Iterator[Finding]:
         was = before.get(crack.id)
         if was is None:
             text = f"{now.name}: another crack, {_metres(_length(now, crack))} long."
-            yield Finding(text, "another crack", mark)
+            yield Finding(text, "another crack", mark, many="{number} more cracks")
         elif was != crack:
             yield from _longer(then, now, (was, crack))
     for crack in then.cracks:
         if crack.id not in {one.id for one in now.cracks}:
             text = f"{now.name}: one crack, {_metres(_length(then, crack))} long, is left out."
-            yield Finding(text, "one crack fewer", (f"{now.id}/crack/{crack.id}",))
+            mark = (f"{now.id}/crack/{crack.id}",)
+            yield Finding(text, "one crack fewer", mark, many="{number} cracks fewer")
 
 
 def _longer(then: Elevation, now: Elevation, cracks: tuple[Crack, Crack]) -> Iterator[Finding]:
@@ -238,9 +261,11 @@ def _longer(then: Elevation, now: Elevation, cracks: tuple[Crack, Crack]) -> Ite
     if abs(more) >= LEAST_LENGTH_MM:
         way = "further" if more > 0 else "less far"
         text = f"{now.name}: the crack runs {_metres(abs(more))} {way} than was seen."
-        yield Finding(text, "a longer crack" if more > 0 else "a shorter crack", mark)
+        how = "longer" if more > 0 else "shorter"
+        yield Finding(text, f"a {how} crack", mark, many=f"{{number}} {how} cracks")
     elif was.run != crack.run:
-        yield Finding(f"{now.name}: the crack runs another way than was seen.", "a crack", mark)
+        text = f"{now.name}: the crack runs another way than was seen."
+        yield Finding(text, "a crack", mark, many="{number} cracks")
     if likely(was.width_mm) != likely(crack.width_mm):
         text = (
             f"{now.name}: the crack is {likely(crack.width_mm):g} mm wide where "

@@ -103,6 +103,8 @@ def _grid(grid: Grid, places: Places) -> Iterator[Flowable]:
 
 def _topics(topics: Topics, places: Places) -> Iterator[Flowable]:
     """Rows of words and sentences; a long topic goes on over a page."""
+    if not topics.items:
+        return
     look = cells(is_large=topics.is_large)
     table = _topics_table(topics)
     room = height_of(table, styles.WIDTH) + TITLE

@@ -149,3 +149,24 @@ def test_every_finding_has_a_mark_on_the_wall_as_it_is() -> None:
         FRONT, bricks=BRICKS, thin_beds=(ThinBed(14, 300, 1200, 6.0),), damp_course_mm=150.0
     )
     assert all(one.marks for one in found(survey(FRONT), survey(now)).findings)
+
+
+def test_a_title_counts_what_is_alike_wherever_it_is() -> None:
+    """Found wanting: six cracks left out were "One crack fewer", four bricks on each side four."""
+    back = replace(FRONT, id="back", name="Back")
+    more = tuple(CrackedBrick(course, 9, Treatment.REPLACE) for course in (9, 10, 11, 12))
+    now = survey(replace(FRONT, bricks=more), replace(back, bricks=more[:1]))
+    assert found(survey(FRONT, back), now).title == "5 more cracked bricks"
+    none = survey(replace(FRONT, cracks=()), replace(back, cracks=()))
+    assert found(survey(FRONT, back), none).title == "2 cracks fewer"
+    assert found(survey(FRONT), survey(replace(FRONT, cracks=()))).title == "One crack fewer"
+    beds = tuple(ThinBed(course, 0, 900, 6.0) for course in (4, 6))
+    thin = found(survey(FRONT), survey(replace(FRONT, thin_beds=beds)))
+    assert thin.title == "2 thin beds"
+
+
+def test_what_an_opening_is_called_is_no_pattern() -> None:
+    odd = replace(window(450, 300, 300, 300), id="other", kind="{number} {0}")
+    assert found(survey(FRONT), survey(replace(FRONT, openings=(*FRONT.openings, odd)))).title == (
+        "Another {number} {0}"
+    )

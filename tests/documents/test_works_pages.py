@@ -136,3 +136,12 @@ def test_a_nameless_firm_is_warned_on_every_page(name: str) -> None:
 def test_nothing_is_put_on_paper_before_anything_was_accepted(name: str) -> None:
     with pytest.raises(ValueError, match="nothing has been accepted"):
         works.PAPERS[name][0](SoFar(), made_up.trader())
+
+
+def test_where_all_work_was_left_out_a_paper_still_comes(name: str) -> None:
+    """Found wanting: of nothing done no completion could be written."""
+    so_far = works.planned()
+    seen = works.jobs.survey("window_lime")
+    sides = tuple(replace(one, cracks=(), bricks=(), areas=()) for one in seen.elevations)
+    none = works.valued(so_far, replace(seen, elevations=sides))
+    assert works.PAPERS[name][0](works.jobs.with_variation(so_far, none), made_up.trader())
