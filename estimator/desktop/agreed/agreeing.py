@@ -160,7 +160,8 @@ class Agreeing(QObject):
     def _freeze(self) -> None:
         """Price and draw an agreed wall by what was agreed, whatever the rates are by now."""
         contract = self.following.so_far.contract
-        if contract is self._frozen_of:
+        # It is read from the file anew each time, and mostly says what it said.
+        if contract == self._frozen_of:
             return
         self._frozen_of = contract
         if contract is None:

@@ -127,10 +127,12 @@ class Valuing(QObject):
         """Value what is marked now; nothing happens where nothing is new."""
         self._rest.stop()
         of = (
-            *(self.following.so_far, self.session.work.survey, self.scope),
-            *(self.session.practice.book, self.all_found, self.reviewed_rate),
+            *(self.session.work.survey, self.session.practice.book),
+            *(self.so_far, self.scope, self.all_found, self.reviewed_rate),
         )
-        if len(of) == len(self._of) and all(a is b for a, b in zip(of, self._of, strict=True)):
+        # What was agreed is read from the file anew each time, and mostly says what it said.
+        is_same = (one is other for one, other in zip(of[:2], self._of[:2], strict=False))
+        if self._of and all(is_same) and of[2:] == self._of[2:]:
             return
         self._of = of
         self._drop()

@@ -82,7 +82,6 @@ class VariationPage(QWidget):
         self._kept = None if draft is None else replace(draft, revision=0)
         self.form.begin(draft)
         self.say("")
-        self._show_sums()
         self.paper.follow()
         self._changed()
 
@@ -155,8 +154,8 @@ class VariationPage(QWidget):
         self._following.do(draft, after, is_pressed=False)
 
     def _changed(self) -> None:
-        self._show_sums()
-        variation = self.drawn_up()
+        variation = self.drawn_up() if self._following.has_contract else None
+        self._show_sums(variation)
         can_write = self._following.session.filing.can_write
         is_settled = not self._valuing.is_settling
         self.send.setEnabled(variation is not None and can_write and is_settled)
@@ -174,9 +173,8 @@ class VariationPage(QWidget):
             self.form.refresh()
             self._changed()
 
-    def _show_sums(self) -> None:
+    def _show_sums(self, variation: Variation | None) -> None:
         so_far = self._following.so_far
-        variation = self.drawn_up() if self._following.has_contract else None
         if so_far.contract is None or variation is None:
             self.sum.setText(_("Nothing is changed yet."))
             self.sums.setText(_("Mark on the wall what is found, or take another choice."))

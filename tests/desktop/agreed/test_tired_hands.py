@@ -260,3 +260,21 @@ def test_each_choice_of_an_issued_quotation_is_saved_for_their_books(
     assert page.said.text().startswith("Saved as Q-0001-B.xml in ")
     numbers = [etree.parse(tmp_path / name).findtext(f"{{{CBC}}}ID") for name in names]
     assert numbers == ["Q-0001/A", "Q-0001/B"]
+
+
+def test_a_draft_that_is_kept_while_one_types_prices_nothing_anew(
+    agreed: Columns, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    priced: list[str] = []
+    monkeypatch.setattr(agreed._session, "refresh", lambda: priced.append("the wall"))
+    monkeypatch.setattr(reckoning, "timed", lambda _wall: priced.append("the change"))
+    page, following = agreed.agreeing.writing, agreed.agreeing.following
+    qtbot.keyClicks(page.form.reason.editor, "The joints are open now.")
+    qtbot.waitUntil(
+        lambda: following.so_far.variations[0].variation.reason == "The joints are open now.",
+        timeout=WAIT,
+    )
+    answered(agreed._session)
+    assert priced == []
