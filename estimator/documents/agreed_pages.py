@@ -25,7 +25,7 @@ from estimator.documents.agreed_content import (
 from estimator.documents.agreed_drawing import StressedDrawing
 from estimator.documents.agreed_tables import ledger_table, terms_table
 from estimator.documents.content import Acceptance, CancelForm, Section
-from estimator.documents.page import FootedCanvas, Landmark, Places, Rule, document
+from estimator.documents.page import FootedCanvas, Gap, Landmark, Places, Rule, document
 from estimator.documents.parts import (
     Story,
     all_short,
@@ -83,7 +83,8 @@ def _story(content: AgreedPaper, places: Places, laid_out: Mapping[type, Laying]
     # Room left at the very end would make an empty page where the last one is full.
     while isinstance(story[-1], Spacer):
         story.pop()
-    return story
+    # A conditional page break is a spacer too, of another kind.
+    return [Gap(0, one.height) if type(one) is Spacer else one for one in story]
 
 
 def _prose(prose: Prose, places: Places) -> Iterator[Flowable]:

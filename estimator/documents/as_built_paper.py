@@ -32,6 +32,7 @@ from estimator.works.as_built import AsBuilt, BuiltMark, State, as_built
 from estimator.works.hold_points import HoldPoint
 from estimator.works.marks import elevation_of
 from estimator.works.site_work import site_work
+from estimator.works.withheld import withheld, withheld_marks, work_agreed
 
 NUMBER, ON, BATCH, DEPTH, SIGNED = 34.0, 84.0, 84.0, 54.0, 66.0
 FIRST_HEIGHT = 330.0
@@ -78,16 +79,17 @@ def content_of(
 ) -> AgreedPaper:
     """Return all that the paper says."""
     work, built = site_work(so_far), as_built(so_far)
+    agreed, alone = work_agreed(so_far).measure, withheld_marks(withheld(so_far))
     named = Named(
         heading=say("works.as_built_heading"),
         under=say("works.as_built_under"),
         number=number,
         facts=tuple(works_words.facts(so_far, number, date)),
     )
-    noted = noted_of(built)
+    noted = {**dict.fromkeys(alone, Noted.OPEN), **noted_of(built)}
     plates = works_figure.plates(work.survey, work.measure, noted=noted, height=FIRST_HEIGHT)
     parts: list[Part] = [
-        _bigs(built, work.measure),
+        _bigs(built, agreed),
         *plates,
         _table(built),
         _deviations(built),

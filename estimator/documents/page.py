@@ -11,7 +11,7 @@ from typing import Any, BinaryIO, Protocol
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer
 
 from estimator.documents import styles
 from estimator.documents.content import Fact, Foot, Letterhead, Metadata
@@ -121,6 +121,18 @@ class FootedCanvas(Canvas):
         )
         listed = ", ".join(f"{title[:1].lower()}{title[1:]}" for title in titles)
         return say("letterhead.note", sections=capital(listed), pages=named)
+
+
+class Gap(Spacer):
+    """Room between two blocks; at the top of a page there is nothing to keep apart from."""
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Return the room taken."""
+        frame = getattr(self, "_frame", None)
+        if frame is not None and frame._atTop:
+            return 0.0, 0.0
+        size: tuple[float, float] = super().wrap(width, height)
+        return size
 
 
 class Landmark(Flowable):

@@ -17,7 +17,8 @@ from estimator.works import marks
 from estimator.works.hold_points import HoldPoint, hold_points, missing
 from estimator.works.noted import built_now, held_now
 from estimator.works.settings import Settings
-from estimator.works.site_work import SiteWork, site_work
+from estimator.works.site_work import SiteWork
+from estimator.works.withheld import work_agreed
 
 PLACED = frozenset(
     {
@@ -136,7 +137,7 @@ def as_built(so_far: SoFar, *, settings: Settings | None = None) -> AsBuilt:
     ValueError: nothing has been accepted yet
     """
     return record_of(
-        site_work(so_far), built=built_now(so_far), held=held_now(so_far), settings=settings
+        work_agreed(so_far), built=built_now(so_far), held=held_now(so_far), settings=settings
     )
 
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import datetime
+import io
 import re
 from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from reportlab.lib.pagesizes import A4
+from reportlab.lib.units import inch
+from reportlab.platypus import Paragraph, SimpleDocTemplate, Table
 
 from estimator.contract.account import CreditNote, Invoice, InvoiceLine, Paying, Payment
 from estimator.contract.daywork import DayworkSheet
@@ -23,6 +27,7 @@ from estimator.documents import (
     variation_confirmation,
     variation_paper,
 )
+from estimator.documents.page import Gap
 from estimator.money import Money
 from estimator.pricing.offer import Group
 from estimator.quoting.quotation import Trader
@@ -246,3 +251,16 @@ def test_a_long_invoice_keeps_its_sums_with_its_lines() -> None:
         last = next(text for text in shown if "Total with VAT" in text)
         above = last[: last.index("Total with VAT")]
         assert above.count("Own line") >= min(2, count), count
+
+
+def test_no_page_begins_with_room_that_was_left_under_the_page_before() -> None:
+    """Found wanting: where a page was full, the gap under its last part stood over the next."""
+    look = styles.sheet()
+    block = Table([[""]], colWidths=100, rowHeights=400)
+    written = io.BytesIO()
+    made = Gap(0, 300)
+    frame = SimpleDocTemplate(written, pagesize=A4)
+    frame.build([block, made, Paragraph("first on its page", look.body)])
+    runs = [run for run in placed(written.getvalue()) if "first" in run.text]
+    assert [run.page for run in runs] == [2]
+    assert runs[0].base > A4[1] - inch - 30

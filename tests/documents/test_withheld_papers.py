@@ -10,11 +10,12 @@ from estimator.contract.agreed_work import not_agreed
 from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Standing
 from estimator.contract.works import Built
-from estimator.documents import completion_paper
+from estimator.documents import as_built_paper, completion_paper
 from estimator.documents import site_sheet as paper
-from estimator.documents.agreed_content import Ledger, Prose
+from estimator.documents.agreed_content import Bigs, Ledger, Prose
 from estimator.documents.works_content import Alert, Framed, Plate
 from estimator.survey.survey import CrackedBrick, Survey, Treatment
+from estimator.works.as_built import as_built
 from estimator.works.withheld import withheld, withheld_marks, work_agreed
 from tests.documents import made_up
 from tests.documents import works_fixtures as works
@@ -155,3 +156,21 @@ def test_of_bricks_only_some_of_which_are_agreed_nobody_is_told_to_leave_all() -
     assert one.is_some_of
     assert withheld_marks((one,)) == frozenset()
     assert flat("2 nr of these, ask the office which") in sheet_text(job)
+
+
+def test_the_record_of_what_was_built_plans_and_misses_nothing_that_is_not_agreed() -> None:
+    """Found wanting: bars that nobody agreed to were missing bars, and their checks missing."""
+    so_far = declined_then_agreed()
+    built = as_built(so_far)
+    alone = withheld_marks(withheld(so_far))
+    bars = {mark for mark in alone if "/bar/" in mark}
+    assert bars
+    assert not bars & {mark.mark for mark in built.marks}
+    assert not bars & {point.mark for point in built.missing}
+    made = as_built_paper.content_of(
+        so_far, trader=made_up.trader(), number="", date=works.DONE, pictures={}
+    )
+    (bigs,) = [part for part in made.parts if isinstance(part, Bigs)]
+    figures = {one.label: one.figure for one in bigs.items}
+    count = len(work_agreed(so_far).measure.bars)
+    assert figures["Bars noted"] == f"0 of {count}"
