@@ -191,8 +191,10 @@ def _settled(account: FinalAccount) -> Ledger:
     key = "settle_none"
     if balance:
         key = "settle_balance" if balance > NOTHING else "settle_back"
+        if balance > NOTHING and not account.open:
+            key = "settle_later"
     sums = [Sum(say(f"account.{key}"), (figure(abs_of(balance)),), is_final=True)]
-    if account.not_invoiced:
+    if account.not_invoiced and account.open:
         sums.append(Sum(say("account.settle_open"), (figure(account.open),)))
         sums.append(Sum(say("account.settle_not_invoiced"), (figure(account.not_invoiced),)))
     return Ledger(

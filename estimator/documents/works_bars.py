@@ -82,7 +82,7 @@ def bars(
             ),
             (GridGroup("", tuple(row(bar, side, edge, heads) for bar in side.bars)),),
             lead=_lead(edge, heads),
-            notes=tuple(_thin_notes(side, edge)),
+            notes=(" ".join(_thin_notes(side, edge)),),
             is_large=True,
             gap=GAP,
         )

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.contract.account import InvoiceFor, Paying, Payment
-from estimator.contract.contract import Contract, Manner
+from estimator.contract.contract import Contract, Manner, Retention
 from estimator.contract.deeds import CalledOff
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.statement import final_account
@@ -326,3 +327,17 @@ def test_a_statement_with_the_constructions_schemes_rows_keeps_to_one_page() -> 
         so_far, trader=made_up.trader(), number="S-0007", date=DATE
     )
     assert len(pages(made)) == 1
+
+
+def test_what_only_comes_later_is_not_asked_for_now() -> None:
+    """Found wanting: "All paid" stood at the head, and "Still to pay" under it for the same sum."""
+    contract = replace(jobs.contract(), retention=Retention(Decimal(5), 6))
+    so_far = jobs.nearly_paid(contract)
+    rest = Payment(DATE, final_account(so_far).open, Paying.TRANSFER)
+    so_far = replace(so_far, payments=(*so_far.payments, rest))
+    account = final_account(so_far)
+    assert account.open == NOTHING
+    assert account.not_invoiced > NOTHING
+    (struck,) = ledger(final(so_far), "settled").sums
+    assert struck.title == "To pay later"
+    assert pounds(struck.figures[0]) == account.not_invoiced
