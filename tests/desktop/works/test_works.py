@@ -141,6 +141,17 @@ def test_what_is_ticked_is_noted_in_one_go(planned: Columns, qtbot: QtBot) -> No
     assert not set(marks[:2]) & set(page.marks)
 
 
+def test_the_places_are_listed_before_anybody_looks(planned: Columns, qtbot: QtBot) -> None:
+    """Making them all at once as the page opens held the window up for longer than a frame."""
+    page, works = planned.working.built, planned.working.overseeing.works
+    assert works is not None
+    qtbot.waitUntil(lambda: len(page._rows.rows) == len(works.still_to_do) > 0, timeout=WAIT)
+    assert list(page._rows.rows) == [one.mark for one in works.still_to_do]
+    before = list(page._rows.rows.values())
+    planned.agreeing.job.open("built")
+    assert list(page.marks.values()) == before
+
+
 def test_a_press_on_the_wall_takes_a_tick_off_again(planned: Columns, qtbot: QtBot) -> None:
     planned.agreeing.job.open("built")
     page = planned.working.built
