@@ -137,7 +137,7 @@ def _bars(measure: Measure, book: PriceBook) -> Iterator[Topic]:
         "works.mat_bar",
         title=book.bars.title,
         count=counted("works.bar_count", count, number=in_words(count)),
-        length=metres(sum(bar.length_mm for bar in measure.bars)),
+        length=metres(sum(sum(bar.pieces_mm) for bar in measure.bars)),
     )
     yield Topic(say("works.mat_bars"), (said,))
 
