@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from estimator.contract.account import Invoice
 from estimator.contract.daywork import DayworkSheet
 from estimator.contract.deeds import (
     Accepted,
@@ -28,6 +29,7 @@ from estimator.contract.lengths import check_lengths
 from estimator.contract.position import DAYWORK, is_measured, key_of, position
 from estimator.contract.so_far import SoFar, Varied, so_far
 from estimator.contract.variation import Standing
+from estimator.money import NOTHING
 from estimator.notices import UserMistake
 
 UNSTRUCK = (Accepted, CalledOff, Sent, Answered, Confirmed, Invoiced, Credited, Struck)
@@ -274,7 +276,7 @@ class _Checking:
         known |= {one.number for one in self.so_far.credits}
         if not number or number in known:
             raise ValueError("an invoice or credit note has a number of its own")
-        if isinstance(deed, Invoiced) and 0 < deed.invoice.stage <= invoiced(self.so_far).stages:
+        if isinstance(deed, Invoiced) and self._is_invoiced(deed.invoice):
             raise UserMistake(
                 "that part of the price was invoiced already",
                 do="look through the account, or write a credit note first",
@@ -284,6 +286,13 @@ class _Checking:
                 f"there is no invoice '{deed.note.invoice[:20]}' on this job",
                 do="choose one from the account",
             )
+
+    def _is_invoiced(self, bill: Invoice) -> bool:
+        """Whether an invoice asks for what an earlier one asked for, or for more than there is."""
+        done = invoiced(self.so_far)
+        is_released = bill.retained < NOTHING and done.retained + bill.retained < NOTHING
+        is_too_much = done.work + bill.net + bill.retained > max(self.so_far.due, done.work)
+        return 0 < bill.stage <= done.stages or is_released or is_too_much
 
     def _varied(self, key: str, *, needed: bool = True) -> Varied | None:
         found = next((one for one in self.so_far.variations if one.variation.key == key), None)

@@ -12,9 +12,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.contract import allowed
-from estimator.contract.account import InvoiceFor, Paying, Payment
+from estimator.contract.account import Invoice, InvoiceFor, Paying, Payment
 from estimator.contract.contract import Contract, Manner, Retention
-from estimator.contract.deeds import Accepted, CalledOff, Completed, Credited, Happening, Invoiced
+from estimator.contract.deeds import (
+    Accepted,
+    Answered,
+    CalledOff,
+    Completed,
+    Credited,
+    Deed,
+    Drafted,
+    Happening,
+    Invoiced,
+    Sent,
+)
 from estimator.contract.invoicing import (
     credit_of,
     invoiced,
@@ -25,6 +36,7 @@ from estimator.contract.invoicing import (
 from estimator.contract.so_far import SoFar
 from estimator.contract.statement import final_account, open_on, statement
 from estimator.contract.sums import price_of
+from estimator.contract.variation import Standing
 from estimator.contract.works import Completion
 from estimator.money import NOTHING, Money, total
 from estimator.notices import UserMistake
@@ -59,6 +71,18 @@ def credited(so_far: SoFar, number: str, net: Money | None = None) -> SoFar:
 def paid(so_far: SoFar, amount: Money, on: datetime.date = DAY, invoice: str = "") -> SoFar:
     came = Payment(on, amount, Paying.TRANSFER, invoice)
     return replace(so_far, payments=(*so_far.payments, came))
+
+
+def happened(so_far: SoFar, *bills: Invoice) -> tuple[Happening, ...]:
+    """The deeds of a job that is complete, its variations agreed, with some invoices."""
+    assert so_far.contract is not None
+    deeds: list[Deed] = [Accepted(so_far.contract)]
+    for one in so_far.variations:
+        key = one.variation.key
+        deeds += [Drafted(one.variation), Sent(key, one.number, DAY, Manner.EMAIL)]
+        deeds.append(Answered(key, Standing.AGREED, "Ines Marlowe", Manner.EMAIL, NOON))
+    deeds += [Completed(Completion(DAY, "Ada")), *map(Invoiced, bills)]
+    return tuple(Happening(str(place), NOON, deed) for place, deed in enumerate(deeds))
 
 
 def one_step(so_far: SoFar, chance: random.Random) -> SoFar:
@@ -216,9 +240,7 @@ def test_what_is_agreed_after_the_final_invoice_is_invoiced_too() -> None:
     so_far = billed(agreed(so_far, Money.of(50)), InvoiceFor.FINAL)
     assert [str(one.net) for one in so_far.invoices] == ["1000.00", "50.00"]
     assert final_account(so_far).not_invoiced == NOTHING
-    deeds = (Accepted(made), Completed(Completion(DAY, "Ada")), Invoiced(so_far.invoices[0]))
-    told = [Happening(str(place), NOON, deed) for place, deed in enumerate(deeds)]
-    allowed.check(told, Invoiced(so_far.invoices[1]))
+    allowed.check(happened(so_far, so_far.invoices[0]), Invoiced(so_far.invoices[1]))
 
 
 def test_nothing_is_kept_back_of_what_is_agreed_after_the_defects_period() -> None:
@@ -482,3 +504,17 @@ def test_what_was_released_of_an_invoice_that_was_credited_is_credited_first() -
         next_invoice(so_far, InvoiceFor.FINAL, date=LATER)
     last = next_invoice(credited(so_far, "I-0002"), InvoiceFor.FINAL, date=LATER)
     assert (str(last.net), last.retained) == ("0.50", NOTHING)
+
+
+@pytest.mark.parametrize("asks_for", [InvoiceFor.FINAL, InvoiceFor.RETENTION])
+def test_nothing_is_asked_for_twice_by_an_invoice_drawn_up_before(asks_for: InvoiceFor) -> None:
+    """Found wanting: what was kept back, and what was agreed after all stages, came twice."""
+    made = contract(Money.of(8600), REVERSE, shares=(100,), retention=KEPT)
+    so_far = billed(done(SoFar(contract=made)), InvoiceFor.FINAL)
+    if asks_for is InvoiceFor.FINAL:
+        so_far = agreed(so_far, Money.of(100))
+    told = next_invoice(so_far, asks_for, date=LATER)
+    first, again = replace(told, number="I-0002"), replace(told, number="I-0003")
+    allowed.check(happened(so_far, *so_far.invoices), Invoiced(first))
+    with pytest.raises(UserMistake, match="invoiced already"):
+        allowed.check(happened(so_far, *so_far.invoices, first), Invoiced(again))

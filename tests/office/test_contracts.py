@@ -11,7 +11,7 @@ from decimal import Decimal
 import pytest
 from PIL import Image
 
-from estimator.contract.account import Paying, Payment
+from estimator.contract.account import InvoiceLine, Paying, Payment
 from estimator.contract.contract import Manner, Retention, StageDue, StageTerm
 from estimator.contract.deeds import (
     Booked,
@@ -529,10 +529,13 @@ def test_several_deeds_are_noted_together_or_not_at_all(database: Database) -> N
     assert len(contracts.do_all(database, job, hours).bookings) == 2
 
 
+SMALL = (InvoiceLine("Part", Money.of(10)),)
+
+
 def test_numbers_of_papers_have_no_gap_whatever_is_refused(database: Database) -> None:
     job = drafted(database)
     for turn in range(4):
-        told = replace(deeds_made_up.invoice(""), stage=0)
+        told = replace(deeds_made_up.invoice(""), stage=0, lines=SMALL, taxes=(), retained=Money(0))
         contracts.invoice(database, job, told, trader=TRADER)
         with pytest.raises(UserMistake, match="no such variation"):
             contracts.confirm(database, job, f"no{turn}", trader=TRADER)
