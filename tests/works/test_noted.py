@@ -20,6 +20,7 @@ from estimator.contract.deeds import (
     Sent,
 )
 from estimator.contract.so_far import SoFar, so_far
+from estimator.contract.valuation import value
 from estimator.contract.variation import Standing
 from estimator.contract.works import Built, Feature, Held
 from estimator.survey.survey import SteppedRun, Survey
@@ -43,9 +44,11 @@ def noted(mark: str, *, batch: str = "G-17") -> tuple[Deed, ...]:
 
 
 def agreed(found: Survey, key: str = "a", standing: Standing = Standing.AGREED) -> tuple[Deed, ...]:
-    scope = made_up.contract("quoin_cavity").scope
+    contract = made_up.contract("quoin_cavity")
+    made = made_up.varied(key, found, contract.scope).variation
+    lines = value(SoFar(contract=contract), found, contract.scope).lines
     return (
-        Drafted(made_up.varied(key, found, scope).variation),
+        Drafted(replace(made, lines=lines)),
         Sent(key, f"V-{key}", DAY, Manner.EMAIL),
         Answered(key, standing, "Ines Marlowe", Manner.EMAIL, NOON),
     )
