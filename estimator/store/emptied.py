@@ -25,7 +25,7 @@ SHORT_TEXTS = ("id", "built", "kind", "elevation", "crack", "left_return", "righ
 NAMING_TEXTS = ("accepted_by", "asked_by", "signed_by", "customer_tax_number")
 """Of a deed: who said or signed something, and by what number the tax office knows them."""
 TYPED_TEXTS = ("words", "reason", "note", "deviation")
-TYPED_LISTS = ("notes",)
+TYPED_LISTS = ("notes", "captions")
 """Of a deed: somebody's own words."""
 SHARED_TEXTS = ("title", "found", "description", "what", "why", "refers", "mark", "marks", "batch")
 """Of a deed: short texts and names of places on the wall; only the person's own words go."""

@@ -171,6 +171,7 @@ def journey() -> tuple[Deed, ...]:
                 35,
                 f"{WHO} wanted it lower",
                 (PICTURE,),
+                (f"Shown to {WHO}",),
             )
         ),
         HeldThere(Held(Feature.DEPTH, "front/bar/1", DAY, "Ada")),

@@ -139,12 +139,14 @@ def test_an_erasure_takes_what_is_half_typed_and_the_choices(tmp_path: Path) -> 
         jobs.change(opened, job)
         # Nothing but the name of the draft tells whose it is.
         desk.keep_working(opened, made.job, json.dumps({"said": CANARIES["said"]}))
+        desk.keep_form(opened, made.job, "built", json.dumps({"deviation": CANARIES["said"]}))
         desk.note_open(opened, made.job)
         held = person_export.export_customer(opened, made.uid).held
         assert held["jobs"][0]["choices"] == {"scopes": [CANARIES]}
         assert f"desk/{made.job}" in [draft["key"] for draft in held["drafts"]]
         done = people.erase_customer(opened, made.uid, today=TODAY)
-        assert done.drafts == 2
+        assert done.drafts == 3
+        assert desk.form(opened, made.job, "built") is None
         assert desk.working(opened, made.job) is None
         assert jobs.find(opened, made.job).choices == ""
     assert made_up.found_in(tmp_path, list(CANARIES.values())) == {}
@@ -157,6 +159,8 @@ def test_a_job_still_open_does_not_bring_the_person_back(database: Database) -> 
     before = list(database.raw.iterdump())
     with pytest.raises(UserMistake, match="its customer was erased"):
         desk.keep_working(database, made.job, json.dumps(CANARIES))
+    with pytest.raises(UserMistake, match="its customer was erased"):
+        desk.keep_form(database, made.job, "built", json.dumps(CANARIES))
     with pytest.raises(UserMistake, match="its customer was erased"):
         desk.saved_all(database, job, work.demo(), why="x")
     assert list(database.raw.iterdump()) == before
@@ -176,3 +180,18 @@ def test_papers_issued_from_the_desk_hang_on_the_saved_revision(database: Databa
     job = jobs.add(database, Job("Gable"))
     desk.saved_all(database, job, work.demo(), why="x")
     assert work.issued_for(database, job.uid).origin == issued.Origin(job.uid, 1)
+
+
+def test_each_form_of_a_job_is_kept_by_itself(database: Database) -> None:
+    one, other = (jobs.add(database, Job(title)).uid for title in ("Gable", "Yard wall"))
+    desk.keep_form(database, one, "hours", '{"hours": "2"}')
+    desk.keep_form(database, one, "hours", '{"hours": "2.5"}')
+    desk.keep_form(database, one, "plan", '{"gang": "Jo B"}')
+    desk.keep_form(database, other, "hours", '{"hours": "7"}')
+    desk.drop_form(database, one, "plan")
+    desk.drop_form(database, one, "plan")
+    kept = [desk.form(database, job, "hours") for job in (one, other)]
+    assert kept == ['{"hours": "2.5"}', '{"hours": "7"}']
+    assert desk.form(database, one, "plan") is None
+    with pytest.raises(UserMistake, match="there is no job"):
+        desk.keep_form(database, uuid.uuid4().hex, "hours", "{}")
