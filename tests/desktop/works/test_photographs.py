@@ -13,13 +13,15 @@ from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
 from pytestqt.qtbot import QtBot
 
+from estimator.contract.works import Completion
 from estimator.desktop import kept
 from estimator.desktop.columns import Columns
 from estimator.desktop.works.built_page import BuiltPage
 from estimator.exchange import photographs
 from estimator.exchange.photographs import LONG_SIDE_PX
+from estimator.office import contracts
 from tests.desktop.agreed.conftest import WAIT
-from tests.desktop.fakes import answered
+from tests.desktop.fakes import TODAY, answered
 from tests.desktop.works.conftest import come_to
 
 GPS_IFD = 0x8825
@@ -153,7 +155,13 @@ def test_photographs_come_out_on_the_record_of_what_was_built(
     planned.agreeing.papers.laid.connect(lambda pdf, _title: kept_pdf.append(pdf))
     planned.agreeing.papers.lay("S-0001")
     qtbot.waitUntil(lambda: bool(kept_pdf), timeout=WAIT)
-    for pdf in (made.args[0], kept_pdf[0]):
+    trader, told = planned._session.practice.trader, Completion(TODAY, "Jo Bell")
+    planned.agreeing.following.do(
+        lambda place, job: contracts.complete(place, job, told, trader=trader),
+        lambda gone: kept_pdf.append(gone.pdf),
+    )
+    qtbot.waitUntil(lambda: len(kept_pdf) > 1, timeout=WAIT)
+    for pdf in (made.args[0], *kept_pdf):
         pages = PdfReader(io.BytesIO(pdf)).pages
         assert sum(len(one.images) for one in pages) == 2
         said = " ".join(" ".join(one.extract_text() for one in pages).split())
