@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from estimator.contract.account import Invoice
 from estimator.contract.daywork import DayworkSheet
+from estimator.contract.daywork_sums import daywork_sums
 from estimator.contract.deeds import (
     Accepted,
     Answered,
@@ -94,6 +95,8 @@ def _check_struck(before: Sequence[Happening], deed: Struck) -> None:
         )
     if isinstance(found.deed, Drafted):
         _check_only_drafted(before, found.deed)
+    if isinstance(found.deed, DayworkKept):
+        _Checking(so_far(before)).check_daywork(found.deed.sheet.key)
     if not deed.why.strip():
         raise UserMistake("it is struck out without a reason", do="say why")
 
@@ -134,7 +137,7 @@ class _Checking:
         self._check_day(deed, self.so_far.contract.accepted_on)
         match deed:
             case CalledOff():
-                self._check_called_off()
+                self._check_called_off(deed)
             case Drafted():
                 self._check_drafted(deed)
             case Sent():
@@ -185,9 +188,15 @@ class _Checking:
                 do="take them back by credit notes, or begin a job of its own for this one",
             )
 
-    def _check_called_off(self) -> None:
+    def _check_called_off(self, deed: CalledOff) -> None:
         if self.so_far.called_off is not None:
             raise UserMistake("the contract is cancelled already", do="settle the account")
+        most = max(self.so_far.net, NOTHING)
+        if not NOTHING <= deed.owed <= most:
+            raise UserMistake(
+                f"{deed.owed} cannot be owed for what was done",
+                do=f"write a sum before tax of up to {most}",
+            )
 
     def _check_running(self) -> None:
         if self.so_far.called_off is not None:
@@ -206,15 +215,15 @@ class _Checking:
             )
         for line in deed.variation.lines:
             if line.item.startswith(DAYWORK):
-                self._check_daywork(line.item.removeprefix(DAYWORK), of=deed.variation.key)
+                self.check_daywork(line.item.removeprefix(DAYWORK), of=deed.variation.key)
 
     def _check_daywork_kept(self, sheet: DayworkSheet) -> None:
         """Refuse other figures on a sheet that was charged; a signature may still come."""
         before = next((one for one in self.so_far.daywork if one.key == sheet.key), None)
         if before is not None and _figures(before) != _figures(sheet):
-            self._check_daywork(sheet.key)
+            self.check_daywork(sheet.key)
 
-    def _check_daywork(self, sheet: str, *, of: str = "") -> None:
+    def check_daywork(self, sheet: str, *, of: str = "") -> None:
         """Refuse to change a sheet that went out in a variation, or to charge it in another."""
         for one in self.so_far.variations:
             if one.standing is Standing.DRAFTED or not one.standing.is_covered:
@@ -233,6 +242,18 @@ class _Checking:
             raise UserMistake(_gone(known), do="note what became of it, or write another one")
         if any(one.number == deed.number for one in self.so_far.variations):
             raise ValueError("a number is given only once")
+        if known is not None:
+            self._check_hours_as_they_are(known)
+
+    def _check_hours_as_they_are(self, known: Varied) -> None:
+        """Refuse to send a variation that charges a sheet as it was before it was changed."""
+        sheets = {f"{DAYWORK}{one.key}": daywork_sums(one).net for one in self.so_far.daywork}
+        for line in known.variation.lines:
+            if line.item.startswith(DAYWORK) and sheets.get(line.item) != line.amount:
+                raise UserMistake(
+                    "the hours it charges are no longer those of their sheet",
+                    do="take that line out of the variation, and charge the sheet anew",
+                )
 
     def _check_answered(self, deed: Answered) -> None:
         known = self._varied(deed.variation)

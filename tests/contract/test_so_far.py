@@ -352,3 +352,27 @@ def test_hours_are_charged_once() -> None:
     again = Drafted(variation("b", item="daywork_d"))
     assert "charged in V-0001" in refused(again, *CHARGED)
     assert len(taken(again, *CHARGED, NO).variations) == 2
+
+
+def test_a_sheet_that_was_charged_is_not_struck_out() -> None:
+    """Found wanting: the hours were gone, and the customer was still charged for them."""
+    assert "charged in V-0001" in refused(Struck("1", "slip"), *CHARGED)
+    assert taken(Struck("1", "slip"), *CHARGED, NO).daywork == ()
+
+
+def test_hours_go_out_as_they_stand_on_their_sheet() -> None:
+    """Found wanting: five hours on the sheet the customer signed, three in what was sent."""
+    drafted = replace(variation("a"), lines=(drafting.daywork_line(sheet("3")),))
+    before = (ACCEPTED, DayworkKept(sheet("3")), Drafted(drafted))
+    check(happened(before), sent("a"))
+    assert "no longer those of their sheet" in refused(sent("a"), *before, DayworkKept(sheet("5")))
+    assert "no longer those of their sheet" in refused(sent("a"), *before, Struck("1", "slip"))
+    again = replace(drafted, lines=(drafting.daywork_line(sheet("5")),))
+    check(happened((*before, DayworkKept(sheet("5")), Drafted(again))), sent("a"))
+
+
+@pytest.mark.parametrize("owed", [Money(-1), CONTRACT.net + Money(1)])
+def test_no_more_is_owed_for_what_was_done_than_for_all_of_it(owed: Money) -> None:
+    off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL, owed=owed)
+    assert "cannot be owed" in refused(off, ACCEPTED)
+    assert taken(replace(off, owed=CONTRACT.net), ACCEPTED).due == CONTRACT.net

@@ -63,7 +63,7 @@ def _draft(key: str, courses: tuple[int, ...]) -> Step:
 
 def _send(key: str) -> Step:
     return lambda database, job: contracts.send_variation(
-        database, job, key, how=Manner.EMAIL, trader=TRADER, now=work.at_nine
+        database, job, key, how=Manner.EMAIL, trader=TRADER, date=DAY, now=work.at_nine
     )
 
 
