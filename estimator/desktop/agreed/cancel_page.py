@@ -70,6 +70,7 @@ class CancelPage(QWidget):
         for field in (self.words_, self.done, self.sum):
             field.show_text("")
         self.note.hide()
+        self.take.setEnabled(self._following.session.filing.can_write)
         self._look()
 
     def take_focus(self) -> None:

@@ -154,9 +154,10 @@ def _nothing(so_far: SoFar, found: str) -> str:
         return _("The agreement is cancelled, so nothing of it can be changed.")
     waiting = [one.number for one in so_far.variations if one.standing is Standing.SENT]
     if waiting:
-        return _("All that is marked is in {numbers}, which waits for an answer.").format(
-            numbers=", ".join(waiting)
-        )
+        said = _("All that is marked is in {numbers}, which waits for an answer.")
+        if len(waiting) > 1:
+            said = _("All that is marked is in {numbers}, which wait for an answer.")
+        return said.format(numbers=", ".join(waiting))
     if found:
         return _("{found}: it changes nothing of the price.").format(found=found)
     return _("Mark on the wall what is found: each change is valued here.")

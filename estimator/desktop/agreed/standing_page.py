@@ -116,8 +116,10 @@ class StandingPage(QWidget):
         self.caution.setVisible(bool(self.caution.text()))
         self._show_rows(one)
         self.form.setVisible(may_agree)
+        can_write = self._following.session.filing.can_write
         for part in (self.decline, self.withdraw):
             part.setVisible(is_open)
+            part.setEnabled(can_write)
         self.answers.look_again()
         self._say_next(one)
 

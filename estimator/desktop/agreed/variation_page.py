@@ -159,6 +159,7 @@ class VariationPage(QWidget):
         can_write = self._following.session.filing.can_write
         is_settled = not self._valuing.is_settling
         self.send.setEnabled(variation is not None and can_write and is_settled)
+        self.drop.setEnabled(can_write)
         self.paper.show_variation(self._following.so_far, variation)
         self._rest.start()
 

@@ -71,7 +71,7 @@ class NotAgreed(QObject):
                     what=self._valuing.title or _what(self._lines)
                 )
             )
-        elif self._given:
+        elif self._given and not waiting:
             said.append(
                 _("The gang's wall shows what is in no agreed variation: {what}.").format(
                     what=_what(self._given)

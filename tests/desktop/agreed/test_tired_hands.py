@@ -278,3 +278,23 @@ def test_a_draft_that_is_kept_while_one_types_prices_nothing_anew(
     )
     answered(agreed._session)
     assert priced == []
+
+
+def test_nothing_is_offered_that_a_file_only_looked_at_cannot_keep(
+    agreed: Columns, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    only_looked_at = property(lambda _filing: False)
+    monkeypatch.setattr(type(agreed._session.filing), "can_write", only_looked_at)
+    agreeing = agreed.agreeing
+    agreeing.open_variation(agreeing.following.so_far.variations[0].variation.key)
+    standing = agreeing.standing
+    assert not any(one.isEnabled() for one in (standing.main, standing.decline, standing.withdraw))
+    assert standing.save.isEnabled() and standing.email.isEnabled()
+    agreeing.job.open(CANCELLING)
+    assert not agreeing.cancelling.take.isEnabled()
+    agreeing.write()
+    assert not agreeing.writing.send.isEnabled() and not agreeing.writing.drop.isEnabled()
+    answered(agreed._session)

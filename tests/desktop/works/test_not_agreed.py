@@ -9,6 +9,7 @@ from estimator.desktop.columns import Columns
 from estimator.takeoff.lines import Item
 from tests.desktop.agreed.conftest import WAIT, at_once, mark_found
 from tests.desktop.agreed.test_variations import press, send, write
+from tests.desktop.fakes import answered
 from tests.desktop.works.conftest import come_to
 
 __all__ = ["at_once"]
@@ -65,4 +66,26 @@ def test_what_the_gang_is_shown_of_a_declined_variation_is_said(
     session._put(before)
     agreed.agreeing.valuing.look()
     qtbot.waitUntil(lambda: said(agreed).startswith("The gang's wall shows"), timeout=WAIT)
-    assert "Further cracked bricks" in said(agreed) and "+ 2 nr" in said(agreed)
+    assert "Further cracked bricks" in said(agreed)
+    assert "+\N{NO-BREAK SPACE}2 nr" in said(agreed)
+
+
+def test_what_waits_is_said_once(agreed: Columns, qtbot: QtBot) -> None:
+    """What is sent stands on the wall of what was agreed after it, too."""
+    mark_found(agreed, bricks=1, thin=False)
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    agreed.agreeing.valuing.look()
+    agreed.agreeing.valuing._look_further()
+    agreed.agreeing.since.choice_lines[0].click()
+    write(agreed, qtbot)
+    send(agreed, qtbot)
+    agreed.agreeing.valuing.look()
+    since = agreed.agreeing.since
+    assert since.what.text() == (
+        "All that is marked is in V-0001, V-0002, which wait for an answer."
+    )
+    press(agreed, qtbot, "main", Standing.AGREED)
+    agreed.agreeing.valuing.look()
+    answered(agreed._session)
+    assert said(agreed) == "Sent, but not agreed: V-0001. Do none of it before they agree."
