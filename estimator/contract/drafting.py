@@ -23,6 +23,7 @@ from estimator.units import Unit
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 ONE, NONE = Decimal(1), Decimal(0)
+SITE_DAYS = "site_days"
 ON_THE_WALL = (Group.BEDS, Group.BARS, Group.CRACK, Group.PANEL, Group.BRICKS)
 
 
@@ -94,7 +95,7 @@ def drawn_up(  # noqa: PLR0913 - each is a field of the form it is written with
         found=valuation.found if lines or not without else (),
         reason=reason,
         lines=(*lines, *added),
-        extra_days=valuation.extra_days if lines or not without else NONE,
+        extra_days=_days(valuation, lines, without),
         scope=valuation.scope,
         revision=revision,
         survey=survey_file.write(valuation.survey),
@@ -109,6 +110,14 @@ def _title(valuation: Valuation, lines: tuple[Valued, ...], added: tuple[Valued,
     if lines or not added:
         return valuation.title or usual
     return added[0].description if len(added) == 1 else usual
+
+
+def _days(valuation: Valuation, lines: tuple[Valued, ...], without: tuple[Valued, ...]) -> Decimal:
+    """Return the days in it: none where the work is left out that takes them."""
+    is_less = any(line.group in ON_THE_WALL for line in without)
+    # Days alone may be left out of the price and still be needed.
+    is_without = is_less and any(line.item == SITE_DAYS for line in without)
+    return NONE if is_without or (without and not lines) else valuation.extra_days
 
 
 def _said_of_left_out(without: tuple[Valued, ...]) -> Iterator[str]:

@@ -79,6 +79,16 @@ def test_where_all_that_was_measured_is_left_out_neither_its_days_nor_its_finds_
     assert two.title == "Change to the work"
 
 
+def test_days_nobody_is_charged_for_are_not_promised() -> None:
+    """Found wanting: a thin bed at £4.12 took "half a day more", with all else left out."""
+    wider = wall(*(upright(name, left) for name, left in zip("abc", (300, 900, 1500), strict=True)))
+    of = value(job(), made_up.survey(wider), job().contract.scope)
+    places = {place for place, line in enumerate(of.lines) if line.item == drafting.SITE_DAYS}
+    assert places
+    for left_out, days in (({0} | places, 0), (places, of.extra_days), ({0}, of.extra_days)):
+        assert drawn_up(job(), of, **TOLD, left_out=left_out).extra_days == days
+
+
 def test_an_empty_variation_is_refused() -> None:
     same = value(job(), made_up.survey(FRONT), job().contract.scope)
     with pytest.raises(UserMistake, match="nothing to vary"):
