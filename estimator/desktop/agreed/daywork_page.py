@@ -79,7 +79,7 @@ class Person(QWidget):
     def cost(self) -> Money:
         """What the hours cost; nothing while they are not typed in full."""
         hours, rate = pounds(self.hours.text) or NONE, pounds(self.rate.text) or NONE
-        return Money.of(rate).times(hours)
+        return Money.of(max(rate, NONE)).times(max(hours, NONE))
 
     def read(self, today: datetime.date) -> Hours | None:
         """Return the hours; None, and what is wrong said, where something is missing."""

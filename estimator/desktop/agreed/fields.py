@@ -22,6 +22,8 @@ from estimator.notices import UserMistake
 
 T = TypeVar("T")
 MOST_OF_A_DAY = 20
+MOST_POUNDS = Decimal(10_000_000)
+"""More than that was mistyped; house rule. [£]"""
 
 
 class Picked(QWidget, Generic[T]):
@@ -156,10 +158,10 @@ class DayField(Written):
 
 
 def pounds(text: str) -> Decimal | None:
-    """Return a sum as it was typed, None for what is none.
+    """Return a sum as it was typed, None for what is none, or more than any repair comes to.
 
-    >>> pounds("£1,250.50"), pounds("lots")
-    (Decimal('1250.50'), None)
+    >>> pounds("£1,250.50"), pounds("lots"), pounds("999999999999")
+    (Decimal('1250.50'), None, None)
     """
     found = figures.number(figures.bare(text), ".")
-    return found if isinstance(found, Decimal) else None
+    return found if isinstance(found, Decimal) and abs(found) <= MOST_POUNDS else None

@@ -17,6 +17,7 @@ from estimator.contract.contract import Manner
 from estimator.contract.variation import Standing
 from estimator.desktop.agreed import reckoning, wording
 from estimator.desktop.agreed.agreeing import CANCELLING, HOURS, STANDING
+from estimator.desktop.agreed.fields import pounds
 from estimator.desktop.columns import Columns
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.works.file_out import Out
@@ -297,4 +298,18 @@ def test_nothing_is_offered_that_a_file_only_looked_at_cannot_keep(
     assert not agreeing.cancelling.take.isEnabled()
     agreeing.write()
     assert not agreeing.writing.send.isEnabled() and not agreeing.writing.drop.isEnabled()
+    answered(agreed._session)
+
+
+@pytest.mark.parametrize("typed", ["99999999999999999999", "-10000000.01", "1e9", "２５"])
+def test_a_sum_no_repair_comes_to_is_taken_for_a_slip(typed: str) -> None:
+    assert pounds(typed) is None
+
+
+def test_negative_hours_take_nothing_off_a_sheet(agreed: Columns, qtbot: QtBot) -> None:
+    page = agreed.agreeing.hours
+    agreed.agreeing.job.open(HOURS)
+    page.people[0].rate.show_text("24")
+    qtbot.keyClicks(page.people[0].hours.editor, "-2")
+    assert page.sum.text() == "The sheet comes to £0.00 before VAT"
     answered(agreed._session)
