@@ -48,7 +48,7 @@ def test_what_can_be_read_in_no_way_or_in_two_is_said(typed: str) -> None:
         expected(typed, ON)
 
 
-@given(degrees, st.none() | degrees, st.booleans())
+@given(one=degrees, other=st.none() | degrees, rain=st.booleans())
 def test_what_is_shown_reads_back_as_it_was(
     one: Decimal, other: Decimal | None, *, rain: bool
 ) -> None:
