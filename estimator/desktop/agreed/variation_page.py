@@ -68,6 +68,7 @@ class VariationPage(QWidget):
         self.form.hours_wanted.connect(self.hours_wanted)
         valuing.changed.connect(self._valued)
         valuing.session.job_changed.connect(self._job_changed)
+        valuing.session.closing.connect(self._keep_last)
         self._following.busy_changed.connect(self._busy)
         self.send.clicked.connect(self._send)
         self._lay_out()
@@ -152,6 +153,11 @@ class VariationPage(QWidget):
 
         after = None if then is None else lambda _done: then()
         self._following.do(draft, after, is_pressed=False)
+
+    def _keep_last(self) -> None:
+        """Keep the last words before the window goes."""
+        if self._is_open:
+            self.keep()
 
     def _changed(self) -> None:
         variation = self.drawn_up() if self._following.has_contract else None

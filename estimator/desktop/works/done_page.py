@@ -14,6 +14,7 @@ from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.works.half_typed import HalfTyped
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.survey.limits import LETTERS
 
@@ -45,12 +46,18 @@ class DonePage(FormPage):
             )
         )
         self.inside.addStretch(1)
+        fields = {"on": self.on, "by": self.by, "notes": self.notes}
+        self.half_typed = HalfTyped(self.following.session, "done", fields, self)
 
     def begin(self) -> None:
-        """Begin with today and the first of the gang; what is half typed stays."""
+        """Begin with today and the first of the gang; what is half typed of this job stays."""
         plan = self.following.so_far.plan
-        if not self.by.text.strip() and plan is not None and plan.gang:
-            self.by.show_text(plan.gang[0])
+        self.on.show_text(_("today"))
+        self.by.show_text(plan.gang[0] if plan is not None and plan.gang else "")
+        self.notes.show_text("")
+        for field in (self.on, self.by):
+            field.complain("")
+        self.half_typed.begin()
         self.say("")
         self.allow()
         heading, text = self._not_noted()
@@ -82,6 +89,7 @@ class DonePage(FormPage):
         if isinstance(kept, Kept):
             self.notes.show_text("")
             self.by.show_text("")
+            self.half_typed.done()
             self.completed.emit(kept.number)
 
     def _not_noted(self) -> tuple[str, str]:

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, Q
 from pytestqt.qtbot import QtBot
 
 from estimator.contract.contract import Manner
+from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Standing
 from estimator.desktop.agreed import reckoning, wording
 from estimator.desktop.agreed.agreeing import CANCELLING, HOURS, STANDING
@@ -313,3 +314,38 @@ def test_negative_hours_take_nothing_off_a_sheet(agreed: Columns, qtbot: QtBot) 
     qtbot.keyClicks(page.people[0].hours.editor, "-2")
     assert page.sum.text() == "The sheet comes to £0.00 before VAT"
     answered(agreed._session)
+
+
+def test_the_last_words_of_a_variation_are_kept_as_the_window_goes(
+    agreed: Columns, qtbot: QtBot
+) -> None:
+    mark_found(agreed)
+    write(agreed, qtbot)
+    page, session = agreed.agreeing.writing, agreed._session
+    qtbot.keyClicks(page.form.reason.editor, "Last words")
+    session.closing.emit()
+    kept: list[SoFar] = []
+    uid = session.job.uid
+    session.filing.ask(lambda file: contracts.so_far(file, uid), kept.append)
+    qtbot.waitUntil(lambda: bool(kept), timeout=WAIT)
+    assert kept[0].variations[0].variation.reason == "Last words"
+    answered(session)
+
+
+def test_what_is_half_typed_of_one_job_is_not_said_of_another(
+    agreed: Columns, qtbot: QtBot
+) -> None:
+    job, page, session = agreed.agreeing.job, agreed.working.done, agreed._session
+    job.open("done")
+    qtbot.keyClicks(page.by.editor, "Jo Bell")
+    qtbot.keyClicks(page.notes.editor, "Keep it damp")
+    first = session.job
+    session.new_job()
+    answered(session)
+    job.open("done")
+    assert page.by.text == "" and page.notes.text == ""
+    session.show_job(first)
+    answered(session)
+    job.open("done")
+    qtbot.waitUntil(lambda: page.notes.text == "Keep it damp", timeout=WAIT)
+    assert page.by.text == "Jo Bell"
