@@ -220,6 +220,8 @@ def test_a_forecast_is_kept_with_the_plan(planned: Columns, qtbot: QtBot) -> Non
     assert plan is not None
     assert [(one.on, str(one.least_c)) for one in plan.expected] == [(TODAY, "4")]
     assert plan.expected_on == TODAY
+    said = planned.working.section.caution.text()
+    assert "By the forecast of Wed 25 Nov. Hydraulic lime and sand 1:3: not on Wed 25 Nov." in said
     # It is there again, and as old as it was typed.
     planned._session.today = lambda: TODAY
     planned.agreeing.job.open("plan")
