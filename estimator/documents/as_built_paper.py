@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from estimator.contract.so_far import SoFar
 from estimator.contract.works import Feature, Held
@@ -186,9 +186,9 @@ def _holds(built: AsBuilt, held: Sequence[Held]) -> Iterator[Part]:
         if held_there:
             order = tuple(one for one in Feature if one in held_there)
             alike.setdefault(order, []).append(mark)
-    who = {initials(one.by): one.by for one in held}
+    who = _shorts(one.by for one in held)
     notes = tuple(
-        say("works.ab_holds_who", initials=short, name=name) for short, name in who.items() if short
+        say("works.ab_holds_who", initials=short, name=name) for name, short in who.items() if short
     )
     for place, (features, marks) in enumerate(alike.items()):
         is_last = place == len(alike) - 1
@@ -199,23 +199,37 @@ def _holds(built: AsBuilt, held: Sequence[Held]) -> Iterator[Part]:
                 GridColumn(say("works.hold_place"), 0),
                 *(GridColumn(say(f"works.feature_{one.name.lower()}"), SIGNED) for one in features),
             ),
-            (GridGroup("", tuple(_held(mark, features) for mark in marks)),),
+            (GridGroup("", tuple(_held(mark, features, who) for mark in marks)),),
             lead="" if place else say("works.ab_holds_lead"),
             notes=(" ".join(notes),) if is_last else (),
         )
 
 
-def _held(mark: BuiltMark, features: tuple[Feature, ...]) -> GridRow:
+def _shorts(names: Iterable[str]) -> Mapping[str, str]:
+    """Return each name with its initials, numbered where others have the same."""
+    alike: dict[str, list[str]] = {}
+    for name in dict.fromkeys(names):
+        alike.setdefault(initials(name), []).append(name)
+    return {
+        name: short if len(same) == 1 or not short else f"{short}{place}"
+        for short, same in alike.items()
+        for place, name in enumerate(same, start=1)
+    }
+
+
+def _held(mark: BuiltMark, features: tuple[Feature, ...], who: Mapping[str, str]) -> GridRow:
     points = {point.feature: point for point in (*mark.signed, *mark.missing)}
     is_side = mark.mark == elevation_of(mark.mark)
     where = mark.side if is_side else mark.words
-    return GridRow((where, *(_signed(points.get(one)) for one in features)))
+    return GridRow((where, *(_signed(points.get(one), who) for one in features)))
 
 
-def _signed(point: HoldPoint | None) -> str:
+def _signed(point: HoldPoint | None, who: Mapping[str, str]) -> str:
     if point is None:
         return ""
     if point.signed_on is None:
         return say("works.ab_not_signed")
     day = short_day(point.signed_on).partition(" ")[2]
-    return say("works.ab_signed", initials=initials(point.signed_by), day=day)
+    return say(
+        "works.ab_signed", initials=who.get(point.signed_by, initials(point.signed_by)), day=day
+    )

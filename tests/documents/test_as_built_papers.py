@@ -108,6 +108,19 @@ def test_who_looked_is_told_and_a_dash_stands_where_nobody_did(name: str, scope:
     assert flat(f"{signed} of {every}") in built_text(so_far)
 
 
+def test_two_with_the_same_initials_are_told_apart() -> None:
+    """Found wanting: what Ada Pike had looked at stood as looked at by Al Penn."""
+    so_far = works.under_way()
+    ada, *rest = so_far.held
+    assert ada.by == "Ada Pike"
+    al = replace(rest[-1], by="Al Penn")
+    two = replace(so_far, held=(ada, *rest[:-1], al))
+    assert flat("AP1 is Ada Pike. AP2 is Al Penn.") in built_text(two)
+    cells = Counter(works.cells(built_content(two), "holds"))
+    assert cells["AP2 14 Dec"] == 1
+    assert cells["AP 14 Dec"] == 0 < cells["AP1 14 Dec"]
+
+
 def test_what_differs_is_told_with_how_much_less_deep() -> None:
     said = works.topics(built_content(works.under_way()), "deviations")
     assert said == {
