@@ -67,8 +67,8 @@ class NotAgreed(QObject):
         said = []
         if self._valuing.is_anything:
             said.append(
-                _("On the wall, but not agreed: {what}. Agree it before that work is done.").format(
-                    what=self._valuing.title or _what(self._lines)
+                _("Marked, but not agreed: {what}. Agree it before the gang works by it.").format(
+                    what=self._title or _what(self._lines)
                 )
             )
         elif self._given and not waiting:
@@ -84,6 +84,12 @@ class NotAgreed(QObject):
                 )
             )
         return said
+
+    @property
+    def _title(self) -> str:
+        """What is marked, within a sentence."""
+        found = self._valuing.valuation
+        return "" if found is None else found.title
 
     @property
     def _lines(self) -> tuple[Valued, ...]:

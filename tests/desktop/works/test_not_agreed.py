@@ -27,7 +27,7 @@ def test_what_is_marked_and_not_agreed_is_said_with_the_works(
     assert said(agreed) == ""
     mark_found(agreed, bricks=2, thin=False)
     assert said(agreed) == (
-        "On the wall, but not agreed: 2 more cracked bricks. Agree it before that work is done."
+        "Marked, but not agreed: 2 more cracked bricks. Agree it before the gang works by it."
     )
     write(agreed, qtbot)
     send(agreed, qtbot)
@@ -61,7 +61,7 @@ def test_what_the_gang_is_shown_of_a_declined_variation_is_said(
     send(agreed, qtbot)
     press(agreed, qtbot, "main", Standing.AGREED)
     agreed.agreeing.valuing.look()
-    assert said(agreed).startswith("On the wall, but not agreed: Further cracked bricks")
+    assert said(agreed).startswith("Marked, but not agreed: Further cracked bricks")
     # The bricks are rubbed out on the desk; the gang's drawing still has them.
     session._put(before)
     agreed.agreeing.valuing.look()
