@@ -126,8 +126,8 @@ def of_photographs(shown: Application) -> set[str]:
 
 def _in_file(database: Database) -> list[object]:
     entries = [one for kind in Kind for one in catalogue.entries(database, kind)]
-    histories = [asked.history(database, entry) for entry in entries[:1]]
-    return [entries, histories, asked.book(database)]
+    told = [asked.told_of(database, entry) for entry in entries]
+    return [entries, told, asked.book(database)]
 
 
 def unspoken(texts: Iterable[tuple[str, str]], known: Set[str]) -> dict[str, str]:

@@ -176,7 +176,9 @@ class Details(QWidget):
     @property
     def stops(self) -> list[QWidget]:
         """Where the keyboard stops, from the top."""
-        return [*(one.field for one in self._fields), *self.bought_from.stops]
+        is_bought = not self.bought_from.isHidden()
+        sellers = self.bought_from.stops if is_bought else []
+        return [*(one.field for one in self._fields), *sellers]
 
     @property
     def has_figures(self) -> bool:
