@@ -176,9 +176,7 @@ class Details(QWidget):
     @property
     def stops(self) -> list[QWidget]:
         """Where the keyboard stops, from the top."""
-        is_bought = not self.bought_from.isHidden()
-        sellers = self.bought_from.stops if is_bought else []
-        return [*(one.field for one in self._fields), *sellers]
+        return [*(one.field for one in self._fields), *self.bought_from.stops]
 
     @property
     def has_figures(self) -> bool:
