@@ -197,7 +197,7 @@ def test_tab_goes_through_the_figures_of_a_rate_before_the_reason(desk: Applicat
     desk.desk.actions_["price_book"].trigger()
     settle(desk)
     page = desk.places.price_book
-    wait_until(lambda: page.details.bought_from.field.isVisible(), "no rate is shown")
+    wait_until(page.details.bought_from.field.isVisible, "no rate is shown")
     page.pane.table.setFocus()
     stops = [one for one in page.details.stops if one.isVisible()]
     for expected in (*stops, page.why):
