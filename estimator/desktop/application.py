@@ -43,6 +43,8 @@ class Application(QObject):
         LOOK.ground(chosen)
         self.desk = Desk(settings)
         self._ended = ExitStack()
+        # What was entered first is closed last, when the file's thread has ended.
+        self._ended_last = self._ended.enter_context(ExitStack())
 
     def start(self) -> None:
         """Show the window now, and furnish it as soon as it is on the screen."""
@@ -78,7 +80,7 @@ class Application(QObject):
 
         self.places = Places(self.desk, self.session, self)
         self.tidying = Tidying(self)
-        self._ended.callback(self.tidying.stop)
+        self._ended_last.callback(self.tidying.stop)
         self._ended.callback(self.places.watch.stop)
         self.filing.open()
         self.session.workers.warm()

@@ -24,6 +24,7 @@ class Tidying(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         """Switch the automatic round off; what is loaded so far is looked at no more."""
         super().__init__(parent)
+        self._was_on = gc.isenabled()
         gc.disable()
         gc.collect()
         # Modules and tables loaded at the start stay to the end: a round need not walk them.
@@ -42,7 +43,8 @@ class Tidying(QObject):
         gc.collect(2 if self._rounds % ROUNDS_TO_OLD == 0 else 1)
 
     def stop(self) -> None:
-        """Give the rounds back to Python."""
+        """Give the rounds back to Python, if it made them before; no other thread may run now."""
         self._timer.stop()
         gc.unfreeze()
-        gc.enable()
+        if self._was_on:
+            gc.enable()

@@ -37,6 +37,7 @@ def tidied(lettered: None) -> Iterator[None]:
     """Clear what outlived its test, such as what a module's tests share."""
     yield
     gc.collect()
+    assert not gc.isenabled(), "widgets may now be cleared in the file's thread"
 
 
 @pytest.fixture(autouse=True)
