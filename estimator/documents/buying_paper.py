@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Iterator, Mapping
 
 from estimator.contract.so_far import SoFar
-from estimator.documents import agreed_words, works_pages, works_words
+from estimator.documents import agreed_words, works_pages, works_withheld, works_words
 from estimator.documents.agreed_content import AgreedPaper, Big, Bigs, Part
 from estimator.documents.agreed_words import Named, figure, money
 from estimator.documents.formats import quantity, short_day
@@ -64,7 +64,7 @@ def content_of(
     if visits:
         by = min(visits)
         bigs.insert(0, Big(say("works.buy_by"), short_day(by), under=str(by.year)))
-    parts: list[Part] = [Bigs(tuple(bigs))]
+    parts: list[Part] = [Bigs(tuple(bigs)), *works_withheld.counted_in(so_far, "bought_for")]
     if listed.groups:
         parts.append(_table("buying", say("works.buy_counter"), listed.groups))
     parts += _more(so_far, suppliers)

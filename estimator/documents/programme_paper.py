@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from estimator.contract.so_far import SoFar
 from estimator.contract.works import Plan
-from estimator.documents import agreed_words, works_pages, works_words
+from estimator.documents import agreed_words, works_pages, works_withheld, works_words
 from estimator.documents.agreed_content import AgreedPaper, Big, Bigs, Part, Prose
 from estimator.documents.agreed_words import Named
 from estimator.documents.content import Text
@@ -55,7 +55,8 @@ def content_of(so_far: SoFar, *, trader: Trader, number: str, date: datetime.dat
     tasks, plan = programme(so_far), so_far.plan
     parts: list[Part] = []
     if tasks and plan is not None:
-        parts += [_bigs(tasks), chart_of(tasks, plan), _table(tasks)]
+        not_agreed = works_withheld.counted_in(so_far, "planned_for")
+        parts += [_bigs(tasks), *not_agreed, chart_of(tasks, plan), _table(tasks)]
     else:
         parts.append(Prose("none", "", (Text(say("works.no_plan")),)))
     parts.append(Topics("moves", say("works.moves"), tuple(_topics(so_far))))

@@ -1,4 +1,4 @@
-"""What no agreed paper covers, as the gang is told of it, and as the customer is."""
+"""What no agreed paper covers, as the gang, the buyer and the customer are told of it."""
 
 from __future__ import annotations
 
@@ -27,6 +27,17 @@ def framed(so_far: SoFar) -> Iterator[Part]:
     if more or less or sent:
         under = say("works.withheld_under") if more else ""
         yield Framed("withheld", say("works.withheld"), (*more, *less, *sent), under)
+
+
+def counted_in(so_far: SoFar, key: str) -> Iterator[Part]:
+    """Yield what packs or days are reckoned for though it is not agreed; the key says which."""
+    found = withheld(so_far)
+    more = tuple(withheld_words(one) for one in found if one.is_more)
+    less = tuple(say("works.not_counted", what=one.words) for one in found if not one.is_more)
+    if more:
+        yield Framed("withheld", say(f"works.{key}"), more, say(f"works.{key}_under"))
+    if less:
+        yield Prose("not_counted", "", (Points(less),))
 
 
 def not_claimed(so_far: SoFar) -> Iterator[Part]:

@@ -10,7 +10,7 @@ from estimator.contract.agreed_work import not_agreed
 from estimator.contract.so_far import SoFar
 from estimator.contract.variation import Standing
 from estimator.contract.works import Built
-from estimator.documents import as_built_paper, completion_paper
+from estimator.documents import as_built_paper, buying_paper, completion_paper, programme_paper
 from estimator.documents import site_sheet as paper
 from estimator.documents.agreed_content import Bigs, Ledger, Prose
 from estimator.documents.works_content import Alert, Framed, Plate
@@ -174,3 +174,33 @@ def test_the_record_of_what_was_built_plans_and_misses_nothing_that_is_not_agree
     figures = {one.label: one.figure for one in bigs.items}
     count = len(work_agreed(so_far).measure.bars)
     assert figures["Bars noted"] == f"0 of {count}"
+
+
+PACKS, DAYS = "Counted in here, and not agreed yet", "The days allow for this"
+
+
+def buying_text(so_far: SoFar) -> str:
+    made = buying_paper.render(so_far, trader=made_up.trader(), number="S-0003", date=works.DATE)
+    return flat("\n".join(pages(made)))
+
+
+def programme_text(so_far: SoFar) -> str:
+    made = programme_paper.render(so_far, trader=made_up.trader(), number="S-0004", date=works.DATE)
+    return flat("\n".join(pages(made)))
+
+
+def test_packs_and_days_that_allow_for_what_is_not_agreed_say_so() -> None:
+    """Found wanting: bars for a crack that was declined were bought with the others, unsaid."""
+    so_far = declined_then_agreed()
+    bars = next(one for one in withheld(so_far) if one.marks)
+    assert flat(PACKS) in buying_text(so_far)
+    assert flat(bars.places[0]) in buying_text(so_far)
+    assert flat(DAYS) in programme_text(so_far)
+    assert flat(bars.places[0]) in programme_text(so_far)
+
+
+def test_packs_and_days_of_agreed_work_alone_say_nothing_of_it() -> None:
+    so_far = works.planned(JOB)
+    assert not withheld(so_far)
+    assert flat(PACKS) not in buying_text(so_far)
+    assert flat(DAYS) not in programme_text(so_far)
