@@ -10,13 +10,16 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import pytest
-from PySide6.QtCore import QEvent
+from PySide6.QtCore import QEvent, QPoint
+from PySide6.QtGui import QCursor
 from PySide6.QtWidgets import QApplication
 
 from estimator.desktop.session import Session
 from estimator.desktop.theme.look import LOOK, load_fonts
 from estimator.desktop.theme.tokens import Scheme
 from tests.desktop.fakes import WorkersAtOnce, session_on
+
+OFF_THE_SCREEN = QPoint(-1, -1)
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -44,6 +47,8 @@ def tidied(lettered: None) -> Iterator[None]:
 def dressed(qapp: QApplication, lettered: None) -> Iterator[None]:
     """Dress the application as at start-up, and see that no window is left behind."""
     LOOK.apply(Scheme.LIGHT)
+    # Where the test before left the pointer, a window of this one may be opened.
+    QCursor.setPos(OFF_THE_SCREEN)
     yield
     qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     qapp.processEvents()

@@ -157,6 +157,7 @@ def test_tab_stops_once_in_the_ladder(ladder: Ladder, qtbot: QtBot) -> None:
 
 
 def test_the_row_with_the_keyboard_points_at_its_marks(ladder: Ladder, qtbot: QtBot) -> None:
+    assert not any(row.underMouse() for row in ladder.rows)
     with qtbot.waitSignal(ladder.pointed) as pointed:
         ladder.rows[0].setFocus()
     assert pointed.args == [ladder.rows[0].row.marks]
