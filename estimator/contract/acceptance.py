@@ -27,7 +27,6 @@ from estimator.contract.stages import (
 from estimator.money import NOTHING, Money, total
 from estimator.notices import UserMistake
 from estimator.pricing import tax
-from estimator.pricing.tax import Supply
 from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.survey.survey import CustomerKind
@@ -155,12 +154,10 @@ def deducted_percent(deduction: Deduction, terms: Terms) -> Decimal | None:
     """
     if terms.customer is not CustomerKind.TRADE:
         return None
-    hundred = Supply((Money.of(ALL),))
     try:
-        found = tax.deduction(hundred, replace(terms, deduction=deduction))
+        return tax.deduction_percent(replace(terms, deduction=deduction))
     except UserMistake:
         return None
-    return Decimal(found.pence) / ALL
 
 
 def _check(option: PaperOption, yes: Yes, by: PricedBy) -> None:

@@ -7,7 +7,6 @@ reverse charge HMRC's VATREVCON37100, as read.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from estimator.contract.account import Invoice, InvoiceLine
 from estimator.contract.so_far import SoFar
@@ -31,11 +30,10 @@ from estimator.documents.formats import plain
 from estimator.documents.wording import counted, say
 from estimator.money import NOTHING, Money
 from estimator.pricing.offer import TaxLine
-from estimator.pricing.tax import deduction_percent
+from estimator.pricing.tax import deduction_percent, labour_of
 from estimator.quoting.quotation import Trader
 
 REFERS, RATE = 86.0, 76.0
-HUNDRED = Decimal(100)
 
 
 def render(so_far: SoFar, invoice: Invoice, *, trader: Trader) -> bytes:
@@ -200,13 +198,13 @@ def _kept_notes(so_far: SoFar, invoice: Invoice) -> Iterator[Prose]:
 
 def _scheme_note(so_far: SoFar, invoice: Invoice) -> str:
     """Return what the deduction is a share of, so that whoever keeps it back can check it."""
-    percent = deduction_percent(agreed_words.contract_of(so_far).terms)
-    labour = invoice.deduction.times(HUNDRED / percent) if percent else NOTHING
+    terms = agreed_words.contract_of(so_far).terms
+    labour = labour_of(invoice.deduction, terms)
     if not NOTHING < labour <= invoice.net:
         return say("invoice.scheme_note")
     return say(
         "invoice.scheme_worked",
-        percent=plain(percent),
+        percent=plain(deduction_percent(terms)),
         labour=money(labour),
         goods=money(invoice.net - labour),
     )

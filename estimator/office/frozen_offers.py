@@ -25,7 +25,6 @@ from estimator.pricing import price_book, tax
 from estimator.pricing.offer import Group, Offer
 from estimator.pricing.price_book import PriceBook
 from estimator.pricing.pricing import price
-from estimator.pricing.tax import Supply
 from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.quoting.quotation import Paper
@@ -41,7 +40,6 @@ from estimator.units import Unit
 
 FIRMS_RULES = "rules"
 """The setting that holds the rules the firm changed."""
-HUNDRED = Money.of(100)
 ASKED = Deduction.UNVERIFIED
 """A deduction that is asked for to learn what it is not taken from; the greatest tells it best."""
 
@@ -92,7 +90,7 @@ def read(connection: Connection, job: str, number: str, option: int) -> FrozenOf
     anew = _priced_anew(survey, chosen.scope, book, own, asked)
     if asked is not terms:
         # A deduction may still be agreed, and then nothing hired is to be deducted from.
-        cost = _worked_back(anew.net, anew.deduction, asked)
+        cost = anew.net - tax.labour_of(anew.deduction, asked)
         chosen = replace(chosen, materials_cost=cost)
     return FrozenOffer(chosen, by, anew.net - chosen.net)
 
@@ -175,15 +173,9 @@ def _materials_cost(offer: Mapping[str, Any], terms: Terms) -> Money:
     """
     net, deducted = Money.of(offer["net"]), Money.of(offer["deduction"])
     if deducted:
-        return _worked_back(net, deducted, terms)
+        return net - tax.labour_of(deducted, terms)
     rungs = (rung for rung in offer["rungs"] if rung["key"] == "materials")
     return next((Money.of(rung["amount"]) for rung in rungs), Money(0))
-
-
-def _worked_back(net: Money, deducted: Money, terms: Terms) -> Money:
-    """Return what is not deducted from: materials and what is hired, at cost."""
-    each_hundred = tax.deduction(Supply((HUNDRED,)), terms)
-    return net - deducted.times(HUNDRED.pounds / each_hundred.pounds)
 
 
 def _priced_anew(survey: Survey, scope: Scope, book: PriceBook, own: Rules, terms: Terms) -> Offer:

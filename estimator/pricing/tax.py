@@ -308,6 +308,18 @@ def deduction_percent(terms: Terms) -> Decimal:
     return Decimal(rates[terms.deduction.value])
 
 
+def labour_of(deducted: Money, terms: Terms) -> Money:
+    """Return the labour of which so much was kept back, to a few pence; nothing where none is.
+
+    >>> trade = Terms(datetime.date(2026, 11, 25), customer=CustomerKind.TRADE,
+    ...     deduction=Deduction.REGISTERED)
+    >>> str(labour_of(Money.of(280), trade)), str(labour_of(NOTHING, trade))
+    ('1400.00', '0.00')
+    """
+    percent = deduction_percent(terms)
+    return deducted.times(HUNDRED / percent) if percent else NOTHING
+
+
 def charged(taxes: Sequence[TaxLine]) -> Money:
     """Return the tax the customer pays to the trader; a reverse charge is none of it.
 
