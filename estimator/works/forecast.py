@@ -15,12 +15,9 @@ from estimator.takeoff.grout_and_mortar import Mortar
 from estimator.works.calendar import ONE_DAY
 from estimator.works.programme import programme
 from estimator.works.programme_notes import visit_days
-from estimator.works.settings import Settings
+from estimator.works.settings import Settings, shipped
 from estimator.works.site_work import site_work
-from estimator.works.weather import DayWeather, Forecast, judge, mortars_of
-
-REACH_DAYS = 10
-"""So far ahead a forecast is asked for; house rule. [day]"""
+from estimator.works.weather import DayWeather, judge, mortars_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,18 +38,7 @@ class Wanted:
     """Where no forecast reaches the works yet, the day from which one does."""
 
 
-def forecast_of(one: Expected) -> Forecast:
-    """Return a day's weather as it was typed.
-
-    >>> from decimal import Decimal
-    >>> forecast_of(Expected(datetime.date(2026, 12, 1), Decimal("2.5"))).least_c
-    2.5
-    """
-    greatest = None if one.greatest_c is None else float(one.greatest_c)
-    return Forecast(one.on, float(one.least_c), greatest, one.heavy_rain)
-
-
-def wanted(so_far: SoFar, today: datetime.date) -> Wanted:
+def wanted(so_far: SoFar, today: datetime.date, *, settings: Settings | None = None) -> Wanted:
     """Return the days a forecast is wanted for; none where nothing is planned or pointed.
 
     >>> wanted(SoFar(), datetime.date(2026, 12, 1))
@@ -62,11 +48,11 @@ def wanted(so_far: SoFar, today: datetime.date) -> Wanted:
     coming = [day for day in _visits(so_far) if day >= today]
     if not kinds or not coming:
         return Wanted()
-    reach = today + (REACH_DAYS - 1) * ONE_DAY
-    if coming[0] > reach:
-        return Wanted(look_again=coming[0] - (REACH_DAYS - 1) * ONE_DAY)
+    ahead = ((settings or shipped()).weather.reach_days - 1) * ONE_DAY
+    if coming[0] > today + ahead:
+        return Wanted(look_again=coming[0] - ahead)
     cures = max(kind.cure_days for kind in kinds)
-    last = min(coming[-1] + cures * ONE_DAY, reach)
+    last = min(coming[-1] + cures * ONE_DAY, today + ahead)
     days = (last - coming[0]).days + 1
     return Wanted(tuple(coming[0] + day * ONE_DAY for day in range(days)))
 
@@ -85,7 +71,7 @@ def by_mortar(
     >>> by_mortar(SoFar(), (), datetime.date(2026, 12, 1))
     ()
     """
-    typed = tuple(forecast_of(one) for one in expected if one.on >= today)
+    typed = tuple(one for one in expected if one.on >= today)
     known = {one.on for one in typed}
     coming = [day for day in _visits(so_far) if day >= today]
     found = []

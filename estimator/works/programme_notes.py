@@ -1,4 +1,4 @@
-"""What has to be said beside a programme: weather, season, days not worked; a forecast judged."""
+"""What has to be said beside a programme: weather, season, days not worked."""
 
 from __future__ import annotations
 
@@ -10,13 +10,12 @@ from estimator.contract.contract import Contract
 from estimator.contract.so_far import SoFar
 from estimator.contract.works import Plan
 from estimator.notices import Notice, Severity
-from estimator.takeoff.grout_and_mortar import Mortar
 from estimator.works import spoken
 from estimator.works.calendar import ONE_DAY, WorkingCalendar, bank_holiday
 from estimator.works.programme import DatedTask, TaskKind, programme
 from estimator.works.settings import Settings
 from estimator.works.site_work import site_work
-from estimator.works.weather import DayWeather, Forecast, judge, mortars_of, season
+from estimator.works.weather import mortars_of, season
 
 
 def notes(so_far: SoFar, *, settings: Settings | None = None) -> tuple[Notice, ...]:
@@ -38,37 +37,6 @@ def notes(so_far: SoFar, *, settings: Settings | None = None) -> tuple[Notice, .
         *_start_moved(so_far.plan, tasks),
         *_not_worked(so_far.plan, tasks),
     )
-
-
-def forecast_days(
-    so_far: SoFar, forecasts: Iterable[Forecast], *, settings: Settings | None = None
-) -> tuple[DayWeather, ...]:
-    """Return each day of a visit judged by typed forecasts, for the most delicate mortar there.
-
-    >>> forecast_days(SoFar(), ())
-    ()
-    """
-    tasks = programme(so_far, settings=settings)
-    if not tasks or so_far.plan is None:
-        return ()
-    kinds = mortars_of(site_work(so_far).measure)
-    if not kinds:
-        return ()
-    typed = tuple(forecasts)
-    delicate = most_delicate(kinds)
-    return tuple(
-        judge(day, delicate, typed, settings=settings) for day in visit_days(tasks, so_far.plan)
-    )
-
-
-def most_delicate(kinds: Sequence[Mortar]) -> Mortar:
-    """Return the mortar that wants most warmth, then most days.
-
-    >>> from estimator.takeoff.grout_and_mortar import mortar
-    >>> most_delicate([mortar("cement_lime_1_1_6"), mortar("nhl35_1_3")]).key
-    'nhl35_1_3'
-    """
-    return max(kinds, key=lambda one: (one.least_temperature_c, one.cure_days))
 
 
 def visit_days(tasks: Iterable[DatedTask], plan: Plan) -> tuple[datetime.date, ...]:

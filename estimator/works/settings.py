@@ -76,6 +76,9 @@ class WeatherSettings:
     """Days after pointing in which frost harms young lime. [day]"""
     lime_frost_source: str
     frost_c: float
+    reach_days: int
+    """So far ahead a forecast is asked for. [day]"""
+    reach_source: str
 
 
 @dataclass(frozen=True, slots=True)

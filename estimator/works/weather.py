@@ -12,22 +12,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import Enum
 
+from estimator.contract.works import Expected
 from estimator.notices import Notice, Severity
 from estimator.takeoff.grout_and_mortar import Mortar, mortar
 from estimator.takeoff.lines import Measure
 from estimator.works import spoken
 from estimator.works.settings import Settings, shipped
-
-
-@dataclass(frozen=True, slots=True)
-class Forecast:
-    """One day's weather as forecast, typed in."""
-
-    on: datetime.date
-    least_c: float
-    """Least temperature of day and night. [°C]"""
-    greatest_c: float | None = None
-    heavy_rain: bool = False
 
 
 class Verdict(Enum):
@@ -108,7 +98,7 @@ def may_lay(
 def judge(
     day: datetime.date,
     kind: Mortar,
-    forecasts: Iterable[Forecast],
+    expected: Iterable[Expected],
     *,
     settings: Settings | None = None,
 ) -> DayWeather:
@@ -117,14 +107,15 @@ def judge(
     What is known and too cold decides; where a forecast of the window is missing otherwise, the day
     is not known yet. The window is the day itself and as many days as the mortar cures.
 
-    >>> warm = [Forecast(datetime.date(2026, 4, day), 6) for day in range(1, 10)]
+    >>> from decimal import Decimal
+    >>> warm = [Expected(datetime.date(2026, 4, day), Decimal(6)) for day in range(1, 10)]
     >>> judge(datetime.date(2026, 4, 1), mortar("nhl35_1_3"), warm).verdict.value
     'workable'
     >>> judge(datetime.date(2026, 4, 5), mortar("nhl35_1_3"), warm).verdict.value
     'not known yet'
     """
     limits = settings or shipped()
-    typed = {one.on: one for one in forecasts}
+    typed = {one.on: one for one in expected}
     window = tuple(_days(day, kind.cure_days))
     found = tuple(typed[one] for one in window if one in typed)
     missing = tuple(one for one in window if one not in typed)
@@ -163,39 +154,42 @@ def _days(first: datetime.date, more: int) -> Iterable[datetime.date]:
     return (first + datetime.timedelta(days=day) for day in range(more + 1))
 
 
-def _too_cold(kind: Mortar, found: Iterable[Forecast], day: datetime.date) -> tuple[Notice, ...]:
+def _too_cold(kind: Mortar, found: Iterable[Expected], day: datetime.date) -> tuple[Notice, ...]:
     cold = [one for one in found if one.least_c < kind.least_temperature_c]
     if not cold:
         return ()
     worst = min(cold, key=lambda one: (one.least_c, one.on))
     when = "that day" if worst.on == day else f"on {worst.on.day} {spoken.month(worst.on.month)}"
     text = (
-        f"{worst.least_c:g} °C is forecast {when}; {kind.title.lower()} wants "
+        f"{float(worst.least_c):g} °C is forecast {when}; {kind.title.lower()} wants "
         f"{kind.least_temperature_c:g} °C at the least for {kind.cure_days} days."
     )
     source = "lime_weather" if is_lime(kind) else "nhbc_3_2_5"
     return (Notice("too_cold", Severity.CAUTION, text, source),)
 
 
-def _too_wet(today: Forecast | None) -> tuple[Notice, ...]:
+def _too_wet(today: Expected | None) -> tuple[Notice, ...]:
     if today is None or not today.heavy_rain:
         return ()
     text = "Heavy rain is forecast: no mortar is placed in it."
     return (Notice("too_wet", Severity.CAUTION, text, "common_practice"),)
 
 
-def _hot(today: Forecast | None, settings: Settings) -> tuple[Notice, ...]:
+def _hot(today: Expected | None, settings: Settings) -> tuple[Notice, ...]:
     limits = settings.weather
     if today is None or today.greatest_c is None or today.greatest_c < limits.hot_from_c:
         return ()
-    text = f"{today.greatest_c:g} °C is forecast: shade the wall, damp it, no pointing in full sun."
+    text = (
+        f"{float(today.greatest_c):g} °C is forecast: shade the wall, damp it, no pointing in full "
+        "sun."
+    )
     return (Notice("hot", Severity.CAUTION, text, limits.hot_source),)
 
 
 def _later_frost(
     kind: Mortar,
     day: datetime.date,
-    typed: Mapping[datetime.date, Forecast],
+    typed: Mapping[datetime.date, Expected],
     settings: Settings,
 ) -> tuple[Notice, ...]:
     """Warn of frost after the cure window, while lime is still young."""

@@ -15,6 +15,7 @@ from estimator.contract.so_far import SoFar
 from estimator.contract.works import Expected, Plan
 from estimator.works import forecast
 from estimator.works.calendar import ONE_DAY
+from estimator.works.settings import shipped
 from estimator.works.weather import Verdict
 from tests.works.made_up import accepted
 
@@ -53,7 +54,7 @@ def test_a_day_nothing_is_typed_of_is_left_out() -> None:
 def test_a_forecast_is_wanted_of_what_is_worked_and_the_week_after_as_far_as_it_reaches() -> None:
     found = forecast.wanted(lime(), START)
     assert found.days == tuple(START + day * ONE_DAY for day in range(len(found.days)))
-    assert 8 <= len(found.days) <= forecast.REACH_DAYS
+    assert 8 <= len(found.days) <= shipped().weather.reach_days
     early = START - 30 * ONE_DAY
     assert forecast.wanted(lime(), early).days == ()
     again = forecast.wanted(lime(), early).look_again

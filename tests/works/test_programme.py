@@ -15,14 +15,15 @@ from estimator.contract.drafting import drawn_up
 from estimator.contract.so_far import SoFar, Varied
 from estimator.contract.valuation import value
 from estimator.contract.variation import Standing
-from estimator.contract.works import Nation, Plan
+from estimator.contract.works import Expected, Nation, Plan
 from estimator.notices import UserMistake
 from estimator.survey.survey import CrackedBrick, Treatment
 from estimator.takeoff.scope import LOCAL, PANEL
 from estimator.works.calendar import WorkingCalendar
+from estimator.works.forecast import by_mortar
 from estimator.works.programme import DatedTask, TaskKind, finish, finish_with, programme
-from estimator.works.programme_notes import forecast_days, notes, visit_days
-from estimator.works.weather import Forecast, Verdict
+from estimator.works.programme_notes import notes, visit_days
+from estimator.works.weather import Verdict
 from tests.works import made_up
 
 ONE = datetime.timedelta(days=1)
@@ -191,8 +192,9 @@ def test_each_day_of_a_visit_is_judged_by_the_forecast_typed_in() -> None:
     days = visit_days(programme(so_far), so_far.plan)  # type: ignore[arg-type]
     assert [day.day for day in days] == [1, 2]
     least = {1: 6, 2: 4, 3: 4, 4: 2}
-    forecasts = [Forecast(datetime.date(2026, 12, day), c) for day, c in least.items()]
-    judged = forecast_days(so_far, forecasts)
+    typed = [Expected(datetime.date(2026, 12, day), Decimal(c)) for day, c in least.items()]
+    [found] = by_mortar(so_far, typed, days[0])
+    judged = found.days
     assert [one.verdict for one in judged] == [Verdict.WORKABLE, Verdict.NOT_WORKABLE]
     assert "2 °C is forecast on 4 December" in judged[1].notices[0].text
 

@@ -3,20 +3,27 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable
+from dataclasses import replace
+from decimal import Decimal
 
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.contract.works import Expected
 from estimator.takeoff.grout_and_mortar import mortar, mortar_keys
-from estimator.works.weather import Forecast, Trend, Verdict, judge, may_lay, season
+from estimator.works.weather import Trend, Verdict, judge, may_lay, season
 
 FIRST = datetime.date(2026, 3, 1)
 mortars = st.sampled_from(mortar_keys()).map(mortar)
 weeks = st.lists(st.floats(-5, 15), min_size=16, max_size=16)
 
 
-def typed(least: list[float]) -> list[Forecast]:
-    return [Forecast(FIRST + datetime.timedelta(days=day), cold) for day, cold in enumerate(least)]
+def typed(least: Iterable[float]) -> list[Expected]:
+    return [
+        Expected(FIRST + datetime.timedelta(days=day), Decimal(cold))
+        for day, cold in enumerate(least)
+    ]
 
 
 @given(mortars, weeks)
@@ -47,8 +54,8 @@ def test_what_is_not_forecast_is_not_known() -> None:
 
 
 def test_heavy_rain_stops_the_day_and_not_the_day_before() -> None:
-    rain = [Forecast(FIRST, 8), Forecast(FIRST + datetime.timedelta(days=1), 8, heavy_rain=True)]
-    rest = [Forecast(FIRST + datetime.timedelta(days=day), 8) for day in range(2, 5)]
+    dry, wet, *rest = typed([8] * 5)
+    rain = [dry, replace(wet, heavy_rain=True)]
     cement = mortar("cement_lime_1_1_6")
     assert judge(FIRST, cement, rain + rest).verdict is Verdict.WORKABLE
     assert judge(rain[1].on, cement, rain + rest).verdict is Verdict.NOT_WORKABLE
@@ -65,7 +72,8 @@ def test_frost_after_the_window_is_warned_of_in_lime_only() -> None:
 
 
 def test_heat_is_minded() -> None:
-    hot = [Forecast(FIRST, 14, 31), *typed([14] * 10)[1:]]
+    first, *others = typed([14] * 10)
+    hot = [replace(first, greatest_c=Decimal(31)), *others]
     assert [note.code for note in judge(FIRST, mortar("nhl35_1_3"), hot).notices] == ["hot"]
 
 
