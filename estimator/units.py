@@ -46,6 +46,21 @@ class Unit(Enum):
         """The UN/ECE Recommendation 20 code, for exchange files."""
         return self.value[2]
 
+    @classmethod
+    def of_symbol(cls, symbol: str) -> Unit:
+        """Return the unit that is printed so.
+
+        Raises:
+            ValueError: where none is.
+
+        >>> Unit.of_symbol("m²").name
+        'SQUARE_METRE'
+        """
+        found = next((unit for unit in cls if unit.symbol == symbol), None)
+        if found is None:
+            raise ValueError(f"{symbol!r} is no unit")
+        return found
+
 
 @lru_cache(maxsize=16)
 def step_of(places: int) -> Decimal:

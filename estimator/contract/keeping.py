@@ -86,7 +86,7 @@ def _converter() -> Converter:
     texts: tuple[tuple[type, Any, Any], ...] = (
         (Money, str, Money.of),
         (Decimal, lambda number: f"{number:f}", exact),
-        (Unit, lambda unit: unit.symbol, _unit),
+        (Unit, lambda unit: unit.symbol, Unit.of_symbol),
         (datetime.datetime, datetime.datetime.isoformat, datetime.datetime.fromisoformat),
         (datetime.date, datetime.date.isoformat, datetime.date.fromisoformat),
     )
@@ -119,10 +119,3 @@ def _from_text(read_text: Any) -> Any:
         return read_text(value)
 
     return structured
-
-
-def _unit(symbol: str) -> Unit:
-    found = next((unit for unit in Unit if unit.symbol == symbol), None)
-    if found is None:
-        raise ValueError(f"{symbol!r} is no unit")
-    return found

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import json
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
@@ -11,7 +10,7 @@ from typing import Any
 from estimator.exchange import ubl_quotation
 from estimator.exchange.ubl_quotation import Quoted, QuotedLine
 from estimator.money import Money
-from estimator.notices import UserMistake
+from estimator.office import frozen_offers
 from estimator.pricing.offer import TaxLine
 from estimator.quoting.quotation import Trader
 from estimator.store import issued
@@ -34,13 +33,7 @@ def document(place: Place, number: str, option: int) -> bytes:
         DamagedFile: when it is no longer what was issued.
     """
     ubl_quotation.check_kind(issued.find(place, number).kind)
-    told: dict[str, Any] = json.loads(issued.content_text(place, number))
-    if "emptied" in told:
-        raise UserMistake(
-            f"{number} no longer says what was offered",
-            why="the person it was for has been erased",
-            do="issue a new quotation",
-        )
+    told = frozen_offers.said_of(place, number)
     offers = [one["offer"] for one in told["quotation"]["options"]]
     if not 0 <= option < len(offers):
         raise ubl_quotation.no_such_choice()
@@ -73,9 +66,9 @@ def _trader(told: Mapping[str, Any]) -> Trader:
 
 
 def _line(told: Mapping[str, Any]) -> QuotedLine:
-    symbol = told["quantity"]["unit"]
-    unit = next(one for one in Unit if one.symbol == symbol)
-    quantity = Quantity(Decimal(told["quantity"]["amount"]), unit)
+    quantity = Quantity(
+        Decimal(told["quantity"]["amount"]), Unit.of_symbol(told["quantity"]["unit"])
+    )
     return QuotedLine(
         told["description"], quantity, Decimal(told["rate"]), Money.of(told["amount"])
     )

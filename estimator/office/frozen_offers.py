@@ -28,7 +28,8 @@ from estimator.pricing.pricing import price
 from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.quoting.quotation import Paper
-from estimator.store import book_rows, issued, jobs, settings
+from estimator.store import book_rows, issued, jobs, kept_papers, settings
+from estimator.store.within import Place
 from estimator.survey import survey_file
 from estimator.survey.ranges import settled
 from estimator.survey.survey import Survey
@@ -69,13 +70,7 @@ def read(connection: Connection, job: str, number: str, option: int) -> FrozenOf
     """
     paper = issued.find(connection, number)
     _check(paper, job)
-    said: dict[str, Any] = json.loads(issued.content_text(connection, number))
-    if "emptied" in said:
-        raise UserMistake(
-            f"{number} no longer says what was offered",
-            why="the person it was for has been erased",
-            do="issue a new quotation",
-        )
+    said = said_of(connection, number)
     book_text = _book_text(connection, paper.origin.price_book)
     survey, book = survey_file.read(said["survey"]), price_book.read(book_text)
     quoted = said["quotation"]
@@ -93,6 +88,23 @@ def read(connection: Connection, job: str, number: str, option: int) -> FrozenOf
         cost = anew.net - tax.labour_of(anew.deduction, asked)
         chosen = replace(chosen, materials_cost=cost)
     return FrozenOffer(chosen, by, anew.net - chosen.net)
+
+
+def said_of(place: Place, number: str) -> dict[str, Any]:
+    """Return all that a quotation said when it went out.
+
+    Raises:
+        UserMistake: when there is none of that number, or its person was erased.
+        DamagedFile: when it is no longer what was issued.
+    """
+    said = kept_papers.said_by(place, number)
+    if "emptied" in said:
+        raise UserMistake(
+            f"{number} no longer says what was offered",
+            why="the person it was for has been erased",
+            do="issue a new quotation",
+        )
+    return said
 
 
 def _check(paper: issued.IssuedPaper, job: str) -> None:
@@ -148,12 +160,11 @@ def _option(quoted: Mapping[str, Any], number: str, option: int, terms: Terms) -
 
 
 def _sold(line: Mapping[str, Any]) -> Sold:
-    symbol = line["quantity"]["unit"]
     return Sold(
         item=line["item"],
         group=Group(line["group"]),
         description=line["description"],
-        unit=next(unit for unit in Unit if unit.symbol == symbol),
+        unit=Unit.of_symbol(line["quantity"]["unit"]),
         rate=Decimal(line["rate"]),
         quantity=Decimal(line["quantity"]["amount"]),
         amount=Money.of(line["amount"]),
