@@ -29,15 +29,12 @@ def keep_working(place: Place, job: str, document: str, *, now: Clock = clock.no
             can hold.
         WorldFault: when the disk would not take it.
     """
-    with writing(place) as connection:
-        _refuse_erased(connection, job)
-        drafts.keep(connection, DRAFT + job, document, now=now)
+    _keep(place, job, DRAFT + job, document, now)
 
 
 def working(place: Place, job: str) -> str | None:
     """Return a job as it was left on the desk, or None where all of it is saved."""
-    with reading(place) as connection:
-        return drafts.load(connection, DRAFT + job)
+    return drafts.load(place, DRAFT + job)
 
 
 def drop_working(place: Place, job: str) -> None:
@@ -53,9 +50,7 @@ def keep_form(place: Place, job: str, name: str, document: str, *, now: Clock = 
             can hold.
         WorldFault: when the disk would not take it.
     """
-    with writing(place) as connection:
-        _refuse_erased(connection, job)
-        drafts.keep(connection, _form(job, name), document, now=now)
+    _keep(place, job, _form(job, name), document, now)
 
 
 def form(place: Place, job: str, name: str) -> str | None:
@@ -97,6 +92,12 @@ def saved_all(place: Place, job: Job, survey: Survey, *, why: str, now: Clock = 
             revision = jobs.accept_survey(connection, job.uid, survey, why=why, now=now)
         drop_working(connection, job.uid)
     return revision
+
+
+def _keep(place: Place, job: str, key: str, document: str, now: Clock) -> None:
+    with writing(place) as connection:
+        _refuse_erased(connection, job)
+        drafts.keep(connection, key, document, now=now)
 
 
 def _form(job: str, name: str) -> str:
