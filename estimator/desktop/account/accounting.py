@@ -13,10 +13,10 @@ from estimator.desktop.account.payment_page import PaymentPage
 from estimator.desktop.account.section import AccountSection
 from estimator.desktop.account.standing_page import InvoiceStanding
 from estimator.desktop.agreed.agreeing import Agreeing
+from estimator.desktop.agreed.form_page import FormPage
 from estimator.desktop.agreed.job_column import ACCOUNT
 from estimator.desktop.language import _, in_full
-from estimator.desktop.works.file_out import FileOut, Out
-from estimator.desktop.works.form_page import FormPage
+from estimator.desktop.papers.file_out import FileOut, Out
 from estimator.desktop.works.working import Working
 from estimator.exchange import email_draft
 from estimator.notices import UserMistake

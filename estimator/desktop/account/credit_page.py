@@ -13,13 +13,13 @@ from estimator.desktop.account.figure_rows import FigureRows
 from estimator.desktop.account.invoice_page import rows_of
 from estimator.desktop.agreed.fields import DayField, pounds
 from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.form_page import FormPage
+from estimator.desktop.agreed.half_typed import HalfTyped, Part
 from estimator.desktop.agreed.job_column import JobColumn
 from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.words import words
-from estimator.desktop.works.form_page import FormPage
-from estimator.desktop.works.half_typed import HalfTyped, Part
 from estimator.desktop.works.paper_draft import PaperDraft
 from estimator.money import Money
 from estimator.notices import UserMistake

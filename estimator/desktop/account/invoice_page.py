@@ -14,14 +14,14 @@ from estimator.desktop.account.reckoning import coming_invoices, why_none
 from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.fields import DayField, Picked, pounds
 from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.form_page import FormPage
+from estimator.desktop.agreed.half_typed import HalfTyped
 from estimator.desktop.agreed.job_column import JobColumn
 from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
-from estimator.desktop.works.form_page import FormPage
-from estimator.desktop.works.half_typed import HalfTyped
 from estimator.desktop.works.paper_draft import PaperDraft
 from estimator.documents import formats
 from estimator.money import NOTHING, Money

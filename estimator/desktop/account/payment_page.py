@@ -12,12 +12,12 @@ from estimator.desktop.account import wording
 from estimator.desktop.account.reckoning import reckoned
 from estimator.desktop.agreed.fields import DayField, Picked, Ticked, pounds
 from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.form_page import FormPage
+from estimator.desktop.agreed.half_typed import HalfTyped
 from estimator.desktop.language import _
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import words
-from estimator.desktop.works.form_page import FormPage
-from estimator.desktop.works.half_typed import HalfTyped
 from estimator.documents import formats
 from estimator.money import NOTHING, Money, total
 from estimator.survey.limits import LETTERS

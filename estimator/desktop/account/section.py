@@ -14,9 +14,9 @@ from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.section import Section
 from estimator.desktop.language import _, counted
+from estimator.desktop.papers.opening_rows import OpeningRows
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.widgets.words import retone, words
-from estimator.desktop.works.opening_rows import OpeningRows
 from estimator.documents import formats
 from estimator.money import NOTHING
 

@@ -17,13 +17,13 @@ from estimator.desktop.account.reckoning import left_of, reckoned
 from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.fields import pounds
 from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.form_page import FormPage
 from estimator.desktop.agreed.keeping import Papers
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.buttons import button, quiet_button
 from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import words
-from estimator.desktop.works.form_page import FormPage
 from estimator.documents import formats
 from estimator.money import NOTHING
 from estimator.notices import UserMistake

@@ -19,7 +19,7 @@ from estimator.desktop.state import OpenJob
 from estimator.notices import UserMistake
 from estimator.office import contracts, frozen_offers
 from estimator.quoting.quotation import Paper, Trader
-from estimator.store import issued, jobs, kept_papers
+from estimator.store import desk, issued, jobs, kept_papers
 from estimator.store.database import Database
 
 
@@ -136,3 +136,16 @@ def confirm(database: Database, job: str, key: str, trader: Trader) -> Kept:
 def kept_paper(database: Database, number: str) -> Kept:
     """Return a paper that was kept, byte for byte."""
     return Kept(number, kept_papers.pdf_of(database, number))
+
+
+def form(database: Database, job: str, name: str) -> str:
+    """Return what was half typed in a form of a job, as JSON; empty for nothing."""
+    return desk.form(database, job, name) or ""
+
+
+def keep_form(database: Database, job: str, name: str, document: str) -> None:
+    """Keep what is half typed in a form of a job; forget it where that is nothing."""
+    if document:
+        desk.keep_form(database, job, name, document)
+    else:
+        desk.drop_form(database, job, name)

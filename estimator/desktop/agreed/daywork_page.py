@@ -15,6 +15,7 @@ from estimator.contract.deeds import DayworkKept
 from estimator.contract.drafting import daywork_line
 from estimator.desktop.agreed.fields import DayField, pounds
 from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.half_typed import HalfTyped, Part
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.check_page import Contents, scrolled
 from estimator.desktop.papers.heading import heading
@@ -22,7 +23,6 @@ from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import main_button, quiet_button
 from estimator.desktop.widgets.words import words
-from estimator.desktop.works.half_typed import HalfTyped, Part
 from estimator.documents import formats
 from estimator.money import Money, total
 from estimator.notices import UserMistake

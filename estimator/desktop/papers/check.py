@@ -15,6 +15,7 @@ from estimator.desktop.papers import letters
 from estimator.desktop.papers.asking import ask
 from estimator.desktop.papers.check_page import CheckPage
 from estimator.desktop.papers.drafting import Drafting
+from estimator.desktop.papers.file_out import FileOut, Out
 from estimator.desktop.papers.heading import on_escape
 from estimator.desktop.papers.issued_page import IssuedPage
 from estimator.desktop.papers.letters import Enclosed
@@ -23,7 +24,6 @@ from estimator.desktop.papers.preview import PreviewColumn
 from estimator.desktop.papers.sending import Sending
 from estimator.desktop.session import Session
 from estimator.desktop.state import OpenJob
-from estimator.desktop.works.file_out import FileOut, Out
 from estimator.documents.wording import capital
 from estimator.notices import UserMistake
 

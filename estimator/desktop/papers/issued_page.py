@@ -12,12 +12,12 @@ from estimator.desktop.language import LANGUAGE, _
 from estimator.desktop.papers import checks
 from estimator.desktop.papers.check_page import Contents, scrolled, set_in
 from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.opening_rows import OpeningRows
 from estimator.desktop.papers.paper_list import PaperList
 from estimator.desktop.papers.rows import Row
 from estimator.desktop.session import Session
 from estimator.desktop.widgets.buttons import button, main_button, quiet_button
 from estimator.desktop.widgets.words import retone, words
-from estimator.desktop.works.opening_rows import OpeningRows
 from estimator.quoting.quotation import Paper
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from estimator.exchange.calendar_out import About
 from estimator.notices import UserMistake
 from estimator.office import contracts
 from estimator.quoting.quotation import Trader
-from estimator.store import desk, happenings
+from estimator.store import happenings
 from estimator.store.database import Database
 from estimator.store.kept_papers import PaperKind
 from estimator.survey.survey import Survey
@@ -54,19 +54,6 @@ def take_back(database: Database, job: str, happened: Sequence[str]) -> None:
         UserMistake: when something of it does not count any more, or may not be struck out.
     """
     contracts.do_all(database, job, [Struck(one, SLIP) for one in happened])
-
-
-def form(database: Database, job: str, name: str) -> str:
-    """Return what was half typed in a form of a job, as JSON; empty for nothing."""
-    return desk.form(database, job, name) or ""
-
-
-def keep_form(database: Database, job: str, name: str, document: str) -> None:
-    """Keep what is half typed in a form of a job; forget it where that is nothing."""
-    if document:
-        desk.keep_form(database, job, name, document)
-    else:
-        desk.drop_form(database, job, name)
 
 
 def sheet(database: Database, job: str, kind: str, trader: Trader, key: str = "") -> Kept:

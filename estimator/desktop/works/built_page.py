@@ -13,14 +13,14 @@ from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout
 from estimator.contract.deeds import BuiltThere, Deed, HeldThere
 from estimator.contract.works import Built, Held
 from estimator.desktop.agreed.fields import DayField, Ticked
+from estimator.desktop.agreed.form_page import FormPage
+from estimator.desktop.agreed.half_typed import HalfTyped, Part
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers.written import Written
 from estimator.desktop.wall.photos import dropping
 from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works import noted_rows
-from estimator.desktop.works.form_page import FormPage
-from estimator.desktop.works.half_typed import HalfTyped, Part
 from estimator.desktop.works.noted_rows import NotedRows
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.photo_strip import PhotoStrip

@@ -8,13 +8,13 @@ from PySide6.QtCore import Signal
 
 from estimator.contract.works import Completion
 from estimator.desktop.agreed.fields import DayField
+from estimator.desktop.agreed.form_page import FormPage
+from estimator.desktop.agreed.half_typed import HalfTyped
 from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
-from estimator.desktop.works.form_page import FormPage
-from estimator.desktop.works.half_typed import HalfTyped
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.survey.limits import LETTERS
 

@@ -11,12 +11,12 @@ from PySide6.QtCore import Signal
 from estimator.contract.deeds import Booked
 from estimator.contract.works import Booking, Used
 from estimator.desktop.agreed.fields import DayField, Picked, pounds
+from estimator.desktop.agreed.form_page import FormPage
+from estimator.desktop.agreed.half_typed import HalfTyped
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works import wording
-from estimator.desktop.works.form_page import FormPage
-from estimator.desktop.works.half_typed import HalfTyped
 from estimator.desktop.works.noted_rows import NotedRows
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.state import Took

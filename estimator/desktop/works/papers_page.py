@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.opening_rows import OpeningRows
 from estimator.desktop.papers.wrapped_line import WrappedLine
 from estimator.desktop.widgets.words import retone, words
-from estimator.desktop.works.opening_rows import OpeningRows
 from estimator.desktop.works.section import DAYWORK
 from estimator.desktop.works.state import HoursSheet, Works
 from estimator.notices import UserMistake

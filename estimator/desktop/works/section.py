@@ -11,9 +11,9 @@ from estimator.contract.so_far import SoFar
 from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.section import Section
 from estimator.desktop.language import _, in_full
+from estimator.desktop.papers.opening_rows import OpeningRows
 from estimator.desktop.works import wording
 from estimator.desktop.works.not_agreed import NotAgreed
-from estimator.desktop.works.opening_rows import OpeningRows
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.state import Works
 from estimator.notices import Severity

@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 
 from estimator.desktop.agreed.following import Following
+from estimator.desktop.agreed.form_page import FormPage
 from estimator.desktop.agreed.job_column import JobColumn
 from estimator.desktop.agreed.keeping import Papers
 from estimator.desktop.agreed.kept_paper import Kept
@@ -17,7 +18,6 @@ from estimator.desktop.widgets.buttons import button
 from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works import paper_draft
-from estimator.desktop.works.form_page import FormPage
 from estimator.desktop.works.paper_draft import PaperDraft
 from estimator.notices import UserMistake
 

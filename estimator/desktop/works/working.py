@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from estimator.desktop.agreed.agreeing import Agreeing
+from estimator.desktop.agreed.form_page import FormPage
 from estimator.desktop.agreed.job_column import WORKS
 from estimator.desktop.language import _
+from estimator.desktop.papers.file_out import FileOut, Out
 from estimator.desktop.works import papers_page, section
 from estimator.desktop.works.built_page import BuiltPage
 from estimator.desktop.works.done_page import DonePage
-from estimator.desktop.works.file_out import FileOut, Out
-from estimator.desktop.works.form_page import FormPage
 from estimator.desktop.works.hours_page import HoursPage
 from estimator.desktop.works.not_agreed import NotAgreed
 from estimator.desktop.works.outputs_page import OutputsPage

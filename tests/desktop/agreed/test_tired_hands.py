@@ -20,8 +20,8 @@ from estimator.desktop.agreed import reckoning, wording
 from estimator.desktop.agreed.agreeing import CANCELLING, HOURS, STANDING
 from estimator.desktop.agreed.fields import pounds
 from estimator.desktop.columns import Columns
+from estimator.desktop.papers.file_out import Out
 from estimator.desktop.theme.look import LOOK
-from estimator.desktop.works.file_out import Out
 from estimator.money import Money
 from estimator.office import contracts
 from tests.desktop.agreed.conftest import WAIT, mark_found

@@ -108,7 +108,7 @@ class HalfTyped(QObject):
         document = json.dumps(self._typed, ensure_ascii=False) if self._typed else ""
 
         def kept_by(database: Database) -> None:
-            from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
+            from estimator.desktop.agreed import asked  # noqa: PLC0415 - loads the database
 
             asked.keep_form(database, uid, name, document)
 
@@ -130,7 +130,7 @@ class HalfTyped(QObject):
         uid, name = self._uid, self._name
 
         def read(database: Database) -> str:
-            from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
+            from estimator.desktop.agreed import asked  # noqa: PLC0415 - loads the database
 
             return asked.form(database, uid, name)
 
