@@ -67,11 +67,19 @@ def moved_bars(before: Iterable[Bar], now: Sequence[Bar]) -> dict[Mark, Mark]:
     return {bar.id: _same(bar, now) or f"{bar.elevation}/bed/{bar.course}" for bar in before}
 
 
+def shared_mm(one: Bar, two: Bar) -> float:
+    """Return the length of bed that two bars share, whatever their numbers [mm].
+
+    >>> bar = Bar("f/bar/3", "f", 8, 0, 900, 600, 0, 0, (900,), 35, 10, False, (), ())
+    >>> moved = replace(bar, id="f/bar/4", left_mm=500, right_mm=1400)
+    >>> shared_mm(bar, moved), shared_mm(bar, replace(moved, course=9))
+    (400, 0.0)
+    """
+    if (one.elevation, one.course) != (two.elevation, two.course):
+        return 0.0
+    return max(min(one.right_mm, two.right_mm) - max(one.left_mm, two.left_mm), 0.0)
+
+
 def _same(bar: Bar, now: Sequence[Bar]) -> Mark:
-    over = {
-        one.id: min(one.right_mm, bar.right_mm) - max(one.left_mm, bar.left_mm)
-        for one in now
-        if (one.elevation, one.course) == (bar.elevation, bar.course)
-    }
-    best = max(over, key=lambda mark: over[mark], default="")
-    return best if best and over[best] > 0 else ""
+    best = max(now, key=lambda one: shared_mm(one, bar), default=None)
+    return best.id if best is not None and shared_mm(best, bar) > 0 else ""

@@ -17,10 +17,9 @@ from estimator.pricing.work_lines import describe
 from estimator.takeoff.lines import Bar, Item, Line, Mark
 from estimator.units import Quantity, Unit
 from estimator.works import marks
-from estimator.works.noted import built_now
+from estimator.works.noted import built_now, shared_mm
 from estimator.works.site_work import SiteWork, site_work
 
-FURTHER = Item.ALLOWED_BRICK.value
 OF_BARS = {
     one.value
     for one in (
@@ -107,9 +106,10 @@ def _less(
     lines: Iterable[Line], valued: Valued, gone: frozenset[Mark], book: PriceBook
 ) -> Iterator[Line]:
     """Yield lines with less of what is not agreed: first of the very kind, then of any alike."""
-    # Bricks found are priced as further bricks and stand in the wall as bricks replaced.
-    is_further = valued.item == FURTHER
-    item = Item.REPLACE_BRICK if is_further else Item(valued.item)
+    item = Item(valued.item)
+    if item is Item.ALLOWED_BRICK:
+        # Bricks found are priced as further bricks and stand in the wall as bricks replaced.
+        item = Item.REPLACE_BRICK
 
     def is_other(line: Line) -> bool:
         return describe(book.output(line.item), line.conditions) != valued.description
@@ -139,18 +139,18 @@ def _withheld(contract: Contract, agreed: tuple[Varied, ...]) -> tuple[Withheld,
 
 
 def _once(lines: Iterable[Valued]) -> Iterator[Valued]:
-    """Yield lines; of those that go with a bar only the first that has the bars themselves."""
+    """Yield lines; of those that go with a bar only the bars themselves, where any are set."""
     lines = list(lines)
-    set_ones = [one for one in lines if one.item == Item.SET_BAR.value]
+    is_set = any(one.item == Item.SET_BAR.value for one in lines)
     for one in lines:
-        if not set_ones or one.item not in OF_BARS or one in set_ones:
+        if not is_set or one.item not in OF_BARS or one.item == Item.SET_BAR.value:
             yield one
 
 
 def _told(one: Valued, bars: Mapping[Mark, Bar], covered: _Covered) -> Withheld:
     new = tuple(mark for mark in one.marks if not covered.has(mark, bars.get(mark)))
     found = new if one.change > 0 else ()
-    places = tuple(marks.bar_words(bars[one]) if one in bars else marks.words(one) for one in found)
+    places = tuple(marks.bar_words(bars[at]) if at in bars else marks.words(at) for at in found)
     amount = Quantity(one.change, one.unit)
     return Withheld(Item(one.item), one.description, amount, found, places)
 
@@ -169,9 +169,6 @@ class _Covered:
 
     def has(self, mark: Mark, bar: Bar | None) -> bool:
         """Whether something is agreed there; bars go by their bed, for their numbers move."""
-        return mark in self._marks if bar is None else any(_is_over(bar, one) for one in self._bars)
-
-
-def _is_over(one: Bar, two: Bar) -> bool:
-    is_bed = (one.elevation, one.course) == (two.elevation, two.course)
-    return is_bed and one.left_mm < two.right_mm and two.left_mm < one.right_mm
+        if bar is None:
+            return mark in self._marks
+        return any(shared_mm(bar, one) > 0 for one in self._bars)
