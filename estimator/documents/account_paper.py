@@ -72,7 +72,7 @@ def statement_content(
     parts: list[Part] = [_bigs(told), *_entries(so_far, told), *_open(told)]
     if told.balance > NOTHING:
         numbers = tuple(one.number for one in told.open)
-        parts.append(paying(so_far, trader, agreed_words.both(numbers) or number, ""))
+        parts.append(paying(so_far, trader, agreed_words.with_and(numbers) or number, ""))
     parts.append(_against(account))
     named = Named(
         heading=say("account.statement_heading"),

@@ -142,10 +142,10 @@ def listed(parts: Sequence[str]) -> str:
     return ", ".join(part.strip() for part in parts if part.strip())
 
 
-def both(parts: Sequence[str]) -> str:
+def with_and(parts: Sequence[str]) -> str:
     """Return parts in one line, the last after an and.
 
-    >>> both(("I-0001",)), both(("I-0001", "I-0002", "I-0003"))
+    >>> with_and(("I-0001",)), with_and(("I-0001", "I-0002", "I-0003"))
     ('I-0001', 'I-0001, I-0002 and I-0003')
     """
     *first, last = parts or ("",)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from estimator.contract.so_far import SoFar
-from estimator.documents import agreed_words, formats
+from estimator.documents import agreed_words
 from estimator.documents.agreed_content import (
     AgreedPaper,
     Part,
@@ -20,7 +20,6 @@ from estimator.documents.wording import capital, say
 from estimator.survey.survey import Photo, Survey
 from estimator.takeoff.lines import Item
 from estimator.works.programme import DatedTask
-from estimator.works.withheld import Withheld
 
 BOX = "\u2610"
 """An empty box, to be ticked or initialled."""
@@ -112,15 +111,6 @@ def item_words(item: Item) -> str:
     if item in OWN_WORDS:
         return say(f"works.item_{item.value}")
     return capital(item.value.replace("_", " "))
-
-
-def withheld_words(one: Withheld) -> str:
-    """Return work that is not agreed: what, how much, and where as far as anybody can tell."""
-    much = formats.quantity(replace(one.amount, amount=abs(one.amount.amount)))
-    if not one.places:
-        return say("works.withheld_one", what=one.words, amount=much)
-    key = "works.withheld_some_of" if one.is_some_of else "works.withheld_at"
-    return say(key, what=one.words, amount=much, places="; ".join(one.places))
 
 
 def photographs(
