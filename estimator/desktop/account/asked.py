@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from estimator.contract.account import CreditNote, Invoice, Payment
+from estimator.contract.deeds import Paid
 from estimator.desktop.agreed.kept_paper import Kept
+from estimator.desktop.works import asked as works
+from estimator.desktop.works import slips
 from estimator.exchange import ledger_csv, ubl_invoice
 from estimator.exchange.ledger_csv import JobAccount
+from estimator.notices import UserMistake
 from estimator.office import contracts
 from estimator.quoting.quotation import Trader
+from estimator.store import happenings
 from estimator.store.database import Database
 from estimator.survey.survey import Survey
 
@@ -42,3 +47,16 @@ def electronic(database: Database, job: str, number: str, trader: Trader) -> byt
 def pay(database: Database, job: str, payment: Payment) -> None:
     """Note money that came in or went back."""
     contracts.pay(database, job, payment)
+
+
+def take_back_last(database: Database, job: str) -> None:
+    """Strike out the last payment, which was a slip; it is kept, and counts no more.
+
+    Raises:
+        UserMistake: when there is none.
+    """
+    told = slips.counting(happenings.of_job(database, job))
+    payments = [one.uid for one in told if isinstance(one.deed, Paid)]
+    if not payments:
+        raise UserMistake("there is nothing to take back", do="look at what was noted")
+    works.take_back(database, job, payments[-1:])

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 
 from estimator.contract.account import Paying, Payment
-from estimator.contract.deeds import Paid
 from estimator.desktop.account import wording
 from estimator.desktop.account.reckoning import reckoned
 from estimator.desktop.agreed.fields import DayField, Picked, Ticked, pounds
@@ -126,9 +125,9 @@ class PaymentPage(FormPage):
 
     def _take_back(self, _ticked: bool = False) -> None:  # noqa: FBT001, FBT002 - Qt's
         def strike(database: Database, uid: str) -> None:
-            from estimator.desktop.works import asked  # noqa: PLC0415 - loads the database
+            from estimator.desktop.account import asked  # noqa: PLC0415 - loads the database
 
-            asked.take_back_last(database, uid, Paid)
+            asked.take_back_last(database, uid)
 
         self.do(strike, self._taken_back)
 

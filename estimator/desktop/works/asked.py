@@ -5,12 +5,11 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 
-from estimator.contract.deeds import Booked, Deed, Paid, Struck
+from estimator.contract.deeds import Deed, Struck
 from estimator.contract.works import Completion
 from estimator.desktop.agreed.kept_paper import Kept
 from estimator.exchange import calendar_out
 from estimator.exchange.calendar_out import About
-from estimator.notices import UserMistake
 from estimator.office import contracts
 from estimator.quoting.quotation import Trader
 from estimator.store import happenings
@@ -26,20 +25,6 @@ SLIP = "typed by mistake"
 def note(database: Database, job: str, deeds: Sequence[Deed]) -> None:
     """Note deeds, all of them or none."""
     contracts.do_all(database, job, deeds)
-
-
-def take_back_last(database: Database, job: str, kind: type[Booked | Paid]) -> None:
-    """Strike out the last booking or payment, which was a slip; it is kept, and counts no more.
-
-    Raises:
-        UserMistake: when there is none.
-    """
-    told = happenings.of_job(database, job)
-    gone = {one.deed.happening for one in told if isinstance(one.deed, Struck)}
-    counting = [one for one in told if isinstance(one.deed, kind) and one.uid not in gone]
-    if not counting:
-        raise UserMistake("there is nothing to take back", do="look at what was noted")
-    contracts.do(database, job, Struck(counting[-1].uid, SLIP))
 
 
 def take_back(database: Database, job: str, happened: Sequence[str]) -> None:

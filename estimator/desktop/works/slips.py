@@ -11,6 +11,16 @@ from estimator.works.as_built import BuiltMark
 from estimator.works.noted import built_now
 
 
+def counting(happenings: Sequence[Happening]) -> list[Happening]:
+    """Return what happened, but for what was struck out since.
+
+    >>> counting(())
+    []
+    """
+    struck = {one.deed.happening for one in happenings if isinstance(one.deed, Struck)}
+    return [one for one in happenings if one.uid not in struck]
+
+
 def noted(happenings: Sequence[Happening], marks: Iterable[BuiltMark]) -> tuple[Noted, ...]:
     """Return what was done at each place, oldest first.
 
@@ -22,18 +32,18 @@ def noted(happenings: Sequence[Happening], marks: Iterable[BuiltMark]) -> tuple[
     ()
     """
     places = {one.mark: one for one in marks}
-    counting = _counting(happenings)
-    built = [place for place, one in enumerate(counting) if isinstance(one.deed, BuiltThere)]
+    told = counting(happenings)
+    built = [place for place, one in enumerate(told) if isinstance(one.deed, BuiltThere)]
     found = []
     for place, there in zip(built, built_now(so_far(happenings)), strict=True):
         known = places.get(there.mark)
         is_last = known is not None and known.done[-1:] == (there,)
         found.append(
             Noted(
-                counting[place].uid,
+                told[place].uid,
                 known.words if known else there.what,
                 there,
-                _signed_with(counting, place),
+                _signed_with(told, place),
                 known.shallow_mm if known and is_last else 0,
                 len(known.missing) if known and is_last else 0,
             )
@@ -49,22 +59,17 @@ def booked(happenings: Sequence[Happening]) -> tuple[BookedThere, ...]:
     """
     return tuple(
         BookedThere(one.uid, one.deed.booking)
-        for one in _counting(happenings)
+        for one in counting(happenings)
         if isinstance(one.deed, Booked)
     )
 
 
-def _counting(happenings: Sequence[Happening]) -> list[Happening]:
-    struck = {one.deed.happening for one in happenings if isinstance(one.deed, Struck)}
-    return [one for one in happenings if one.uid not in struck]
-
-
-def _signed_with(counting: Sequence[Happening], place: int) -> tuple[str, ...]:
+def _signed_with(told: Sequence[Happening], place: int) -> tuple[str, ...]:
     """Return the signatures that came right after a note, for the same place."""
-    there = counting[place].deed
+    there = told[place].deed
     assert isinstance(there, BuiltThere)
     found = []
-    for one in counting[place + 1 :]:
+    for one in told[place + 1 :]:
         if not isinstance(one.deed, HeldThere) or one.deed.held.mark != there.built.mark:
             break
         found.append(one.uid)
