@@ -12,7 +12,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.agreed import wording
-from estimator.desktop.agreed.days import day_gone
+from estimator.desktop.inputs.days import day_gone
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.written import Written
 from estimator.desktop.wall.particulars.field import Chooser

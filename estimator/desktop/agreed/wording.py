@@ -8,6 +8,7 @@ from decimal import Decimal
 from estimator.contract.contract import Made, Manner, StageDue
 from estimator.contract.so_far import Varied
 from estimator.contract.variation import Standing, Valued, ValuedBy
+from estimator.desktop.inputs.days import weekday_names
 from estimator.desktop.language import _, counted, in_context, in_full
 from estimator.documents import formats
 from estimator.money import NOTHING, Money
@@ -143,19 +144,6 @@ def _count_of_days(much: Decimal) -> str:
 def day(on: datetime.date) -> str:
     """Return a day with its month as a word."""
     return formats.date(on.isoformat())
-
-
-def weekday_names() -> tuple[str, ...]:
-    """Return the days of the week, from Monday on."""
-    return (
-        _("Monday"),
-        _("Tuesday"),
-        _("Wednesday"),
-        _("Thursday"),
-        _("Friday"),
-        _("Saturday"),
-        _("Sunday"),
-    )
 
 
 def day_of_week(on: datetime.date) -> str:

@@ -14,13 +14,14 @@ from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.fields import Picked
 from estimator.desktop.agreed.form_page import FormPage
 from estimator.desktop.agreed.half_typed import HalfTyped, Part
+from estimator.desktop.inputs.days import coming_day
 from estimator.desktop.language import _
 from estimator.desktop.papers.asking import ask
 from estimator.desktop.papers.written import Written
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
 from estimator.desktop.works import wording
-from estimator.desktop.works.coming import ComingDay, coming_day
+from estimator.desktop.works.coming import ComingDay
 from estimator.desktop.works.forecast_panel import ForecastPanel
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.task_row import TaskRow

@@ -5,10 +5,8 @@ from __future__ import annotations
 import datetime
 
 import pytest
-from pytestqt.qtbot import QtBot
 
-from estimator.desktop.agreed.days import day_gone
-from estimator.desktop.agreed.fields import DayField
+from estimator.desktop.inputs.days import day_gone
 from estimator.notices import UserMistake
 
 SATURDAY = datetime.date(2026, 11, 28)
@@ -42,17 +40,3 @@ def test_a_day_to_come_is_called_so(typed: str) -> None:
 def test_what_is_no_day_is_said(typed: str) -> None:
     with pytest.raises(UserMistake, match="is no day"):
         day_gone(typed, today=SATURDAY)
-
-
-def test_what_a_day_was_taken_for_stands_under_it(qtbot: QtBot) -> None:
-    field = DayField("Done on")
-    qtbot.addWidget(field)
-    field.show_text("fri")
-    assert field.read(SATURDAY) == datetime.date(2026, 11, 27)
-    assert field.echo.text() == "= Friday 27 November 2026"
-    field.show_text("")
-    assert field.read(SATURDAY) == SATURDAY
-    field.show_text("tomorrow")
-    assert field.read(SATURDAY) is None
-    assert field.echo.isHidden()
-    assert field.problem.text() == "That day is still to come; type today or a day before."

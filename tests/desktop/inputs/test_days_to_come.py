@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.desktop.works.coming import coming_day
+from estimator.desktop.inputs.days import coming_day
 from estimator.notices import UserMistake
 
 TODAY = datetime.date(2026, 11, 25)
