@@ -14,31 +14,14 @@ from estimator.documents import as_built_paper, buying_paper, completion_paper, 
 from estimator.documents import site_sheet as paper
 from estimator.documents.agreed_content import Bigs, Ledger, Prose
 from estimator.documents.works_content import Alert, Framed, Plate
-from estimator.survey.survey import CrackedBrick, Survey, Treatment
 from estimator.works.as_built import as_built
 from estimator.works.withheld import withheld, withheld_marks, work_agreed
 from tests.documents import made_up
 from tests.documents import works_fixtures as works
 from tests.documents.reading import flat, pages
-from tests.works.test_noted import with_a_crack_below
+from tests.works import made_up as jobs
 
 JOB = "quoin_cavity"
-
-
-def with_a_patch(seen: Survey) -> Survey:
-    """One more face to patch, somewhere else."""
-    side, *others = seen.elevations
-    more = CrackedBrick(20, 3, Treatment.PATCH)
-    return replace(seen, elevations=(replace(side, bricks=(*side.bricks, more)), *others))
-
-
-def declined_then_agreed() -> SoFar:
-    """A further crack is declined after a patch on the same wall was offered, and agreed."""
-    so_far = works.planned(JOB)
-    crack = works.valued(so_far, with_a_crack_below(), "a", Standing.SENT)
-    sent = replace(so_far, variations=(crack,))
-    patch = works.valued(sent, with_a_patch(with_a_crack_below()), "b")
-    return replace(so_far, variations=(replace(crack, standing=Standing.DECLINED), patch))
 
 
 def sheet_text(so_far: SoFar) -> str:
@@ -55,7 +38,7 @@ def completion_text(so_far: SoFar) -> str:
 
 def test_work_that_is_not_agreed_is_framed_on_the_first_page_of_the_site_sheet() -> None:
     """Found wanting: bars of a crack that was declined stood among the others, to be cut."""
-    so_far = declined_then_agreed()
+    so_far = jobs.declined_then_agreed()
     assert not_agreed(so_far)
     made = paper.content_of(so_far, trader=made_up.trader(), number="S-0001", date=works.DATE)
     alert, framed, plate = made.parts[:3]
@@ -70,7 +53,7 @@ def test_work_that_is_not_agreed_is_framed_on_the_first_page_of_the_site_sheet()
 
 
 def test_each_bar_that_is_not_agreed_says_so_in_its_row_and_no_other_does() -> None:
-    so_far = declined_then_agreed()
+    so_far = jobs.declined_then_agreed()
     made = paper.content_of(so_far, trader=made_up.trader(), number="S-0001", date=works.DATE)
     rows = [row for grid in works.grids(made, "bars") for row in grid.rows]
     told = {str(row.cells[1]) for row in rows if "Not agreed" in row.under}
@@ -82,11 +65,11 @@ def test_each_bar_that_is_not_agreed_says_so_in_its_row_and_no_other_does() -> N
 
 def test_what_is_not_agreed_is_on_no_line_of_what_was_done() -> None:
     """Found wanting: the completion paper claimed metres of bar nobody had agreed to."""
-    so_far = declined_then_agreed()
+    so_far = jobs.declined_then_agreed()
     patched = works.planned(JOB)
     patched = replace(
         patched,
-        variations=(works.valued(patched, with_a_patch(works.jobs.survey(JOB))),),
+        variations=(jobs.valued(patched, jobs.with_a_patch(jobs.survey(JOB))),),
     )
 
     def done(one: SoFar) -> dict[str, str]:
@@ -104,7 +87,7 @@ def test_what_is_not_agreed_is_on_no_line_of_what_was_done() -> None:
 
 
 def test_a_bar_not_agreed_is_among_the_bars_only_where_it_was_noted_as_set() -> None:
-    so_far = declined_then_agreed()
+    so_far = jobs.declined_then_agreed()
     alone = withheld_marks(withheld(so_far))
     (mark, *_others) = sorted(mark for mark in alone if "/bar/" in mark)
     assert not alone & {bar.id for bar in work_agreed(so_far).measure.bars}
@@ -125,7 +108,7 @@ def test_nothing_is_framed_where_all_is_agreed(make: object) -> None:
 
 def test_what_was_sent_and_not_answered_is_not_started() -> None:
     so_far = works.planned(JOB)
-    sent = works.valued(so_far, with_a_crack_below(), "a", Standing.SENT)
+    sent = jobs.valued(so_far, jobs.with_a_crack_below(), "a", Standing.SENT)
     text = sheet_text(replace(so_far, variations=(sent,)))
     assert flat("Sent, and no answer yet: V-0001") in text
 
@@ -133,11 +116,11 @@ def test_what_was_sent_and_not_answered_is_not_started() -> None:
 def test_agreed_work_the_drawing_lacks_is_not_left_out_without_asking() -> None:
     """A variation that leaves work out is declined, and stands on the wall of the next."""
     so_far = works.planned(JOB)
-    seen = works.jobs.survey(JOB)
+    seen = jobs.survey(JOB)
     side, *others = seen.elevations
     fewer = replace(seen, elevations=(replace(side, bricks=side.bricks[1:]), *others))
-    less = works.valued(so_far, fewer, "a", Standing.SENT)
-    patch = works.valued(replace(so_far, variations=(less,)), with_a_patch(fewer), "b")
+    less = jobs.valued(so_far, fewer, "a", Standing.SENT)
+    patch = jobs.valued(replace(so_far, variations=(less,)), jobs.with_a_patch(fewer), "b")
     now = replace(so_far, variations=(replace(less, standing=Standing.DECLINED), patch))
     assert any(not one.is_more for one in withheld(now))
     assert flat("Ring before you leave it out") in sheet_text(now)
@@ -160,7 +143,7 @@ def test_of_bricks_only_some_of_which_are_agreed_nobody_is_told_to_leave_all() -
 
 def test_the_record_of_what_was_built_plans_and_misses_nothing_that_is_not_agreed() -> None:
     """Found wanting: bars that nobody agreed to were missing bars, and their checks missing."""
-    so_far = declined_then_agreed()
+    so_far = jobs.declined_then_agreed()
     built = as_built(so_far)
     alone = withheld_marks(withheld(so_far))
     bars = {mark for mark in alone if "/bar/" in mark}
@@ -191,7 +174,7 @@ def programme_text(so_far: SoFar) -> str:
 
 def test_packs_and_days_that_allow_for_what_is_not_agreed_say_so() -> None:
     """Found wanting: bars for a crack that was declined were bought with the others, unsaid."""
-    so_far = declined_then_agreed()
+    so_far = jobs.declined_then_agreed()
     bars = next(one for one in withheld(so_far) if one.marks)
     assert flat(PACKS) in buying_text(so_far)
     assert flat(bars.places[0]) in buying_text(so_far)

@@ -143,5 +143,5 @@ def test_where_all_work_was_left_out_a_paper_still_comes(name: str) -> None:
     so_far = works.planned()
     seen = works.jobs.survey("window_lime")
     sides = tuple(replace(one, cracks=(), bricks=(), areas=()) for one in seen.elevations)
-    none = works.valued(so_far, replace(seen, elevations=sides))
+    none = works.jobs.valued(so_far, replace(seen, elevations=sides))
     assert works.PAPERS[name][0](works.jobs.with_variation(so_far, none), made_up.trader())

@@ -9,9 +9,7 @@ from dataclasses import replace
 
 from PIL import Image
 
-from estimator.contract.so_far import SoFar, Varied
-from estimator.contract.valuation import value
-from estimator.contract.variation import Standing
+from estimator.contract.so_far import SoFar
 from estimator.contract.works import Built, Completion, Feature, Held, Plan
 from estimator.documents import (
     as_built_paper,
@@ -100,24 +98,11 @@ def planned(name: str = "window_lime", scope: str = "local", plan: Plan = PLAN) 
     return jobs.accepted(name, scope, plan=plan)
 
 
-def valued(
-    so_far: SoFar, seen: Survey, key: str = "a", standing: Standing = Standing.AGREED
-) -> Varied:
-    """A variation for the wall as found, with every line that changes."""
-    assert so_far.contract is not None
-    scope = so_far.contract.scope
-    made = jobs.varied(key, seen, scope, extra_days="0.5", standing=standing)
-    lines = value(so_far, seen, scope).lines
-    revision = 2 + len(so_far.variations)
-    changed = replace(made.variation, lines=lines, revision=revision)
-    return replace(made, variation=changed, number=f"V-000{revision - 1}")
-
-
 def under_way(name: str = "window_lime", scope: str = "local") -> SoFar:
     """More was found and agreed; bars are set but one, one of them otherwise; most is signed."""
     so_far = planned(name, scope)
     assert so_far.contract is not None
-    so_far = jobs.with_variation(so_far, valued(so_far, found(name)))
+    so_far = jobs.with_variation(so_far, jobs.valued(so_far, found(name)))
     bars = site_work(so_far).measure.bars
     built, held = [], []
     for place, bar in enumerate(bars):

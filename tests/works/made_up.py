@@ -12,6 +12,7 @@ from estimator.contract.contract import Cancelling, Contract, Manner
 from estimator.contract.frozen import rules_text
 from estimator.contract.position import sold
 from estimator.contract.so_far import SoFar, Varied
+from estimator.contract.valuation import value
 from estimator.contract.variation import Standing, Variation
 from estimator.contract.works import Plan
 from estimator.money import Money
@@ -21,7 +22,7 @@ from estimator.quoting.offering import Practice, prepare
 from estimator.quoting.quotation import Option, Trader
 from estimator.resources import path
 from estimator.survey import survey_file
-from estimator.survey.survey import Survey
+from estimator.survey.survey import CrackedBrick, SteppedRun, Survey, Treatment
 from estimator.takeoff.rules import shipped
 from estimator.takeoff.scope import Scope
 
@@ -106,3 +107,41 @@ def varied(
 def with_variation(so_far: SoFar, one: Varied) -> SoFar:
     """A job with one more variation."""
     return replace(so_far, variations=(*so_far.variations, one))
+
+
+def valued(
+    so_far: SoFar, seen: Survey, key: str = "a", standing: Standing = Standing.AGREED
+) -> Varied:
+    """A variation for the wall as found, with every line that changes."""
+    assert so_far.contract is not None
+    scope = so_far.contract.scope
+    made = varied(key, seen, scope, extra_days="0.5", standing=standing)
+    lines = value(so_far, seen, scope).lines
+    revision = 2 + len(so_far.variations)
+    changed = replace(made.variation, lines=lines, revision=revision)
+    return replace(made, variation=changed, number=f"V-000{revision - 1}")
+
+
+def with_a_crack_below() -> Survey:
+    """Another crack in lower courses: its bars come first along the wall."""
+    seen = survey("quoin_cavity")
+    side, *others = seen.elevations
+    more = replace(side.cracks[0], id="further", run=SteppedRun(1200, 3, 4))
+    side = replace(side, cracks=(*side.cracks, more))
+    return replace(seen, elevations=(side, *others))
+
+
+def with_a_patch(seen: Survey) -> Survey:
+    """One more face to patch, somewhere else."""
+    side, *others = seen.elevations
+    more = CrackedBrick(20, 3, Treatment.PATCH)
+    return replace(seen, elevations=(replace(side, bricks=(*side.bricks, more)), *others))
+
+
+def declined_then_agreed() -> SoFar:
+    """A further crack is declined after a patch on the same wall was offered, and agreed."""
+    so_far = accepted("quoin_cavity")
+    crack = valued(so_far, with_a_crack_below(), "a", Standing.SENT)
+    sent = replace(so_far, variations=(crack,))
+    patch = valued(sent, with_a_patch(with_a_crack_below()), "b")
+    return replace(so_far, variations=(replace(crack, standing=Standing.DECLINED), patch))

@@ -54,15 +54,6 @@ def agreed(found: Survey, key: str = "a", standing: Standing = Standing.AGREED) 
     )
 
 
-def with_a_crack_below() -> Survey:
-    """Another crack in lower courses: its bars come first along the wall."""
-    seen = made_up.survey("quoin_cavity")
-    side, *others = seen.elevations
-    more = replace(side.cracks[0], id="further", run=SteppedRun(1200, 3, 4))
-    side = replace(side, cracks=(*side.cracks, more))
-    return replace(seen, elevations=(side, *others))
-
-
 def without_its_crack() -> Survey:
     seen = made_up.survey("quoin_cavity")
     side, *others = seen.elevations
@@ -81,7 +72,7 @@ def done(now: SoFar) -> list[BuiltMark]:
 
 def test_a_bar_agreed_later_takes_no_note_and_no_signature_of_another() -> None:
     """Found wanting: bar 1 of the further crack, never set, stood as built and signed for."""
-    now = job(ACCEPTED, *noted(ONE), *agreed(with_a_crack_below()))
+    now = job(ACCEPTED, *noted(ONE), *agreed(made_up.with_a_crack_below()))
     (mark,) = done(now)
     assert (mark.mark, mark.words) == ("side/bar/3", "Bar 3, bed under course 9")
     assert mark.state is State.DONE
@@ -93,13 +84,13 @@ def test_a_bar_agreed_later_takes_no_note_and_no_signature_of_another() -> None:
 
 
 def test_what_is_noted_after_it_was_agreed_is_of_the_bar_as_it_is_numbered_then() -> None:
-    now = job(ACCEPTED, *agreed(with_a_crack_below()), *noted(ONE), *noted("side/bar/3"))
+    now = job(ACCEPTED, *agreed(made_up.with_a_crack_below()), *noted(ONE), *noted("side/bar/3"))
     assert [mark.mark for mark in done(now)] == [ONE, "side/bar/3"]
 
 
 @pytest.mark.parametrize("standing", [Standing.DECLINED, Standing.WITHDRAWN])
 def test_what_is_not_agreed_moves_no_note(standing: Standing) -> None:
-    now = job(ACCEPTED, *noted(ONE), *agreed(with_a_crack_below(), standing=standing))
+    now = job(ACCEPTED, *noted(ONE), *agreed(made_up.with_a_crack_below(), standing=standing))
     assert [mark.mark for mark in done(now)] == [ONE]
     assert (built_now(now), held_now(now)) == (now.built, now.held)
 
@@ -116,7 +107,7 @@ def test_notes_follow_their_bar_through_one_change_after_another() -> None:
     now = job(
         ACCEPTED,
         *noted(ONE, batch="first"),
-        *agreed(with_a_crack_below(), "a"),
+        *agreed(made_up.with_a_crack_below(), "a"),
         *noted(ONE, batch="second"),
         *agreed(made_up.survey("quoin_cavity"), "b"),
     )
@@ -126,7 +117,7 @@ def test_notes_follow_their_bar_through_one_change_after_another() -> None:
 
 def test_notes_of_a_cancelled_contract_follow_their_bar_into_the_next() -> None:
     off = CalledOff(DAY, "Ines Marlowe", Manner.EMAIL)
-    seen = with_a_crack_below()
+    seen = made_up.with_a_crack_below()
     now = job(ACCEPTED, *agreed(seen), *noted("side/bar/3"), off, ACCEPTED)
     assert [mark.words for mark in done(now)] == ["Bar 1, bed under course 9"]
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from estimator.works.site_work import site_work
 from estimator.works.withheld import withheld, withheld_marks, work_agreed
 from tests.documents import works_fixtures as works
-from tests.documents.test_withheld_papers import JOB, declined_then_agreed
+from tests.works import made_up
+
+JOB = "quoin_cavity"
 
 
 def test_bars_withheld_are_those_the_declined_crack_brought_whatever_their_numbers() -> None:
-    so_far = declined_then_agreed()
-    before = {(bar.course, bar.left_mm) for bar in site_work(works.planned(JOB)).measure.bars}
+    so_far = made_up.declined_then_agreed()
+    before = {(bar.course, bar.left_mm) for bar in site_work(made_up.accepted(JOB)).measure.bars}
     bars = {bar.id: bar for bar in site_work(so_far).measure.bars}
     alone = withheld_marks(withheld(so_far))
     told = {(bars[mark].course, bars[mark].left_mm) for mark in alone if mark in bars}
