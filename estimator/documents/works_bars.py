@@ -11,6 +11,7 @@ from estimator.documents.formats import metres
 from estimator.documents.wording import say
 from estimator.documents.works_content import (
     Box,
+    Cell,
     Edge,
     Grid,
     GridColumn,
@@ -50,13 +51,11 @@ def bars(
     """
     cut_from = _stock_of(sheet.stock_bars)
     sides = [side for side in sheet.sides if side.bars]
-
     held = by_mark(sheet)
 
     def row(bar: SheetBar, side: SheetSide, edge: Edge, heads: Heads) -> GridRow:
-        made = _bar(bar, side, edge, cut_from, lap_mm)
         looks = boxes_of(held.get(bar.mark, ()), heads)
-        made = replace(made, cells=(*made.cells[:-1], *looks, made.cells[-1]))
+        made = _bar(bar, side, edge, cut_from, lap_mm, looks)
         if bar.mark not in alone:
             return made
         return replace(made, under="\n".join((say("works.withheld_bar"), made.under)).strip())
@@ -125,7 +124,12 @@ def _measured_from(edge: Edge) -> str:
 
 
 def _bar(
-    bar: SheetBar, side: SheetSide, edge: Edge, cut_from: Mapping[Mark, list[int]], lap_mm: int
+    bar: SheetBar,
+    side: SheetSide,
+    edge: Edge,
+    cut_from: Mapping[Mark, list[int]],
+    lap_mm: int,
+    looks: tuple[Cell, ...],
 ) -> GridRow:
     start, end = from_edge(edge, bar.left_mm, bar.right_mm)
     return GridRow(
@@ -137,6 +141,7 @@ def _bar(
             str(bar.slot_depth_mm),
             "\n".join(map(str, bar.pieces_mm)),
             "\n".join(map(str, cut_from[bar.mark])),
+            *looks,
             Box(),
         ),
         "\n".join(_beside(bar, side, edge, lap_mm)),
