@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -10,8 +10,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent
 from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout
 
-from estimator.contract.deeds import BuiltThere, Deed, HeldThere
-from estimator.contract.works import Built, Held
+from estimator.contract.deeds import Deed
+from estimator.contract.works import Built
 from estimator.desktop.agreed.fields import DayField, Ticked
 from estimator.desktop.agreed.form_page import FormPage
 from estimator.desktop.agreed.half_typed import HalfTyped, Part
@@ -20,14 +20,13 @@ from estimator.desktop.papers.written import Written
 from estimator.desktop.wall.photos import dropping
 from estimator.desktop.widgets.buttons import quiet_button
 from estimator.desktop.widgets.words import words
-from estimator.desktop.works import noted_rows
+from estimator.desktop.works import noted_rows, noting
 from estimator.desktop.works.noted_rows import NotedRows
 from estimator.desktop.works.overseeing import Overseeing
 from estimator.desktop.works.photo_strip import PhotoStrip
 from estimator.desktop.works.rows import Rows
 from estimator.desktop.works.signed_points import Point, SignedPoints
 from estimator.survey.limits import LETTERS
-from estimator.takeoff.lines import Item
 from estimator.works.as_built import BuiltMark
 
 if TYPE_CHECKING:
@@ -36,8 +35,6 @@ if TYPE_CHECKING:
 SHORT = 6
 MOST_DEEP_MM = 500
 """Deeper than any wall that is stitched here. [mm]"""
-MAIN_WORK = (Item.SET_BAR, Item.REPLACE_BRICK, Item.REPLACE_HALF_BRICK, Item.REPOINT)
-"""What a place is called by where several kinds of work meet there; the first that is there."""
 
 
 class BuiltPage(FormPage):
@@ -224,26 +221,18 @@ class BuiltPage(FormPage):
             self.say(_("Something is missing; it is said beside it."), tone="stop")
             return None
         works = self._overseeing.works
+        alike = Built(
+            mark="",
+            on=on,
+            what="",
+            batch=self.batch.text.strip(),
+            depth_mm=depth,
+            deviation=self.deviation.text.strip(),
+            photos=self.photos.photos,
+            captions=self.photos.captions,
+        )
         titles = works.titles if works else {}
-        deeds: list[Deed] = []
-        for one in self.ticked:
-            built = Built(
-                one.mark,
-                on,
-                _title(one, titles),
-                self.batch.text.strip(),
-                depth,
-                self.deviation.text.strip(),
-                self.photos.photos,
-                self.photos.captions,
-            )
-            deeds.append(BuiltThere(built))
-            deeds += [
-                HeldThere(Held(point.feature, one.mark, on, by))
-                for point in one.missing
-                if (point.feature, point.text) in signed
-            ]
-        return tuple(deeds)
+        return noting.deeds(self.ticked, alike, titles, signed=signed, by=by)
 
     def _depth(self) -> tuple[int, bool]:
         text = self.deep.text.strip().lower().removesuffix("mm").strip()
@@ -263,13 +252,7 @@ class BuiltPage(FormPage):
 
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 - Qt's name
         """Take in what was dropped."""
-        given = dropping.given_by(event.mimeData())
-        if given:
-            event.setDropAction(Qt.DropAction.CopyAction)
-            event.accept()
-            self.photos.take_in(given)
-        else:
-            event.ignore()
+        dropping.drop(self.photos, event)
 
     # -- what is listed
 
@@ -348,10 +331,3 @@ def _tell(row: Ticked, told: tuple[str, str]) -> None:
 def _under(one: BuiltMark, *, has_sides: bool) -> str:
     parts = (one.side if has_sides else "", one.planned)
     return ", ".join(part for part in parts if part)
-
-
-def _title(one: BuiltMark, titles: Mapping[Item, str]) -> str:
-    """Return what is noted as done at a place: its main work, by its title in the price book."""
-    main = next((item for item in MAIN_WORK if item in one.items), None)
-    item = main or next(iter(one.items), None)
-    return titles.get(item, one.words) if item else one.words

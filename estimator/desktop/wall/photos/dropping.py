@@ -1,4 +1,4 @@
-"""Photographs dropped on the wall, pasted, or chosen from a folder."""
+"""Photographs dropped on the wall or a form, pasted, or chosen from a folder."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ from estimator.desktop.wall.photos.taking_in import Given
 
 
 class Takes(Protocol):
-    """What photographs can be chosen for."""
+    """What photographs can be dropped on or chosen for."""
 
-    def take_in(self, given: Iterable[Path]) -> object:
-        """Take files in."""
+    def take_in(self, given: Iterable[Given]) -> object:
+        """Take photographs in: files, or a picture that was copied."""
 
 
 def given_by(data: QMimeData) -> list[Given]:
@@ -47,13 +47,13 @@ def welcome(event: QDropEvent) -> None:
         event.ignore()
 
 
-def drop(album: Album, event: QDropEvent) -> None:
+def drop(taker: Takes, event: QDropEvent) -> None:
     """Take in what was dropped."""
     given = given_by(event.mimeData())
     if given:
         event.setDropAction(Qt.DropAction.CopyAction)
         event.accept()
-        album.take_in(given)
+        taker.take_in(given)
     else:
         event.ignore()
 
@@ -82,10 +82,10 @@ def key(album: Album, event: QKeyEvent) -> bool:
 class Choosing(QObject):
     """Asks for files without holding the window up."""
 
-    def __init__(self, album: Takes, over: QWidget) -> None:
+    def __init__(self, taker: Takes, over: QWidget) -> None:
         """Choose for an album, or for whatever else takes photographs."""
         super().__init__(over)
-        self._album, self._over = album, over
+        self._taker, self._over = taker, over
 
     def ask(self) -> QFileDialog:
         """Show folders to choose from."""
@@ -98,4 +98,4 @@ class Choosing(QObject):
         return dialog
 
     def _chosen(self, names: list[str]) -> None:
-        self._album.take_in(Path(name) for name in names)
+        self._taker.take_in(Path(name) for name in names)
