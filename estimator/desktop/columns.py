@@ -246,20 +246,6 @@ class Columns(QWidget):
         """Whether the paper in the middle is that of the survey."""
         return self.has_paper and self._left.currentWidget() is self.survey
 
-    def print_paper(self) -> None:
-        """Print the paper in the middle, or else the last that was issued."""
-        if self.is_at_job and self.has_paper:
-            self.agreeing.papers.print_paper()
-            return
-        (self.survey if self.has_survey_paper else self.check).print_paper()
-
-    def email_paper(self) -> None:
-        """Put the paper in the middle into a message, or else the last that was issued."""
-        if self.is_at_job and self.has_paper:
-            self.agreeing.papers.email()
-            return
-        (self.survey if self.has_survey_paper else self.check).email()
-
     def show_on_wall(self, mark: str) -> None:
         """Bring the wall back with a mark of it selected, the keyboard on its sizes."""
         from estimator.desktop.papers.leading import show_on_wall  # noqa: PLC0415 - as above
@@ -288,20 +274,6 @@ class Columns(QWidget):
             self._left.setVisible(self._middle.width() >= LOOK.px(ABREAST))
             self._middle.setCurrentWidget(self.comparison)
             self.comparison.begin(self.wall.drafting.side, self.money.cards.at)
-
-    def next_thing(self) -> None:
-        """Do what the one filled button does: write the paper, issue it, send it."""
-        button = self.money.foot.button
-        if self.is_at_job:
-            of_job = (self.agreeing, self.working, self.accounting)
-            button = next((one for part in of_job if (one := part.next_button)), button)
-        elif self.has_survey_paper:
-            button = self.survey.page.email
-        elif self.has_paper:
-            checking = self.check.pages.currentWidget() is self.check.page
-            button = self.check.page.issue if checking else self.check.gone_page.email
-        if button.isEnabled():
-            button.click()
 
     def take_focus(self) -> None:
         """Put the keyboard where the work is: on the paper that is checked, or the question."""

@@ -9,6 +9,7 @@ from PySide6.QtCore import QByteArray, QSettings, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
+from estimator.desktop.in_sight import InSight
 from estimator.desktop.language import _
 from estimator.desktop.theme.look import LOOK
 from estimator.desktop.theme.tokens import Scheme
@@ -176,7 +177,7 @@ class Desk(QMainWindow):
         self.setWindowTitle(" – ".join(part for part in (party.name, "Perpend") if part))
 
     def _hang_acts(self, session: Session, columns: Columns) -> None:
-        history = session.history
+        history, in_sight = session.history, InSight(columns)
         self.actions_.hang(
             {
                 "new": self.new_call,
@@ -193,12 +194,12 @@ class Desk(QMainWindow):
                 "next_question": lambda: self._to(columns.questions.next_question),
                 "customer": lambda: self._to(columns.questions.ask_customer),
                 "offer": lambda: self._to(columns.money.edit_offer),
-                "paper": lambda: self._to(columns.next_thing),
+                "paper": lambda: self._to(in_sight.next_thing),
                 "readings": lambda: self._to(columns.show_readings),
                 "survey_paper": lambda: self._to(columns.show_survey_paper),
                 "elevation": lambda: self._to(columns.elevation.save),
-                "print": columns.print_paper,
-                "email": columns.email_paper,
+                "print": in_sight.print_paper,
+                "email": in_sight.email_paper,
                 "light": lambda: self.dress(Scheme.LIGHT, LOOK.scale),
                 "dark": lambda: self.dress(Scheme.DARK, LOOK.scale),
                 "larger": lambda: self.dress(LOOK.scheme, _next_scale(1)),

@@ -21,6 +21,7 @@ from estimator.desktop import kept as kept_there
 from estimator.desktop.agreed import wording
 from estimator.desktop.agreed.agreeing import HOURS, STANDING, WRITING
 from estimator.desktop.columns import Columns
+from estimator.desktop.in_sight import InSight
 from estimator.money import Money, total
 from estimator.store.database import Database
 from estimator.survey.survey import Photo, Treatment
@@ -323,15 +324,16 @@ def test_bricks_first_then_the_panel_after_all(agreed: Columns, qtbot: QtBot) ->
 
 
 def test_the_keys_lead_from_the_wall_to_a_sent_variation(agreed: Columns, qtbot: QtBot) -> None:
+    in_sight = InSight(agreed)
     mark_found(agreed)
-    agreed.next_thing()
+    in_sight.next_thing()
     assert agreed.agreeing.job.at == WRITING
     assert agreed.agreeing.writing.form.reason.editor.hasFocus()
     kept(agreed, qtbot)
-    agreed.next_thing()
+    in_sight.next_thing()
     qtbot.waitUntil(lambda: agreed.agreeing.job.at == STANDING, timeout=WAIT)
     answered(agreed._session)
-    agreed.next_thing()
+    in_sight.next_thing()
     qtbot.waitUntil(lambda: bool(agreed.agreeing.following.so_far.agreed), timeout=WAIT)
     answered(agreed._session)
     qtbot.keyClick(agreed.agreeing.standing.main, Qt.Key.Key_Escape)
