@@ -20,10 +20,8 @@ from estimator.desktop.agreed.option_choice import OptionChoice
 from estimator.desktop.agreed.papers import ConfirmationDraft
 from estimator.desktop.agreed.payment_terms import PaymentTerms
 from estimator.desktop.language import _, in_full
-from estimator.desktop.papers.check_page import Contents, scrolled, set_in
-from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.column_page import Contents, lay_page, set_in
 from estimator.desktop.papers.written import Written
-from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import main_button
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import retone, words
@@ -313,22 +311,11 @@ class AcceptancePage(QWidget):
         for part in (self.title, self.until, *asked):
             set_in(part)
         inside.addStretch(1)
-        area = scrolled(inner)
-        keyboard.Following(area)
-        foot = QVBoxLayout()
-        foot.setContentsMargins(12, 0, 12, 0)
-        foot.setSpacing(6)
-        for label in (self.last_day, self.law, self.note):
+        said = (self.last_day, self.law, self.note)
+        for label in said:
             label.setIndent(8)
-            foot.addWidget(label)
-        foot.addWidget(self.take)
         self._asked_only = (*asked, self.last_day, self.law, self.take)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(_("The customer says yes"), self.left.emit))
-        layout.addWidget(area, 1)
-        layout.addLayout(foot)
+        lay_page(self, _("The customer says yes"), self.left.emit, inner, *said, self.take)
 
 
 def _ways_to_pay() -> dict[tuple[StageTerm, ...], str]:

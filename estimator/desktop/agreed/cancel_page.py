@@ -15,10 +15,8 @@ from estimator.desktop.agreed import cancelling, wording
 from estimator.desktop.agreed.fields import DayField, Picked, pounds
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.language import _, in_full
-from estimator.desktop.papers.check_page import Contents, scrolled
-from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.column_page import Contents, lay_page
 from estimator.desktop.papers.written import Written
-from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import main_button
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import words
@@ -142,17 +140,5 @@ class CancelPage(QWidget):
         for part in (self.follows, *told):
             inside.addWidget(part)
         inside.addStretch(1)
-        area = scrolled(inner)
-        keyboard.Following(area)
-        foot = QVBoxLayout()
-        foot.setContentsMargins(12, 0, 12, 0)
-        foot.setSpacing(6)
         self.note.setIndent(8)
-        foot.addWidget(self.note)
-        foot.addWidget(self.take)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(_("They cancel"), self.left.emit))
-        layout.addWidget(area, 1)
-        layout.addLayout(foot)
+        lay_page(self, _("They cancel"), self.left.emit, inner, self.note, self.take)

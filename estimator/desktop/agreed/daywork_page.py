@@ -17,10 +17,8 @@ from estimator.desktop.agreed.fields import DayField, pounds
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.half_typed import HalfTyped, Part
 from estimator.desktop.language import _, in_full
-from estimator.desktop.papers.check_page import Contents, scrolled
-from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.column_page import Contents, lay_page
 from estimator.desktop.papers.written import Written
-from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import main_button, quiet_button
 from estimator.desktop.widgets.words import words
 from estimator.documents import formats
@@ -284,21 +282,10 @@ class DayworkPage(QWidget):
             words(_("A signature says that it was done, not that it is extra."), role="second")
         )
         inside.addStretch(1)
-        area = scrolled(inner)
-        keyboard.Following(area)
-        foot = QVBoxLayout()
-        foot.setContentsMargins(12, 0, 12, 0)
-        foot.setSpacing(6)
         for label in (self.sum, self.note):
             label.setIndent(8)
-            foot.addWidget(label)
-        foot.addWidget(self.take)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(_("Hours worked"), self.left.emit))
-        layout.addWidget(area, 1)
-        layout.addLayout(foot)
+        under = (self.sum, self.note, self.take)
+        lay_page(self, _("Hours worked"), self.left.emit, inner, *under)
 
 
 def _sum(field: Written) -> Money:

@@ -9,9 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.agreed.following import Act, Following
 from estimator.desktop.language import in_full
-from estimator.desktop.papers.check_page import Contents, scrolled
-from estimator.desktop.papers.heading import heading
-from estimator.desktop.widgets import following as keyboard
+from estimator.desktop.papers.column_page import Contents, lay_page
 from estimator.desktop.widgets.buttons import main_button
 from estimator.desktop.widgets.words import retone, words
 from estimator.notices import UserMistake
@@ -42,20 +40,8 @@ class FormPage(QWidget):
         self.inside.setSpacing(2)
         inner = Contents()
         inner.setLayout(self.inside)
-        area = scrolled(inner)
-        keyboard.Following(area)
-        self.foot = QVBoxLayout()
-        self.foot.setContentsMargins(12, 0, 12, 0)
-        self.foot.setSpacing(6)
         self.said.setIndent(8)
-        self.foot.addWidget(self.said)
-        self.foot.addWidget(self.take)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(title, self.left.emit))
-        layout.addWidget(area, 1)
-        layout.addLayout(self.foot)
+        self.foot = lay_page(self, title, self.left.emit, inner, self.said, self.take)
         self.say("")
 
     def add(self, *parts: QWidget) -> None:

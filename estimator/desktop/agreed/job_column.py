@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QStackedWidget, QVBoxLayout, 
 
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.language import _
-from estimator.desktop.papers.check_page import Contents, scrolled
+from estimator.desktop.papers.column_page import Contents, scrolled
 from estimator.desktop.papers.heading import on_escape
 from estimator.desktop.papers.preview import PreviewColumn
 from estimator.desktop.session import Session

@@ -18,10 +18,8 @@ from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.keeping import Papers
 from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, in_full
-from estimator.desktop.papers.check_page import Contents, scrolled, set_in
-from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.column_page import Contents, lay_page, set_in
 from estimator.desktop.papers.written import Written
-from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import button, main_button, quiet_button
 from estimator.desktop.widgets.ways import Ways
 from estimator.desktop.widgets.words import retone, words
@@ -232,18 +230,7 @@ class StandingPage(QWidget):
         answers.addWidget(self.answers)
         inside.addLayout(answers)
         inside.addStretch(1)
-        area = scrolled(inner)
-        keyboard.Following(area)
-        foot = QVBoxLayout()
-        foot.setContentsMargins(12, 0, 12, 0)
-        foot.setSpacing(8)
         self.said.setContentsMargins(8, 0, 8, 0)
-        foot.addWidget(self.said)
-        foot.addWidget(Ways(self.email, self.print_, self.save))
-        foot.addWidget(self.main)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(_("A variation"), self.left.emit))
-        layout.addWidget(area, 1)
-        layout.addLayout(foot)
+        ways = Ways(self.email, self.print_, self.save)
+        under = (self.said, ways, self.main)
+        lay_page(self, _("A variation"), self.left.emit, inner, *under, apart=8)

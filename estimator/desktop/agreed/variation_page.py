@@ -19,11 +19,9 @@ from estimator.desktop.agreed.reckoning import with_tax
 from estimator.desktop.agreed.valuing import Valuing
 from estimator.desktop.agreed.variation_form import VariationForm
 from estimator.desktop.language import _, in_full
-from estimator.desktop.papers.check_page import Contents, scrolled
-from estimator.desktop.papers.heading import heading
+from estimator.desktop.papers.column_page import Contents, lay_page
 from estimator.desktop.session import SAVE_AFTER_MS
 from estimator.desktop.state import OpenJob
-from estimator.desktop.widgets import following as keyboard
 from estimator.desktop.widgets.buttons import main_button, quiet_button
 from estimator.desktop.widgets.words import retone, words
 from estimator.documents import formats
@@ -261,21 +259,10 @@ class VariationPage(QWidget):
         inside.addWidget(self.how)
         inside.addWidget(self.drop, 0, Qt.AlignmentFlag.AlignLeft)
         inside.addStretch(1)
-        area = scrolled(inner)
-        keyboard.Following(area)
-        foot = QVBoxLayout()
-        foot.setContentsMargins(12, 0, 12, 0)
-        foot.setSpacing(6)
-        for part in (self.sum, self.sums, self.note):
+        said = (self.sum, self.sums, self.note)
+        for part in said:
             part.setContentsMargins(8, 0, 8, 0)
-            foot.addWidget(part)
-        foot.addWidget(self.send)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(_("A variation"), self.left.emit))
-        layout.addWidget(area, 1)
-        layout.addLayout(foot)
+        lay_page(self, _("A variation"), self.left.emit, inner, *said, self.send)
 
 
 def draft_of(following: Following) -> Variation | None:

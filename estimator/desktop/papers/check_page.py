@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QAction, QResizeEvent
-from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, in_context
 from estimator.desktop.papers import checks
 from estimator.desktop.papers.checks import Problem
+from estimator.desktop.papers.column_page import Contents, scrolled, set_in
 from estimator.desktop.papers.customer import CustomerRow
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.papers.made import Draft
@@ -21,9 +22,6 @@ from estimator.desktop.widgets.buttons import main_button, quiet_button
 from estimator.desktop.widgets.caution import CautionBox
 from estimator.desktop.widgets.words import retone, words
 from estimator.quoting.quotation import Paper
-
-SET_IN = 8
-"""Of words, from the edge of boxes. [px]"""
 
 
 class CheckPage(QWidget):
@@ -233,45 +231,6 @@ class CheckPage(QWidget):
         layout.addLayout(heading(_("Check before it goes out"), self.left.emit))
         layout.addWidget(scrolled(inner), 1)
         layout.addLayout(foot)
-
-
-class Contents(QWidget):
-    """What is scrolled: never higher than its words need at the width it has."""
-
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Be as high as the words are at this width, not at the narrowest."""
-        least = super().minimumSizeHint()
-        needed = self.heightForWidth(max(self.width(), least.width()))
-        return QSize(least.width(), needed)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Ask for another height at another width."""
-        super().resizeEvent(event)
-        if event.size().width() != event.oldSize().width():
-            self.updateGeometry()
-
-
-def set_in(part: QWidget) -> None:
-    """Set words in from the edge that boxes and lines to be taken up stand at."""
-    if isinstance(part, QLabel):
-        # A label that is dressed by a style sheet minds its indent, not always its margins.
-        part.setIndent(SET_IN)
-        return
-    margins = part.contentsMargins()
-    margins.setLeft(margins.left() + SET_IN)
-    part.setContentsMargins(margins)
-
-
-def scrolled(inner: QWidget) -> QScrollArea:
-    """Return a part that can grow longer than the column, to be scrolled by its own contents."""
-    area = QScrollArea()
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setWidgetResizable(True)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    # What is in it takes the keyboard, and the area follows.
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(inner)
-    return area
 
 
 def _said(found: tuple[Problem, ...], field: str) -> str:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.language import LANGUAGE, _
 from estimator.desktop.papers import checks
-from estimator.desktop.papers.check_page import Contents, scrolled, set_in
+from estimator.desktop.papers.column_page import Contents, scrolled, set_in
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.papers.opening_rows import OpeningRows
 from estimator.desktop.papers.paper_list import PaperList

@@ -8,9 +8,8 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers import checks, survey_checks
-from estimator.desktop.papers.check_page import Contents, scrolled, set_in
+from estimator.desktop.papers.column_page import Contents, lay_page, set_in
 from estimator.desktop.papers.customer import CustomerRow
-from estimator.desktop.papers.heading import heading
 from estimator.desktop.papers.problem_box import ProblemBox
 from estimator.desktop.papers.rows import Row
 from estimator.desktop.papers.survey_notes import SurveyNotes
@@ -18,7 +17,6 @@ from estimator.desktop.session import Session
 from estimator.desktop.state import Sight
 from estimator.desktop.widgets.buttons import button, main_button
 from estimator.desktop.widgets.caution import CautionBox
-from estimator.desktop.widgets.following import Following
 from estimator.desktop.widgets.words import retone, words
 
 
@@ -140,25 +138,13 @@ class SurveyPage(QWidget):
                 set_in(part)
         inside.addStretch(1)
         inside.insertSpacing(1, 8)
-        foot = QVBoxLayout()
-        foot.setContentsMargins(12, 0, 12, 0)
-        foot.setSpacing(8)
         self.said.setContentsMargins(8, 0, 8, 0)
         beside = QHBoxLayout()
         beside.setSpacing(8)
         beside.addWidget(self.print_)
         beside.addWidget(self.save)
-        foot.addWidget(self.said)
-        foot.addLayout(beside)
-        foot.addWidget(self.email)
-        area = scrolled(inner)
-        Following(area)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(_("Survey paper"), self.left.emit))
-        layout.addWidget(area, 1)
-        layout.addLayout(foot)
+        under = (self.said, beside, self.email)
+        lay_page(self, _("Survey paper"), self.left.emit, inner, *under, apart=8)
 
 
 def _things(count: int) -> str:

@@ -12,9 +12,7 @@ from estimator.desktop.agreed import wording as agreed_wording
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.language import _, counted, in_full
 from estimator.desktop.papers.asking import ask
-from estimator.desktop.papers.check_page import Contents, scrolled
-from estimator.desktop.papers.heading import heading
-from estimator.desktop.widgets import following as keyboard
+from estimator.desktop.papers.column_page import Contents, lay_page
 from estimator.desktop.widgets.buttons import button
 from estimator.desktop.widgets.words import retone, words
 from estimator.documents import formats
@@ -187,13 +185,7 @@ class OutputsPage(QWidget):
             inside.addWidget(part)
         inside.addLayout(self._offers)
         inside.addStretch(1)
-        area = scrolled(inner)
-        keyboard.Following(area)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 16, 0, 16)
-        layout.setSpacing(12)
-        layout.addLayout(heading(_("Our own outputs"), self.left.emit))
-        layout.addWidget(area, 1)
+        lay_page(self, _("Our own outputs"), self.left.emit, inner)
 
 
 def offered(one: OwnOutput) -> str:
