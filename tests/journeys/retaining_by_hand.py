@@ -23,13 +23,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from estimator.desktop import kept
-from estimator.store import desk, jobs, settings
-from estimator.survey import survey_file
 from estimator.survey.survey import CustomerKind, Survey
-from tests.journeys.call_by_keys import FIRM, settled, wait_until
+from tests.journeys.call_by_keys import wait_until
 from tests.journeys.drawing_by_hand import opened
-from tests.journeys.settling_by_hand import DEMO, Settler
+from tests.journeys.settling_by_hand import Settler, put_job, window_in_lime
 
 Key = Qt.Key
 QUOTED = datetime.date(2026, 12, 1)
@@ -43,7 +40,7 @@ CUSTOMER = "Vale Contracting Ltd"
 def main() -> None:
     folder = Path(sys.argv[1])
     pictures = Path(sys.argv[2]) if len(sys.argv) > 2 else None
-    put_job(folder)
+    put_job(folder, of_trade(window_in_lime()))
     for shown in opened(folder):
         one = Retained(shown, pictures)
         told = one.settle() | {"uid": shown.session.job.uid}
@@ -51,18 +48,8 @@ def main() -> None:
         os.kill(os.getpid(), signal.SIGKILL)
 
 
-def put_job(folder: Path) -> None:
-    """Make the file, with a firm and a measured wall another contractor asked for."""
-    database = kept.opened(folder)
-    settings.keep(database, kept.FIRM, FIRM.read_text(encoding="utf-8"))
-    survey = of_trade(survey_file.read((DEMO / "window_lime.json").read_text(encoding="utf-8")))
-    job = jobs.add(database, jobs.Job(survey.title)).uid
-    jobs.accept_survey(database, job, survey, why="measured")
-    desk.note_open(database, job)
-    database.close()
-
-
 def of_trade(survey: Survey) -> Survey:
+    """Return a measured wall as another contractor asked for it."""
     party = replace(
         survey.customer,
         name=CUSTOMER,
@@ -85,6 +72,7 @@ class Retained(Settler):
         figures.append(self.invoiced("Invoice the next part", "2-next-part"))
         self.day(DONE)
         self.done()
+        self.press("Back")
         figures.append(self.invoiced("Write the final invoice", "3-final"))
         self.day(A_DAY_EARLY)
         self.key(Key.Key_F9)
@@ -113,15 +101,8 @@ class Retained(Settler):
 
     def accept(self) -> None:
         """Issue the quotation, and take the yes with its terms of payment."""
-        settled(self.shown)
-        self.press("Write the quotation")
-        page = self.columns.check.page
-        wait_until(page.issue.isEnabled, "the quotation cannot be issued")
-        self.press_button(page.issue)
-        self.press("The customer says yes")
+        self.quote()
         asked = self.agreeing.acceptance
-        wait_until(lambda: bool(asked.options), "nothing can be accepted")
-        self.press_button(asked.options[0].box)
         self.press_button(asked.terms.change)
         wait_until(asked.terms.days.editor.hasFocus, "the terms do not open")
         QTest.keyClicks(QApplication.focusWidget(), "30 days")
@@ -142,15 +123,6 @@ class Retained(Settler):
         start.show_text(BEGUN.isoformat())
         self.press("Keep these days")
         wait_until(lambda: self.so_far.plan is not None, "nothing was planned")
-
-    def done(self) -> None:
-        self.key(Key.Key_F8)
-        self.press("The work is done")
-        self.columns.working.done.take_focus()
-        QTest.keyClicks(QApplication.focusWidget(), "Ada Pike")
-        self.press("It is done")
-        wait_until(lambda: self.so_far.completion is not None, "nothing was completed")
-        self.press("Back")
 
     def invoiced(self, says: str, name: str) -> list[list[str]]:
         """Issue the invoice that comes next, and note that all of it was paid; return its rows."""

@@ -27,7 +27,7 @@ from estimator.desktop import kept
 from estimator.desktop.agreed.agreeing import Agreeing
 from estimator.store import desk, jobs, settings
 from estimator.survey import survey_file
-from estimator.survey.survey import Elevation
+from estimator.survey.survey import Elevation, Survey
 from estimator.survey.wall import wall_of
 from tests.journeys.call_by_keys import FIRM, settled, wait_until
 from tests.journeys.drawing_by_hand import Surveyor, Watch, middle, opened
@@ -43,7 +43,7 @@ THIN = 9
 def main() -> None:
     folder = Path(sys.argv[1])
     pictures = Path(sys.argv[2]) if len(sys.argv) > 2 else None
-    put_job(folder)
+    put_job(folder, window_in_lime())
     for shown in opened(folder):
         watch = Watch()
         QApplication.instance().installEventFilter(watch)  # type: ignore[union-attr]
@@ -59,11 +59,14 @@ def main() -> None:
         os.kill(os.getpid(), signal.SIGKILL)
 
 
-def put_job(folder: Path) -> None:
+def window_in_lime() -> Survey:
+    return survey_file.read((DEMO / "window_lime.json").read_text(encoding="utf-8"))
+
+
+def put_job(folder: Path, survey: Survey) -> None:
     """Make the file, with a firm and a measured wall that is to be come back to."""
     database = kept.opened(folder)
     settings.keep(database, kept.FIRM, FIRM.read_text(encoding="utf-8"))
-    survey = survey_file.read((DEMO / "window_lime.json").read_text(encoding="utf-8"))
     job = jobs.add(database, jobs.Job(survey.title)).uid
     jobs.accept_survey(database, job, survey, why="measured")
     desk.note_open(database, job)
@@ -120,17 +123,21 @@ class Settler(Surveyor):
 
     def quote_and_accept(self) -> None:
         """Issue the quotation, and take the yes to stitching and local pointing."""
+        self.quote()
+        self.picture("0-yes")
+        self.press("It is agreed")
+
+    def quote(self) -> None:
+        """Issue the quotation, and say that the first choice is taken."""
         settled(self.shown)
         self.press("Write the quotation")
         page = self.columns.check.page
         wait_until(page.issue.isEnabled, "the quotation cannot be issued")
         self.press_button(page.issue)
         self.press("The customer says yes")
-        options = self.agreeing.acceptance
-        wait_until(lambda: bool(options.options), "nothing can be accepted")
-        self.press_button(options.options[0].box)
-        self.picture("0-yes")
-        self.press("It is agreed")
+        asked = self.agreeing.acceptance
+        wait_until(lambda: bool(asked.options), "nothing can be accepted")
+        self.press_button(asked.options[0].box)
 
     def find_more(self) -> None:
         """Mark what shows once the joints are open: four bricks by click, a bed by stroke."""
@@ -164,14 +171,18 @@ class Settler(Surveyor):
         self.picture("5-plan")
         self.press("Keep these days")
         wait_until(lambda: self.so_far.plan is not None, "nothing was planned")
+        self.done()
+        self.picture("6-done")
+        self.press("Back")
+
+    def done(self) -> None:
+        """Say that the works are done."""
         self.key(Key.Key_F8)
         self.press("The work is done")
         self.columns.working.done.take_focus()
         QTest.keyClicks(QApplication.focusWidget(), "Ada Pike")
         self.press("It is done")
         wait_until(lambda: self.so_far.completion is not None, "nothing was completed")
-        self.picture("6-done")
-        self.press("Back")
 
     def account(self) -> None:
         """Invoice, note what was paid, and write the final account."""

@@ -7,10 +7,6 @@ answer; what it told is then looked for in the file, the paper and the window op
 from __future__ import annotations
 
 import io
-import json
-import signal
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -26,8 +22,8 @@ from estimator.desktop import application, kept
 from estimator.desktop.application import Application
 from estimator.store import issued, settings
 from tests.journeys.call_by_keys import ANSWERS, FIRM, KEYS, wait_until, width
+from tests.journeys.killed import killed
 
-ROOT = Path(__file__).resolve().parents[2]
 pytestmark = pytest.mark.slow
 
 
@@ -39,18 +35,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def told(folder: Path) -> dict[str, Any]:
     """What happened in the process that took the call and was killed."""
-    done = subprocess.run(
-        [sys.executable, "-m", "tests.journeys.call_by_keys", str(folder)],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        timeout=180,
-        check=False,
-    )
-    assert done.returncode == -signal.SIGKILL, done.stderr[-3000:]
-    assert not done.stderr, done.stderr[-3000:]
-    found: dict[str, Any] = json.loads(done.stdout)
-    return found
+    return killed("call_by_keys", folder, longest_s=180)
 
 
 @pytest.fixture(scope="module")

@@ -8,10 +8,6 @@ from __future__ import annotations
 
 import base64
 import io
-import json
-import signal
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -25,8 +21,8 @@ from estimator.survey.survey import Basis, Survey, Treatment
 from estimator.survey.wall import path_of, wall_of
 from tests.journeys.call_by_keys import wait_until
 from tests.journeys.drawing_by_hand import opened
+from tests.journeys.killed import killed
 
-ROOT = Path(__file__).resolve().parents[2]
 WAYS = ("mouse", "keys")
 LONGEST_S = 90.0
 """Script and program together take no longer, from the empty job to the survey paper. [s]"""
@@ -39,17 +35,7 @@ def told(
 ) -> dict[str, Any]:
     """What happened in the process that drew the wall and was killed, and what it left behind."""
     folder = tmp_path_factory.mktemp(request.param)
-    done = subprocess.run(
-        [sys.executable, "-m", "tests.journeys.drawing_by_hand", str(folder), request.param],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        timeout=180,
-        check=False,
-    )
-    assert done.returncode == -signal.SIGKILL, done.stderr[-3000:]
-    assert not done.stderr, done.stderr[-3000:]
-    found: dict[str, Any] = json.loads(done.stdout)
+    found = killed("drawing_by_hand", folder, request.param, longest_s=180)
     kept = _left_behind(folder, found["uid"])
     return found | {"survey": kept, "mouse": request.param == "mouse"}
 

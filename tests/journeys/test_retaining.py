@@ -26,16 +26,10 @@ by the customer, shown and not charged. The contract sum is £387.43, its materi
 
 from __future__ import annotations
 
-import io
-import json
-import signal
-import subprocess
-import sys
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-import pypdf
 import pytest
 
 from estimator.contract.account import InvoiceFor
@@ -45,12 +39,12 @@ from estimator.contract.statement import final_account
 from estimator.money import Money, total
 from estimator.office import contracts
 from estimator.office.place import file_in
-from estimator.store import issued, jobs, kept_papers
+from estimator.store import issued, jobs
 from estimator.store.database import open_file
 from estimator.store.kept_papers import PaperKind
+from tests.journeys.killed import killed, papers_kept
 from tests.journeys.retaining_by_hand import CUSTOMER
 
-ROOT = Path(__file__).resolve().parents[2]
 pytestmark = pytest.mark.slow
 
 SUM, MATERIALS = "387.43", "81.38"
@@ -68,17 +62,7 @@ RESTS_ON = "the rates that ship have changed: work the table above anew"
 def left(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, Any]]:
     """What the killed process left behind, and what it told."""
     folder = tmp_path_factory.mktemp("retaining")
-    done = subprocess.run(
-        [sys.executable, "-m", "tests.journeys.retaining_by_hand", str(folder)],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-    )
-    assert done.returncode == -signal.SIGKILL, done.stderr[-3000:]
-    assert not done.stderr, done.stderr[-3000:]
-    return folder, json.loads(done.stdout)
+    return folder, killed("retaining_by_hand", folder, longest_s=300)
 
 
 @pytest.fixture(scope="module")
@@ -98,13 +82,8 @@ def so_far(left: tuple[Path, dict[str, Any]]) -> SoFar:
 def papers(left: tuple[Path, dict[str, Any]]) -> dict[PaperKind, list[str]]:
     """The words of every paper that was kept, by kind."""
     folder, told = left
-    found: dict[PaperKind, list[str]] = {}
-    with open_file(file_in(folder)) as database:
-        for one in kept_papers.list_papers(database, job=told["uid"]):
-            pages = pypdf.PdfReader(io.BytesIO(kept_papers.pdf_of(database, one.number))).pages
-            words = " ".join(" ".join(page.extract_text().split()) for page in pages)
-            found.setdefault(one.kind, []).append(words)
-    return found
+    kept = papers_kept(folder, told["uid"])
+    return {kind: [words for _number, words in found] for kind, found in kept.items()}
 
 
 def test_the_terms_typed_at_acceptance_are_those_of_the_contract(so_far: SoFar) -> None:

@@ -7,15 +7,9 @@ file.
 
 from __future__ import annotations
 
-import io
-import json
-import signal
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
-import pypdf
 import pytest
 
 from estimator.contract.so_far import SoFar
@@ -26,13 +20,13 @@ from estimator.documents.formats import money
 from estimator.money import Money
 from estimator.office import contracts
 from estimator.office.place import file_in
-from estimator.store import issued, jobs, kept_papers
+from estimator.store import issued, jobs
 from estimator.store.database import open_file
 from estimator.store.kept_papers import PaperKind
 from estimator.takeoff.scope import PANEL
+from tests.journeys.killed import killed, papers_kept
 from tests.journeys.settling_by_hand import FOUND
 
-ROOT = Path(__file__).resolve().parents[2]
 LONGEST_S = 120.0
 """Script and program together take no longer, from the quotation to the final account. [s]"""
 KINDS = {
@@ -49,17 +43,7 @@ pytestmark = pytest.mark.slow
 def left(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, Any]]:
     """What the killed process left behind, and what it told."""
     folder = tmp_path_factory.mktemp("settling")
-    done = subprocess.run(
-        [sys.executable, "-m", "tests.journeys.settling_by_hand", str(folder)],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-    )
-    assert done.returncode == -signal.SIGKILL, done.stderr[-3000:]
-    assert not done.stderr, done.stderr[-3000:]
-    return folder, json.loads(done.stdout)
+    return folder, killed("settling_by_hand", folder, longest_s=300)
 
 
 @pytest.fixture(scope="module")
@@ -75,13 +59,7 @@ def so_far(left: tuple[Path, dict[str, Any]]) -> SoFar:
 def papers(left: tuple[Path, dict[str, Any]]) -> dict[PaperKind, list[tuple[str, str]]]:
     """The number and the words of every paper that was kept, by kind."""
     folder, told = left
-    found: dict[PaperKind, list[tuple[str, str]]] = {}
-    with open_file(file_in(folder)) as database:
-        for one in kept_papers.list_papers(database, job=told["uid"]):
-            pages = pypdf.PdfReader(io.BytesIO(kept_papers.pdf_of(database, one.number))).pages
-            words = " ".join(" ".join(page.extract_text().split()) for page in pages)
-            found.setdefault(one.kind, []).append((one.number, words))
-    return found
+    return papers_kept(folder, told["uid"])
 
 
 def test_it_takes_less_than_two_minutes_and_no_dialog(left: tuple[Path, dict[str, Any]]) -> None:
