@@ -13,7 +13,7 @@ from estimator import resources
 from estimator.contract.daywork import DayworkSheet, Hours, Spent
 from estimator.contract.deeds import DayworkKept
 from estimator.contract.drafting import daywork_line
-from estimator.desktop.agreed.fields import DayField, pounds
+from estimator.desktop.agreed.fields import DayField, amount_in, pounds
 from estimator.desktop.agreed.following import Following
 from estimator.desktop.agreed.half_typed import HalfTyped, Part
 from estimator.desktop.language import _, in_full
@@ -164,15 +164,18 @@ class DayworkPage(QWidget):
         what, today = self.what.text.strip(), self._following.session.today()
         self.what.complain("" if what else _("Say what was done."))
         hours = [one.read(today) for one in self.people]
-        spent = [self._spent(self.materials), self._spent(self.plant)]
+        spent = [
+            amount_in(field, _("Type a sum such as 84.00"))
+            for field in (self.materials, self.plant)
+        ]
         percents = {name: self._percent(field) for name, field in self.percents.items()}
         told = tuple(one for one in hours if one is not None)
         if not what or len(told) < len(hours) or None in spent or None in percents.values():
             return None
         labels = (_("Materials"), _("Plant"))
         materials, plant = (
-            (Spent(label, "", cost),) if cost else ()
-            for label, cost in zip(labels, spent, strict=True)
+            (Spent(label, "", cost),) if (cost := Money.of(one or NONE)) else ()
+            for label, one in zip(labels, spent, strict=True)
         )
         signed = self.signed.text.strip()
         return DayworkSheet(
@@ -186,15 +189,6 @@ class DayworkPage(QWidget):
             signed_on=today if signed else None,
             **{name: percent for name, percent in percents.items() if percent is not None},
         )
-
-    def _spent(self, field: Written) -> Money | None:
-        if not field.text.strip():
-            field.complain("")
-            return Money(0)
-        found = pounds(field.text)
-        is_sum = found is not None and found >= 0
-        field.complain("" if is_sum else _("Type a sum such as 84.00"))
-        return Money.of(found) if is_sum and found is not None else None
 
     def _percent(self, field: Written) -> Decimal | None:
         found = pounds(field.text)

@@ -165,3 +165,11 @@ def pounds(text: str) -> Decimal | None:
     """
     found = figures.number(figures.bare(text), ".")
     return found if isinstance(found, Decimal) and abs(found) <= MOST_POUNDS else None
+
+
+def amount_in(field: Written, wrong: str) -> Decimal | None:
+    """Return a number typed, nought for nothing; None, and what is wrong said, for what is none."""
+    found = pounds(field.text) if field.text.strip() else Decimal(0)
+    is_number = found is not None and found >= 0
+    field.complain("" if is_number else wrong)
+    return found if is_number else None

@@ -10,7 +10,7 @@ from PySide6.QtCore import Signal
 
 from estimator.contract.deeds import Booked
 from estimator.contract.works import Booking, Used
-from estimator.desktop.agreed.fields import DayField, Picked, pounds
+from estimator.desktop.agreed.fields import DayField, Picked, amount_in
 from estimator.desktop.agreed.form_page import FormPage
 from estimator.desktop.agreed.half_typed import HalfTyped
 from estimator.desktop.language import _, in_full
@@ -122,8 +122,8 @@ class HoursPage(FormPage):
     def booking(self) -> Booking | None:
         """Return what stands there; None, and what is wrong said, while it cannot be booked."""
         on = self.on.read(self.following.session.today())
-        hours = _read(self.hours, _("Type hours such as 2.5"))
-        done = _read(self.done, _("Type how much, such as 4.8"))
+        hours = amount_in(self.hours, _("Type hours such as 2.5"))
+        done = amount_in(self.done, _("Type how much, such as 4.8"))
         used = self._used()
         if on is None or hours is None or done is None or used is None:
             self.say(_("Something is missing; it is said beside it."), tone="stop")
@@ -142,8 +142,8 @@ class HoursPage(FormPage):
     def _used(self) -> tuple[Used, ...] | None:
         if not self.material.value:
             return ()
-        much = _read(self.much, _("Type how many, such as 2"))
-        cost = _read(self.cost, _("Type a sum such as 18.40"))
+        much = amount_in(self.much, _("Type how many, such as 2"))
+        cost = amount_in(self.cost, _("Type a sum such as 18.40"))
         if not much and much is not None:
             self.much.complain(_("Type how many, such as 2"))
             much = None
@@ -250,14 +250,3 @@ def _booked_line(one: Booking, titles: Mapping[Item, str], materials: Mapping[st
 
 def _other() -> str:
     return _("Setting up, travel and the like")
-
-
-def _read(field: Written, wrong: str) -> Decimal | None:
-    """Return a number typed, nothing for none; None, and what is wrong said, for what is none."""
-    if not field.text.strip():
-        field.complain("")
-        return NONE
-    found = pounds(field.text)
-    is_number = found is not None and found >= 0
-    field.complain("" if is_number else wrong)
-    return found if is_number else None
