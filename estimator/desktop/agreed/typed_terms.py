@@ -36,9 +36,8 @@ def due_days(text: str) -> int:
     >>> due_days("30"), due_days("30 days"), due_days(" 2 weeks "), due_days("0"), due_days("")
     (30, 30, 14, 0, 14)
     """
-    plain = _plain(text)
-    found = _counted(plain, DAYS) if plain else usual_due_days()
-    if found is None or found > most_due_days():
+    found = _counted(text, DAYS, usual_due_days(), most_due_days())
+    if found is None:
         raise UserMistake(
             _("Type the days to pay, such as 14 or 30, at most {most}").format(most=most_due_days())
         )
@@ -54,9 +53,8 @@ def months(text: str) -> int:
     >>> months("6"), months("6 months"), months("1 year"), months("0"), months("")
     (6, 6, 12, 0, 6)
     """
-    plain = _plain(text)
-    found = _counted(plain, MONTHS) if plain else usual_retention_months()
-    if found is None or found > most_retention_months():
+    found = _counted(text, MONTHS, usual_retention_months(), most_retention_months())
+    if found is None:
         raise UserMistake(
             _("Type the months, such as 6 or 12, at most {most}").format(
                 most=most_retention_months()
@@ -97,14 +95,18 @@ def _plain(text: str) -> str:
     return " ".join(text.lower().split()).rstrip(".")
 
 
-def _counted(text: str, units: Mapping[str, int]) -> int | None:
-    """Return a number of the first unit; None for what is none."""
-    match = COUNTED.fullmatch(text)
+def _counted(text: str, units: Mapping[str, int], usual: int, most: int) -> int | None:
+    """Return a number of the first unit, the usual for nothing; None for what is none or more."""
+    plain = _plain(text)
+    if not plain:
+        return usual
+    match = COUNTED.fullmatch(plain)
     if match is None:
         return None
     each = (many for name, many in units.items() if name.startswith(match[2]))
     many = next(each, None)
-    return None if many is None else int(match[1]) * many
+    found = None if many is None else int(match[1]) * many
+    return found if found is not None and found <= most else None
 
 
 def _is_begun(typed: str, names: Iterable[str]) -> bool:
