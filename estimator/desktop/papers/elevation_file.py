@@ -6,13 +6,14 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QStandardPaths, Signal
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
 
 from estimator.desktop.courier import Courier
 from estimator.desktop.language import _
 from estimator.desktop.papers.asking import carry
+from estimator.desktop.papers.file_out import ask_where
 from estimator.desktop.papers.recorded import elevation_svg
 from estimator.desktop.state import knows_wall
 from estimator.exchange import email_draft
@@ -106,13 +107,5 @@ class ElevationFile(QObject):
             self._drafting.session.filing.broke.emit(error)
 
     def _choose(self, name: str, then: Callable[[str], None]) -> None:
-        places = QStandardPaths.StandardLocation.DocumentsLocation
-        folder = QStandardPaths.writableLocation(places)
-        dialog = QFileDialog(self._parent.window(), _("Save the drawing"), folder)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setNameFilter(_("Drawings (*.svg)"))
-        dialog.setDefaultSuffix("svg")
-        dialog.selectFile(name)
-        dialog.fileSelected.connect(then)
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
+        title, kind = _("Save the drawing"), _("Drawings (*.svg)")
+        ask_where(self._parent, name, title, kind, then)

@@ -75,13 +75,26 @@ class FileOut(QObject):
         self.said.emit(_("Saved as {name} in {folder}.").format(name=path.name, folder=path.parent))
 
     def _choose(self, out: Out, then: Callable[[str], None]) -> None:
-        places = QStandardPaths.StandardLocation.DocumentsLocation
-        folder = QStandardPaths.writableLocation(places)
-        dialog = QFileDialog(self._parent.window(), out.title, folder)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setNameFilter(out.kind)
-        dialog.setDefaultSuffix(out.name.rpartition(".")[2])
-        dialog.selectFile(out.name)
-        dialog.fileSelected.connect(then)
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
+        ask_where(self._parent, out.name, out.title, out.kind, then)
+
+
+def ask_where(over: QWidget, name: str, title: str, kind: str, then: Callable[[str], None]) -> None:
+    """Ask where a file is to be saved, without holding the window up.
+
+    Args:
+        over: Lies in the window that asks.
+        name: Offered as its name, with the ending.
+        title: Of what asks.
+        kind: What such files are: ``Calendars (*.ics)``.
+        then: Told the path, once one is chosen.
+    """
+    places = QStandardPaths.StandardLocation.DocumentsLocation
+    folder = QStandardPaths.writableLocation(places)
+    dialog = QFileDialog(over.window(), title, folder)
+    dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+    dialog.setNameFilter(kind)
+    dialog.setDefaultSuffix(name.rpartition(".")[2])
+    dialog.selectFile(name)
+    dialog.fileSelected.connect(then)
+    dialog.finished.connect(dialog.deleteLater)
+    dialog.open()

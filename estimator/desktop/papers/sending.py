@@ -9,15 +9,16 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QStandardPaths, QUrl, Signal
+from PySide6.QtCore import QObject, QUrl, Signal
 from PySide6.QtGui import QDesktopServices, QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from estimator.desktop.courier import Courier
 from estimator.desktop.filing import Filing
 from estimator.desktop.language import _, counted
 from estimator.desktop.papers import letters
 from estimator.desktop.papers.asking import ask, carry
+from estimator.desktop.papers.file_out import ask_where
 from estimator.desktop.papers.letters import Enclosed
 from estimator.notices import UserMistake
 from estimator.whole_file import write_whole
@@ -128,16 +129,7 @@ class Sending(QObject):
             self.said.emit(_("The message is open in your mail program. Write in who it goes to."))
 
     def _choose(self, name: str, then: Callable[[str], None]) -> None:
-        places = QStandardPaths.StandardLocation.DocumentsLocation
-        folder = QStandardPaths.writableLocation(places)
-        dialog = QFileDialog(self._parent.window(), _("Save a copy"), folder)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setNameFilter(_("Papers (*.pdf)"))
-        dialog.setDefaultSuffix("pdf")
-        dialog.selectFile(name)
-        dialog.fileSelected.connect(then)
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
+        ask_where(self._parent, name, _("Save a copy"), _("Papers (*.pdf)"), then)
 
     def _printed(self, job: Future[int]) -> None:
         error = None if job.cancelled() else job.exception()
