@@ -3,6 +3,6 @@
 from __future__ import annotations
 
 from tests.desktop.agreed.conftest import agreed, columns, quoted
-from tests.desktop.works.conftest import planned
+from tests.desktop.works.conftest import again, planned
 
-__all__ = ["agreed", "columns", "planned", "quoted"]
+__all__ = ["again", "agreed", "columns", "planned", "quoted"]

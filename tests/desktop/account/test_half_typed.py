@@ -11,9 +11,7 @@ from estimator.desktop.columns import Columns
 from estimator.desktop.session import Session
 from tests.desktop.account.test_account import issue
 from tests.desktop.agreed.conftest import WAIT
-from tests.desktop.works.test_half_typed import again, killed, names
-
-__all__ = ["again"]
+from tests.desktop.works.conftest import killed, names
 
 
 def test_a_half_typed_payment_is_there_after_a_kill(

@@ -3,63 +3,20 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-import pytest
 from pytestqt.qtbot import QtBot
 
-from estimator.desktop import kept
 from estimator.desktop.columns import Columns
 from estimator.desktop.session import Session
-from estimator.desktop.state import OpenJob
-from estimator.store import drafts
 from estimator.takeoff.lines import Item
-from tests.desktop.agreed.conftest import WAIT, NoDrafts, shown
-from tests.desktop.fakes import TODAY, answered, session_on
-from tests.desktop.works.conftest import come_to
+from tests.desktop.agreed.conftest import WAIT
+from tests.desktop.fakes import TODAY, answered
+from tests.desktop.works.conftest import come_to, killed, names
 from tests.desktop.works.test_photographs import photograph, taken
 
 Typed = dict[str, str]
-
-
-def names(columns: Columns) -> set[str]:
-    """The forms of which something half typed is in the file."""
-    found: list[set[str]] = []
-    columns._session.filing.ask(
-        lambda place: {
-            one.key.split("/")[1] for one in drafts.every(place) if one.key.startswith("form/")
-        },
-        found.append,
-    )
-    answered(columns._session)
-    return found[0]
-
-
-@pytest.fixture
-def again(planned: Columns, qtbot: QtBot, tmp_path: Path) -> Iterator[list[Session]]:
-    """Sessions begun anew over the same file; each is closed at last."""
-    begun: list[Session] = []
-    yield begun
-    for session in begun:
-        session.filing.close()
-
-
-def killed(columns: Columns, qtbot: QtBot, folder: Path, begun: list[Session]) -> Columns:
-    """Stop without a word to anybody, and begin again over the same file."""
-    uid = columns._session.job.uid
-    answered(columns._session)
-    columns._session.filing.close()
-    session = session_on(folder, workers=NoDrafts())
-    begun.append(session)
-    fresh = shown(session, qtbot)
-    found: list[OpenJob] = []
-    session.filing.ask(lambda place: kept.open_job(place, uid), found.append)
-    answered(session)
-    session.show_job(found[0])
-    come_to(fresh, qtbot, lambda works: bool(works.tasks))
-    return fresh
 
 
 def test_half_typed_hours_are_there_after_a_kill(
