@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -115,8 +116,12 @@ def photo(database: Database, uid: str, name: str) -> bytes | None:
 
 def photos_of(database: Database, job: OpenJob) -> dict[str, bytes]:
     """Return the pictures of all photographs of a survey that the file has, by their hashes."""
-    names = {one.picture for one in job.work.survey.photos}
-    found = {name: photo(database, job.uid, name) for name in sorted(names)}
+    return pictures(database, job.uid, sorted({one.picture for one in job.work.survey.photos}))
+
+
+def pictures(database: Database, uid: str, names: Iterable[str]) -> dict[str, bytes]:
+    """Return those photographs of a job that the file has, by the hashes of their pictures."""
+    found = {name: photo(database, uid, name) for name in names}
     return {name: picture for name, picture in found.items() if picture is not None}
 
 

@@ -53,8 +53,7 @@ class VariationPaper(Making):
         def read(database: Database) -> dict[str, bytes]:
             from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
 
-            found = {name: kept.photo(database, job.uid, name) for name in variation.photos}
-            return {name: picture for name, picture in found.items() if picture is not None}
+            return kept.pictures(database, job.uid, variation.photos)
 
         def there(pictures: dict[str, bytes]) -> None:
             if asked is self.asked:

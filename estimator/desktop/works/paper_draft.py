@@ -79,9 +79,8 @@ class PaperDraft(Making):
             from estimator.desktop import kept  # noqa: PLC0415 - loads the database library
             from estimator.store import suppliers  # noqa: PLC0415 - as above
 
-            found = {name: kept.photo(database, uid, name) for name in photos}
-            pictures = {name: picture for name, picture in found.items() if picture is not None}
-            return pictures, suppliers.bought_from(database) if is_bought else {}
+            sold_by = suppliers.bought_from(database) if is_bought else {}
+            return kept.pictures(database, uid, photos), sold_by
 
         def there(told: tuple[dict[str, bytes], dict[str, str]]) -> None:
             if asked is self.asked:
