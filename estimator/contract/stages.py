@@ -23,6 +23,20 @@ def usual_stages() -> tuple[StageTerm, ...]:
 
 
 @lru_cache(maxsize=1)
+def deposit_and_rest() -> tuple[StageTerm, ...]:
+    """Return the two parts of a price where nothing is paid during the work.
+
+    >>> [(str(stage.percent), stage.due.value) for stage in deposit_and_rest()]
+    [('25', 'on acceptance'), ('75', 'on completion')]
+    """
+    usual, percent = usual_stages(), Decimal(resources.data("contract.json")["deposit_percent"])
+    return (
+        StageTerm(usual[0].title, percent, StageDue.ON_ACCEPTANCE),
+        StageTerm(usual[-1].title, 100 - percent, StageDue.ON_COMPLETION),
+    )
+
+
+@lru_cache(maxsize=1)
 def usual_due_days() -> int:
     """Return the days from an invoice to when it should be paid [day].
 
@@ -84,14 +98,3 @@ def most_retention_months() -> int:
     """
     months: int = resources.data("contract.json")["retention"]["most_months"]
     return months
-
-
-@lru_cache(maxsize=1)
-def released_on_completion() -> Decimal:
-    """Return which part of what is kept back is released once the work is done.
-
-    >>> released_on_completion()
-    Decimal('0.5')
-    """
-    told = resources.data("contract.json")["retention"]
-    return Decimal(told["released_on_completion_percent"]) / 100

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QButtonGroup, QVBoxLayout, QWidget
 
 from estimator.contract.acceptance import Yes, as_agreed
 from estimator.contract.contract import Cancelling, Contract, Made, Manner, StageDue, StageTerm
-from estimator.contract.stages import usual_stages
+from estimator.contract.stages import deposit_and_rest, usual_stages
 from estimator.desktop.agreed import cancelling, wording
 from estimator.desktop.agreed.fields import DayField, Picked, Ticked
 from estimator.desktop.agreed.following import Following
@@ -320,16 +320,15 @@ class AcceptancePage(QWidget):
 
 def _ways_to_pay() -> dict[tuple[StageTerm, ...], str]:
     """Return how a price is paid, the usual way first."""
-    usual, done = usual_stages(), StageDue.ON_COMPLETION
+    usual, two = usual_stages(), deposit_and_rest()
     return {
         usual: _("in parts: {percents} %").format(
             percents=", ".join(formats.plain(one.percent) for one in usual)
         ),
-        (StageTerm(usual[-1].title, Decimal(100), done),): _("all on completion"),
-        (
-            StageTerm(usual[0].title, Decimal(25), StageDue.ON_ACCEPTANCE),
-            StageTerm(usual[-1].title, Decimal(75), done),
-        ): _("a deposit of 25 %, then the rest"),
+        (StageTerm(usual[-1].title, Decimal(100), StageDue.ON_COMPLETION),): _("all on completion"),
+        two: _("a deposit of {percent} %, then the rest").format(
+            percent=formats.plain(two[0].percent)
+        ),
     }
 
 
