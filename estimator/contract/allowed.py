@@ -24,6 +24,7 @@ from estimator.contract.deeds import (
     Invoiced,
     Sent,
     Struck,
+    counting,
 )
 from estimator.contract.invoicing import invoiced, standing
 from estimator.contract.lengths import check_lengths
@@ -83,9 +84,8 @@ def _check_come_round(before: Sequence[Happening], known: Varied) -> None:
 
 
 def _check_struck(before: Sequence[Happening], deed: Struck) -> None:
-    found = next((one for one in before if one.uid == deed.happening), None)
-    gone = {one.deed.happening for one in before if isinstance(one.deed, Struck)}
-    if found is None or found.uid in gone:
+    found = next((one for one in counting(before) if one.uid == deed.happening), None)
+    if found is None:
         raise UserMistake("there is nothing to strike out", do="choose something from the list")
     if isinstance(found.deed, UNSTRUCK):
         raise UserMistake(

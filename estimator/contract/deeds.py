@@ -7,6 +7,7 @@ Deeds are only ever added. What a job has come to is worked out from them, each 
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from estimator.contract.account import CreditNote, Invoice, Payment
@@ -180,3 +181,14 @@ class Happening:
     uid: str
     at: datetime.datetime
     deed: Deed
+
+
+def counting(happenings: Iterable[Happening]) -> tuple[Happening, ...]:
+    """Return what happened, but for what was struck out since.
+
+    >>> counting(())
+    ()
+    """
+    told = tuple(happenings)
+    struck = {one.deed.happening for one in told if isinstance(one.deed, Struck)}
+    return tuple(one for one in told if one.uid not in struck)

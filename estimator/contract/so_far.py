@@ -28,6 +28,7 @@ from estimator.contract.deeds import (
     Planned,
     Sent,
     Struck,
+    counting,
 )
 from estimator.contract.variation import Standing, Variation
 from estimator.contract.works import Booking, Built, Completion, Held, Plan
@@ -133,12 +134,9 @@ def so_far(happenings: Iterable[Happening]) -> SoFar:
     >>> so_far(()).contract is None
     True
     """
-    told = tuple(happenings)
-    struck = {one.deed.happening for one in told if isinstance(one.deed, Struck)}
     folding = _Folding()
-    for one in told:
-        if one.uid not in struck:
-            folding.take(one.deed)
+    for one in counting(happenings):
+        folding.take(one.deed)
     return folding.result()
 
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from estimator.contract.account import CreditNote, Invoice, Payment
-from estimator.contract.deeds import Paid
+from estimator.contract.deeds import Paid, counting
 from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.works import asked as works
-from estimator.desktop.works import slips
 from estimator.exchange import ledger_csv, ubl_invoice
 from estimator.exchange.ledger_csv import JobAccount
 from estimator.notices import UserMistake
@@ -55,7 +54,7 @@ def take_back_last(database: Database, job: str) -> None:
     Raises:
         UserMistake: when there is none.
     """
-    told = slips.counting(happenings.of_job(database, job))
+    told = counting(happenings.of_job(database, job))
     payments = [one.uid for one in told if isinstance(one.deed, Paid)]
     if not payments:
         raise UserMistake("there is nothing to take back", do="look at what was noted")

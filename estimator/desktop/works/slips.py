@@ -4,21 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from estimator.contract.deeds import Booked, BuiltThere, Happening, HeldThere, Struck
+from estimator.contract.deeds import Booked, BuiltThere, Happening, HeldThere, counting
 from estimator.contract.so_far import so_far
 from estimator.desktop.works.state import BookedThere, Noted
 from estimator.works.as_built import BuiltMark
 from estimator.works.noted import built_now
-
-
-def counting(happenings: Sequence[Happening]) -> list[Happening]:
-    """Return what happened, but for what was struck out since.
-
-    >>> counting(())
-    []
-    """
-    struck = {one.deed.happening for one in happenings if isinstance(one.deed, Struck)}
-    return [one for one in happenings if one.uid not in struck]
 
 
 def noted(happenings: Sequence[Happening], marks: Iterable[BuiltMark]) -> tuple[Noted, ...]:
