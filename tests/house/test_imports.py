@@ -69,6 +69,24 @@ def test_no_two_rooms_import_each_other() -> None:
     assert not {pair for pair in pairs if pair[::-1] in pairs}
 
 
+def part(name: str) -> str:
+    """The part of the desk a module lies in; empty for what stands at its top, and elsewhere."""
+    names = name.split(".")
+    is_part = names[:2] == ["estimator", "desktop"] and (ROOT / Path(*names[:3])).is_dir()
+    return names[2] if is_part and len(names) > 2 else ""
+
+
+def test_no_two_parts_of_the_desk_import_each_other() -> None:
+    pairs = {
+        (part(name), part(target))
+        for name, tree in modules().items()
+        for target in imported(tree)
+        if part(name) and part(target) and part(name) != part(target)
+    }
+    assert ("works", "agreed") in pairs
+    assert not {pair for pair in pairs if pair[::-1] in pairs}
+
+
 def test_no_two_modules_import_each_other() -> None:
     known = modules()
     pairs = {
