@@ -65,6 +65,8 @@ class Drafting(QObject):
         self.shown: Picture | None = None
         """The drawing as it is on the board."""
         self._tried: Edit | None = None
+        self._tried_on: Work | None = None
+        """The work that what is tried out would change."""
         self._measured: tuple[tuple[object, ...] | None, Measure | None] = None, None
         """What was measured last of what is tried out, and of what it was measured."""
         self._settled: tuple[Elevation | None, Elevation] = None, _NOTHING
@@ -202,7 +204,7 @@ class Drafting(QObject):
     def try_out(self, edit: Edit | None) -> None:
         """Show an edit as if it were done; None goes back to what is."""
         if edit is not self._tried:
-            self._tried = edit
+            self._tried, self._tried_on = edit, self.session.work
             self.said.emit("")
             self.refresh()
 
@@ -227,7 +229,9 @@ class Drafting(QObject):
 
     def show_sight(self, sight: Sight) -> None:
         """Follow the session: another job, another edit, an undo."""
-        self._tried = None
+        # A range that has settled, or other rates, must not take away what is in the hand.
+        if sight.work is not self._tried_on:
+            self._tried = None
         if sight.job.uid != self._uid:
             self._uid = sight.job.uid
             self.tool.cancel()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -9,6 +11,7 @@ from PySide6.QtTest import QTest
 from estimator.desktop.wall.tools import spoken
 from estimator.masonry import crack as laid
 from estimator.masonry.crack import Along
+from estimator.quoting.edits import name_customer
 from estimator.survey.survey import TracedRun
 from estimator.survey.wall import path_of
 from tests.desktop.wall.hand import SHIFT, Hand
@@ -113,6 +116,50 @@ def test_a_crack_is_drawn_on_from_its_end(hand: Hand) -> None:
     hand.click(newest(hand).points[0], hand.joint(12, 1))
     hand.double(hand.joint(12, 1))
     assert newest(hand).points[0] == pytest.approx(hand.joint(12, 1), abs=1)
+
+
+def settle(hand: Hand) -> None:
+    """Let the range of the work as it is be there, as it is some moments after an edit."""
+    hand.session.sight = replace(hand.session.sight, is_settling=False)
+    hand.session.sight_changed.emit(hand.session.sight)
+    hand.turn()
+
+
+def test_what_is_half_drawn_stays_when_the_range_settles(hand: Hand) -> None:
+    """Found wanting: it went from the wall until the hand moved again, whatever settled it."""
+    hand.take("crack")
+    hand.click(hand.joint(14, 1))
+    hand.hover(hand.joint(20, 4))
+    drawn = len(hand.picture.cracks)
+    assert hand.drafting.is_trying
+    settle(hand)
+    assert hand.drafting.is_trying
+    assert len(hand.picture.cracks) == drawn
+
+
+def test_what_is_pulled_stays_in_the_hand_when_the_range_settles(hand: Hand) -> None:
+    hand.take("crack")
+    start, end = hand.joint(14, 1), hand.joint(20, 4)
+    hand.click(start, end)
+    hand.double(end)
+    to = hand.joint(22, 6)
+    hand.press(end, hand.joint(21, 5), to)
+    pulled = hand.picture
+    settle(hand)
+    assert hand.drafting.is_trying
+    assert hand.picture.cracks == pulled.cracks
+    hand.let_go(to)
+    assert newest(hand).points[-1] == pytest.approx(to, abs=1)
+
+
+def test_what_is_half_drawn_goes_with_the_work_it_was_drawn_on(hand: Hand) -> None:
+    hand.take("crack")
+    hand.click(hand.joint(14, 1))
+    hand.hover(hand.joint(20, 4))
+    work = hand.session.work
+    hand.session.apply(name_customer(work, replace(work.survey.customer, name="Ada Pike")))
+    hand.turn()
+    assert not hand.drafting.is_trying
 
 
 def test_a_handle_moves_a_point_and_escape_puts_it_back(hand: Hand) -> None:
