@@ -7,7 +7,6 @@ whether rules or the program have changed since.
 from __future__ import annotations
 
 import datetime
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -21,6 +20,7 @@ from estimator.contract.contract import Sold
 from estimator.contract.frozen import rules_text
 from estimator.money import Money
 from estimator.notices import UserMistake
+from estimator.office.practice import rules_of
 from estimator.pricing import price_book, tax
 from estimator.pricing.offer import Group, Offer
 from estimator.pricing.price_book import PriceBook
@@ -28,7 +28,7 @@ from estimator.pricing.pricing import price
 from estimator.pricing.tax_habits import Deduction
 from estimator.pricing.terms import Terms
 from estimator.quoting.quotation import Paper
-from estimator.store import book_rows, issued, jobs, kept_papers, settings
+from estimator.store import book_rows, issued, kept_papers
 from estimator.store.within import Place
 from estimator.survey import survey_file
 from estimator.survey.ranges import settled
@@ -39,8 +39,6 @@ from estimator.takeoff.rules import Rules
 from estimator.takeoff.scope import Scope, Work
 from estimator.units import Unit
 
-FIRMS_RULES = "rules"
-"""The setting that holds the rules the firm changed."""
 ASKED = Deduction.UNVERIFIED
 """A deduction that is asked for to learn what it is not taken from; the greatest tells it best."""
 
@@ -75,7 +73,7 @@ def read(connection: Connection, job: str, number: str, option: int) -> FrozenOf
     survey, book = survey_file.read(said["survey"]), price_book.read(book_text)
     quoted = said["quotation"]
     terms = Terms.of(settled(survey), book, date=datetime.date.fromisoformat(quoted["date"]))
-    own = _rules_of(connection, job)
+    own = rules_of(connection, job)
     by = PricedBy(paper.origin.revision, said["survey"], book_text, rules_text(own), terms)
     chosen = _option(quoted, number, option, terms)
     asked = terms
@@ -130,13 +128,6 @@ def _book_text(connection: Connection, uid: str) -> str:
     books = book_rows.all_books(connection)
     book = next(one for one in books if one.uid == uid)
     return book_rows.document_of(connection, book, indent=None)
-
-
-def _rules_of(connection: Connection, job: str) -> Rules:
-    """Return the rules of the firm, with what this job changed of them."""
-    firms = json.loads(settings.load(connection, FIRMS_RULES) or "{}")
-    choices = json.loads(jobs.find(connection, job).choices or "{}")
-    return rules.changed(rules.shipped(), **{**firms, **choices.get("rules", {})})
 
 
 def _option(quoted: Mapping[str, Any], number: str, option: int, terms: Terms) -> PaperOption:

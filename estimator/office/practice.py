@@ -43,6 +43,5 @@ def rules_of(place: Place, job: str) -> Rules:
     Raises:
         UserMistake: when there is no such job.
     """
-    usual, choices = firm_rules(place), jobs.find(place, job).choices
-    own = json.loads(choices)["rules"] if choices else {}
-    return rules.changed(usual, **own) if own else usual
+    choices = json.loads(jobs.find(place, job).choices or "{}")
+    return rules.changed(firm_rules(place), **choices.get("rules", {}))

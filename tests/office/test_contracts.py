@@ -31,11 +31,12 @@ from estimator.desktop import kept
 from estimator.documents import variation_paper
 from estimator.money import Money
 from estimator.notices import UserMistake
-from estimator.office import agreed_papers, contracts, frozen_offers
+from estimator.office import agreed_papers, contracts
 from estimator.office.noting import Gone
 from estimator.pricing import tax
 from estimator.pricing.tax import Supply
 from estimator.pricing.tax_habits import Deduction
+from estimator.quoting.edits import Work
 from estimator.store import (
     happenings,
     issued,
@@ -353,8 +354,16 @@ def test_a_variation_says_when_the_work_is_then_finished(
     assert told["number"] == "V-0001"
 
 
-def test_the_firms_rules_are_where_the_desk_keeps_them() -> None:
-    assert frozen_offers.FIRMS_RULES == kept.RULES
+def test_the_firms_rules_are_where_the_desk_keeps_them(database: Database) -> None:
+    job, paper = under_way.offered(database)
+    settings.keep(database, kept.RULES, '{"anchorage_mm": 700, "least_rake_mm": 25}')
+    own = Work(work.demo(), rule_changes=(("least_rake_mm", 30),))
+    jobs.change(database, replace(jobs.find(database, job), choices=kept.choices_text(own)))
+    contract = under_way.accept(database, job, paper.number).contract
+    assert contract is not None
+    rules = frozen(contract).rules
+    assert rules.anchorage_mm == 700
+    assert rules.least_rake_mm == 30, "what this job changed goes before what the firm did"
 
 
 def test_the_acceptance_itself_is_confirmed(database: Database) -> None:
