@@ -84,11 +84,6 @@ class OwnOutput:
         return rounded(self.priced / self.done, PLACES)
 
     @property
-    def own_hours(self) -> Decimal:
-        """Hours for a unit as booked [h/unit]."""
-        return rounded(self.booked / self.done, PLACES)
-
-    @property
     def offered_hours(self) -> Decimal:
         """Hours for a unit as offered [h/unit]."""
         return rounded(self.priced / self.done * self.factor, PLACES)

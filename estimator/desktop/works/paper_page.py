@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from estimator.desktop.agreed.keeping import Papers
-from estimator.desktop.agreed.kept_paper import Kept
 from estimator.desktop.language import _, in_full
 from estimator.desktop.papers.heading import heading
 from estimator.desktop.widgets.buttons import button, main_button
@@ -24,15 +23,13 @@ class PaperPage(QWidget):
         """Show nothing yet."""
         super().__init__()
         self._papers = papers
-        self._lay = self.left.emit
         self.title = words(role="question")
-        self.about = words(role="second")
         self.said = words(tone="done")
         self.email = button(_("E-mail…"))
         self.print_ = button(_("Print…"))
         self.save = button(_("Save a copy…"))
         self.main = main_button(_("Back to the job"))
-        self._number, self._made = "", Kept("", b"")
+        self._number = ""
         self.main.clicked.connect(lambda _ticked=False: self.left.emit())
         self.email.clicked.connect(lambda _ticked=False: papers.email())
         self.print_.clicked.connect(lambda _ticked=False: papers.print_paper())
@@ -41,33 +38,19 @@ class PaperPage(QWidget):
         papers.mistaken.connect(self._refused)
         self._lay_out()
 
-    def show_number(self, number: str, title: str, about: str = "") -> None:
+    def show_number(self, number: str, title: str) -> None:
         """Show a paper that was kept under a number."""
         self._number = number
-        self._head(_("{number}: {title}").format(number=number, title=title), about)
-
-    def show_made(self, made: Kept, about: str = "") -> None:
-        """Show a paper that has no number: it is made anew each time."""
-        self._number, self._made = "", made
-        self._head(made.number, about)
+        self.title.setText(_("{number}: {title}").format(number=number, title=title))
+        self._say("")
 
     def begin(self) -> None:
         """Lay the paper in the middle."""
-        if self._number:
-            self._papers.lay(self._number)
-        else:
-            self._papers.shown = self._made
-            self._papers.laid.emit(self._made.pdf, self._made.number)
+        self._papers.lay(self._number)
 
     def take_focus(self) -> None:
         """Put the keyboard on the first way on."""
         self.email.setFocus(Qt.FocusReason.ShortcutFocusReason)
-
-    def _head(self, title: str, about: str) -> None:
-        self.title.setText(title)
-        self.about.setText(about)
-        self.about.setVisible(bool(about))
-        self._say("")
 
     def _say(self, text: str, *, is_problem: bool = False) -> None:
         retone(self.said, tone="stop" if is_problem else "done")
@@ -86,8 +69,7 @@ class PaperPage(QWidget):
         inside = QVBoxLayout()
         inside.setContentsMargins(20, 0, 20, 0)
         inside.setSpacing(6)
-        for part in (self.title, self.about):
-            inside.addWidget(part)
+        inside.addWidget(self.title)
         layout.addLayout(inside)
         layout.addStretch(1)
         foot = QVBoxLayout()

@@ -42,7 +42,7 @@ class Working(QObject):
     def __init__(self, agreeing: Agreeing, wall: WallColumn, parent: QObject) -> None:
         """Put the block and the pages into the column of the job."""
         super().__init__(parent)
-        self._agreeing, self._wall = agreeing, wall
+        self._wall = wall
         self.job, self.following = agreeing.job, agreeing.following
         self._session = self.following.session
         self.overseeing = Overseeing(self.following)

@@ -127,15 +127,6 @@ def fresh_id(prefix: str, taken: Collection[str]) -> str:
     return name
 
 
-def as_drawn(survey: Survey) -> Survey:
-    """Return the survey as one whose walls were drawn by hand; nothing else changes.
-
-    >>> as_drawn(Survey("7", "W", "2026-11-25", Basis.TOLD, Party(), Site(), ())).drawn
-    True
-    """
-    return survey if survey.drawn else replace(survey, drawn=True)
-
-
 def whole_mm(value: float, called: str = "this") -> float:
     """Return a length or place rounded to whole millimetres, half up.
 
