@@ -78,14 +78,19 @@ def test_no_old_paper_lies_under_the_title_of_the_next(agreed: Columns, qtbot: Q
     mark_found(agreed)
     write(agreed, qtbot)
     send(agreed, qtbot)
-    seen: list[str] = []
-    agreed.agreeing.job.laid.connect(
-        lambda is_laid: seen.extend(one.page.text for one in area.sheets if is_laid and one.page)
-    )
+    seen: list[tuple[str, list[str]]] = []
+
+    def see(is_laid: bool) -> None:  # noqa: FBT001 - as the signal has it
+        # Looked at as it is laid: a turn later the new paper may have come.
+        if is_laid:
+            pages = [one.page.text for one in area.sheets if one.page]
+            seen.append((agreed.preview.caption.text(), pages))
+
+    agreed.agreeing.job.laid.connect(see)
     agreed.agreeing.job.open()
     agreed.agreeing.variations.lines_[0].click()
     qtbot.waitUntil(lambda: agreed.has_paper, timeout=WAIT)
-    assert not seen and agreed.preview.caption.text() == ""
+    assert seen and all(one == ("", []) for one in seen)
     qtbot.waitUntil(lambda: bool(area.sheets), timeout=WAIT)
     assert agreed.preview.caption.text() == "V-0001, as it went out"
     agreed.show_issued(agreed._session.job.papers[-1])
